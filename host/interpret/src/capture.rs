@@ -1,0 +1,98 @@
+//! The capture: all that was measured in one test, and all that is needed to judge it again.
+//!
+//! The text form is described in `capture-format.md` beside this crate.
+
+mod error;
+mod fields;
+mod from_wire;
+mod head;
+mod phase_end;
+mod read;
+mod reading;
+mod words;
+mod write;
+
+pub use error::{CaptureError, Reason};
+pub use from_wire::head_from;
+pub use head::{Head, JigConstants, Plug};
+pub use phase_end::{Ending, PhaseEnd};
+pub use reading::{Channel, Node, Reading};
+use runproof_protocol::Phase;
+
+/// The format's version, written in the head.
+pub const VERSION: u64 = 1;
+
+/// A longer text is refused. A full test takes about 0.1 MB.
+pub const BYTES_MAX: usize = 8 << 20;
+
+/// A text of more lines is refused. A full test has about 1 000.
+pub const LINES_MAX: usize = 40_000;
+
+/// A longer line is refused. A reading takes about 200 bytes.
+pub const LINE_BYTES_MAX: usize = 4096;
+
+/// One test: a head, then readings and phase ends in the order they came.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Capture {
+    /// Who measured, and with what.
+    pub head: Head,
+    /// In the order they came.
+    pub entries: Vec<Entry>,
+}
+
+/// A line of a capture behind its head.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Entry {
+    /// Something was read.
+    Reading(Reading),
+    /// A phase was over.
+    End(PhaseEnd),
+}
+
+impl Capture {
+    /// A capture with nothing measured yet.
+    #[must_use]
+    pub fn new(head: Head) -> Self {
+        Self {
+            head,
+            entries: Vec::new(),
+        }
+    }
+
+    /// Adds a reading.
+    pub fn push(&mut self, reading: Reading) {
+        self.entries.push(Entry::Reading(reading));
+    }
+
+    /// Says that a phase is over, and how.
+    pub fn end(&mut self, end: PhaseEnd) {
+        self.entries.push(Entry::End(end));
+    }
+
+    /// Reads the text form.
+    pub fn read(text: &str) -> Result<Self, CaptureError> {
+        read::read(text)
+    }
+
+    /// The text form: one JSON object a line.
+    #[must_use]
+    pub fn write(&self) -> String {
+        write::write(self)
+    }
+
+    /// The readings of one phase, in the order they came.
+    pub fn readings(&self, phase: Phase) -> impl Iterator<Item = &Reading> {
+        self.entries.iter().filter_map(move |entry| match entry {
+            Entry::Reading(reading) if reading.phase == phase => Some(reading),
+            _ => None,
+        })
+    }
+
+    /// How one phase ended; more than one when it was measured more than once.
+    pub fn ends(&self, phase: Phase) -> impl Iterator<Item = &Ending> {
+        self.entries.iter().filter_map(move |entry| match entry {
+            Entry::End(end) if end.phase == phase => Some(&end.ending),
+            _ => None,
+        })
+    }
+}

@@ -1,0 +1,135 @@
+//! The values of one line by key, with errors that name line and key.
+
+use serde_json::{Map, Value};
+
+use super::{CaptureError, Reason};
+
+/// The keys and values of a line, or of an object inside it.
+pub(super) struct Fields<'a> {
+    line: usize,
+    inside: &'static str,
+    map: &'a Map<String, Value>,
+}
+
+impl<'a> Fields<'a> {
+    pub(super) fn new(line: usize, map: &'a Map<String, Value>) -> Self {
+        Self {
+            line,
+            inside: "",
+            map,
+        }
+    }
+
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.map.contains_key(key)
+    }
+
+    pub(super) fn error(&self, key: &str, reason: Reason) -> CaptureError {
+        let dot = if self.inside.is_empty() { "" } else { "." };
+        let key = format!("{}{dot}{key}", self.inside);
+        CaptureError {
+            line: self.line,
+            key: Some(key),
+            reason,
+        }
+    }
+
+    /// The value of a key, as far as `parse` accepts it.
+    fn get<T>(
+        &self,
+        key: &str,
+        expected: &'static str,
+        parse: impl FnOnce(&'a Value) -> Option<T>,
+    ) -> Result<T, CaptureError> {
+        let value = self
+            .map
+            .get(key)
+            .ok_or_else(|| self.error(key, Reason::Missing))?;
+        parse(value).ok_or_else(|| self.error(key, Reason::WrongKind { expected }))
+    }
+
+    pub(super) fn object(&self, key: &'static str) -> Result<Fields<'a>, CaptureError> {
+        let map = self.get(key, "an object", Value::as_object)?;
+        Ok(Fields {
+            line: self.line,
+            inside: key,
+            map,
+        })
+    }
+
+    /// A text; empty where the key is missing.
+    pub(super) fn text_or_empty(&self, key: &str) -> Result<String, CaptureError> {
+        if !self.has(key) {
+            return Ok(String::new());
+        }
+        self.get(key, "text", Value::as_str).map(str::to_owned)
+    }
+
+    /// One of a few words.
+    pub(super) fn one_of<T>(
+        &self,
+        key: &str,
+        expected: &'static str,
+        parse: impl FnOnce(&'a str) -> Option<T>,
+    ) -> Result<T, CaptureError> {
+        self.get(key, expected, |value| value.as_str().and_then(parse))
+    }
+
+    /// A number that `parse` accepts.
+    pub(super) fn number<T>(
+        &self,
+        key: &str,
+        expected: &'static str,
+        parse: impl FnOnce(f64) -> Option<T>,
+    ) -> Result<T, CaptureError> {
+        self.get(key, expected, |value| value.as_f64().and_then(parse))
+    }
+
+    pub(super) fn whole(&self, key: &str) -> Result<u64, CaptureError> {
+        self.get(key, "a whole number, not negative", Value::as_u64)
+    }
+
+    pub(super) fn whole_u32(&self, key: &str) -> Result<u32, CaptureError> {
+        self.get(key, "a whole number below 4 294 967 296", |value| {
+            value.as_u64().and_then(|number| number.try_into().ok())
+        })
+    }
+
+    pub(super) fn ohms(&self, key: &str) -> Result<f64, CaptureError> {
+        self.get(key, OHMS, |value| value.as_f64().filter(is_ohms))
+    }
+
+    pub(super) fn four_ohms(&self, key: &str) -> Result<[f64; 4], CaptureError> {
+        self.get(
+            key,
+            "four resistances in ohms, each from 0.001 to 1e12",
+            |value| {
+                let ohms: Option<Vec<f64>> = value
+                    .as_array()?
+                    .iter()
+                    .map(|value| value.as_f64().filter(is_ohms))
+                    .collect();
+                ohms?.try_into().ok()
+            },
+        )
+    }
+
+    pub(super) fn fraction(&self, key: &str) -> Result<f64, CaptureError> {
+        self.number(key, "a fraction from 0 to 0.5", |number| {
+            (0.0..=0.5).contains(&number).then_some(number)
+        })
+    }
+
+    pub(super) fn flag(&self, key: &str) -> Result<bool, CaptureError> {
+        if !self.has(key) {
+            return Ok(false);
+        }
+        self.get(key, "true or false", Value::as_bool)
+    }
+}
+
+const OHMS: &str = "a resistance in ohms, from 0.001 to 1e12";
+
+fn is_ohms(number: &f64) -> bool {
+    (1e-3..=1e12).contains(number)
+}

@@ -1,0 +1,66 @@
+//! What the jig says, as lines of a capture.
+
+use runproof_protocol::{Converter, Identity, Pattern};
+
+use super::{Capture, Channel, Head, JigConstants, Node, Plug, Reading};
+
+const PER_MILLION: f64 = 1e-6;
+
+/// The head of a capture that the jig of this identity is about to fill.
+#[must_use]
+pub fn head_from(identity: &Identity, made_by: &str) -> Head {
+    let Identity {
+        serial,
+        board,
+        firmware,
+        parts,
+        plug,
+    } = identity;
+    Head {
+        made_by: made_by.to_owned(),
+        jig: JigConstants {
+            serial: serial.to_string(),
+            board: board.to_string(),
+            firmware: firmware.to_string(),
+            series_ohm: parts.series.map(|part| part.ohms()),
+            series_tolerance: f64::from(parts.series_tolerance_ppm) * PER_MILLION,
+            pull_ohm: parts.pull.ohms(),
+            divider_ohm: parts.divider.ohms(),
+        },
+        plug: Plug {
+            ring_ohm: plug.ring.map(|part| part.ohms()),
+            tolerance: f64::from(plug.tolerance_ppm) * PER_MILLION,
+        },
+    }
+}
+
+impl Capture {
+    /// Adds the readings of one pattern.
+    pub fn push_pattern(&mut self, pattern: &Pattern) {
+        for reading in &pattern.readings {
+            let (post, against) = reading.channel.input.posts();
+            let node = match reading.channel.converter {
+                Converter::Sense => Node::Sense,
+                Converter::Drive => Node::Drive,
+                Converter::Live => Node::Live,
+            };
+            self.push(Reading {
+                phase: pattern.phase,
+                step: pattern.step,
+                pattern: pattern.index.into(),
+                drives: pattern.drives,
+                pulls: pattern.pulls,
+                relays_closed: pattern.relays_closed,
+                channel: Channel {
+                    node,
+                    post,
+                    against,
+                },
+                range: reading.range,
+                volts: reading.volts(),
+                saturated: reading.saturated(),
+                at: reading.at,
+            });
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! The head of a capture: who measured, and the values that the readings are understood with.
+
+/// The first line of a capture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Head {
+    /// The program that wrote it.
+    pub made_by: String,
+    /// The jig.
+    pub jig: JigConstants,
+    /// The end plug.
+    pub plug: Plug,
+}
+
+/// Who a jig is, and the values of its parts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JigConstants {
+    /// Its serial; may be empty.
+    pub serial: String,
+    /// The kind of board; may be empty.
+    pub board: String,
+    /// The firmware's version; may be empty.
+    pub firmware: String,
+    /// The resistor in each post's drive that its current is read across, posts 1–4.
+    pub series_ohm: [f64; 4],
+    /// Tolerance of these, as a fraction.
+    pub series_tolerance: f64,
+    /// From each sense node to the common point of the pulls.
+    pub pull_ohm: f64,
+    /// From each post to the live divider's mid voltage.
+    pub divider_ohm: f64,
+}
+
+/// The end plug: a ring of four resistors.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plug {
+    /// In the order of the ring: 1–3, 3–4, 4–2, 2–1.
+    pub ring_ohm: [f64; 4],
+    /// Tolerance of these, as a fraction.
+    pub tolerance: f64,
+}

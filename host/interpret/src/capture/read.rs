@@ -1,0 +1,143 @@
+//! Reads the text form of a capture. No text, however damaged, does more than give an error.
+
+use runproof_protocol::Microseconds;
+use serde_json::{Map, Value};
+
+use super::fields::Fields;
+use super::{
+    BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
+    PhaseEnd, Plug, Reading, Reason, VERSION, words,
+};
+
+const HEAD_KEY: &str = "runproof_capture";
+
+pub(super) fn read(text: &str) -> Result<Capture, CaptureError> {
+    if text.len() > BYTES_MAX {
+        return Err(too_large(1, BYTES_MAX, "bytes"));
+    }
+    let mut capture = None;
+    for (index, text) in text
+        .lines()
+        .enumerate()
+        .filter(|(_, text)| !text.trim().is_empty())
+    {
+        let line = index + 1;
+        if line > LINES_MAX {
+            return Err(too_large(line, LINES_MAX, "lines"));
+        }
+        let map = object(line, text)?;
+        let fields = Fields::new(line, &map);
+        match &mut capture {
+            None => capture = Some(Capture::new(head(line, &fields)?)),
+            Some(_) if fields.has(HEAD_KEY) => return Err(line_error(line, Reason::HeadMisplaced)),
+            Some(capture) => capture.entries.push(entry(&fields)?),
+        }
+    }
+    capture.ok_or_else(|| line_error(1, Reason::Empty))
+}
+
+fn object(line: usize, text: &str) -> Result<Map<String, Value>, CaptureError> {
+    if text.len() > LINE_BYTES_MAX {
+        return Err(too_large(line, LINE_BYTES_MAX, "bytes in a line"));
+    }
+    serde_json::from_str(text)
+        .map_err(|error| line_error(line, Reason::NotAnObject(error.to_string())))
+}
+
+fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
+    if !fields.has(HEAD_KEY) {
+        return Err(line_error(line, Reason::HeadMisplaced));
+    }
+    match fields.whole(HEAD_KEY)? {
+        VERSION => {}
+        other => return Err(fields.error(HEAD_KEY, Reason::NewerVersion(other))),
+    }
+    let jig = fields.object("jig")?;
+    let plug = fields.object("plug")?;
+    Ok(Head {
+        made_by: fields.text_or_empty("made_by")?,
+        jig: JigConstants {
+            serial: jig.text_or_empty("serial")?,
+            board: jig.text_or_empty("board")?,
+            firmware: jig.text_or_empty("firmware")?,
+            series_ohm: jig.four_ohms("series_ohm")?,
+            series_tolerance: jig.fraction("series_tolerance")?,
+            pull_ohm: jig.ohms("pull_ohm")?,
+            divider_ohm: jig.ohms("divider_ohm")?,
+        },
+        plug: Plug {
+            ring_ohm: plug.four_ohms("ring_ohm")?,
+            tolerance: plug.fraction("tolerance")?,
+        },
+    })
+}
+
+fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
+    if fields.has("end") {
+        phase_end(fields).map(Entry::End)
+    } else {
+        reading(fields).map(Entry::Reading)
+    }
+}
+
+fn reading(fields: &Fields) -> Result<Reading, CaptureError> {
+    let range = fields.number(
+        "range_v",
+        "a range in volts: 4.096, 2.048, 1.024, 0.256",
+        words::range,
+    )?;
+    Ok(Reading {
+        phase: fields.one_of("phase", PHASE, words::parse_phase)?,
+        step: fields.one_of(
+            "step",
+            "live, self-calibration, pre-scan or pairs",
+            words::parse_step,
+        )?,
+        pattern: fields.whole_u32("pattern")?,
+        drives: fields.one_of("drive", "four of the letters H, L, Z", words::parse_drives)?,
+        pulls: fields.one_of("pulls", "two of the letters H, L, Z", words::parse_drives)?,
+        relays_closed: fields.one_of("relays", "open or closed", words::parse_relays)?,
+        channel: fields.one_of("channel", "like N1 or N1-N4", words::parse_channel)?,
+        range,
+        volts: fields.number("volts", "a voltage within the range", |volts| {
+            (volts.abs() <= range.full_scale_volts()).then_some(volts)
+        })?,
+        saturated: fields.flag("saturated")?,
+        at: Microseconds(fields.whole("t_us")?),
+    })
+}
+
+fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
+    let phase = fields.one_of("phase", PHASE, words::parse_phase)?;
+    let reason = fields.text_or_empty("reason")?;
+    let ending = match fields.one_of("end", "done, stopped, hazard or lost", Some)? {
+        "done" => Ending::Done {
+            patterns: fields.whole_u32("patterns")?,
+        },
+        "stopped" => Ending::Stopped { reason },
+        "hazard" => Ending::Hazard {
+            reason,
+            largest_v: fields.number("largest_v", "a voltage", Some)?,
+        },
+        "lost" => Ending::Lost { reason },
+        _ => {
+            let expected = "done, stopped, hazard or lost";
+            return Err(fields.error("end", Reason::WrongKind { expected }));
+        }
+    };
+    Ok(PhaseEnd { phase, ending })
+}
+
+const PHASE: &str = "open or plug";
+
+fn line_error(line: usize, reason: Reason) -> CaptureError {
+    CaptureError {
+        line,
+        key: None,
+        reason,
+    }
+}
+
+fn too_large(line: usize, limit: usize, unit: &'static str) -> CaptureError {
+    line_error(line, Reason::TooLarge { limit, unit })
+}

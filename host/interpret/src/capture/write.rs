@@ -1,0 +1,135 @@
+//! Writes the text form of a capture.
+
+use serde::Serialize;
+
+use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, VERSION, words};
+
+pub(super) fn write(capture: &Capture) -> String {
+    let mut text = line(&HeadLine::from(&capture.head));
+    for entry in &capture.entries {
+        text += &match entry {
+            Entry::Reading(reading) => line(&ReadingLine::from(reading)),
+            Entry::End(end) => line(&EndLine::from(end)),
+        };
+    }
+    text
+}
+
+fn line(value: &impl Serialize) -> String {
+    let text = serde_json::to_string(value).expect("plain texts and numbers always serialise");
+    text + "\n"
+}
+
+#[derive(Serialize)]
+struct HeadLine<'a> {
+    runproof_capture: u64,
+    made_by: &'a str,
+    jig: JigObject<'a>,
+    plug: PlugObject,
+}
+
+#[derive(Serialize)]
+struct JigObject<'a> {
+    serial: &'a str,
+    board: &'a str,
+    firmware: &'a str,
+    series_ohm: [f64; 4],
+    series_tolerance: f64,
+    pull_ohm: f64,
+    divider_ohm: f64,
+}
+
+#[derive(Serialize)]
+struct PlugObject {
+    ring_ohm: [f64; 4],
+    tolerance: f64,
+}
+
+impl<'a> From<&'a Head> for HeadLine<'a> {
+    fn from(head: &'a Head) -> Self {
+        let Head { made_by, jig, plug } = head;
+        Self {
+            runproof_capture: VERSION,
+            made_by,
+            jig: JigObject {
+                serial: &jig.serial,
+                board: &jig.board,
+                firmware: &jig.firmware,
+                series_ohm: jig.series_ohm,
+                series_tolerance: jig.series_tolerance,
+                pull_ohm: jig.pull_ohm,
+                divider_ohm: jig.divider_ohm,
+            },
+            plug: PlugObject {
+                ring_ohm: plug.ring_ohm,
+                tolerance: plug.tolerance,
+            },
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ReadingLine {
+    phase: &'static str,
+    step: &'static str,
+    pattern: u32,
+    drive: String,
+    pulls: String,
+    relays: &'static str,
+    channel: String,
+    range_v: f64,
+    volts: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    saturated: Option<bool>,
+    t_us: u64,
+}
+
+impl From<&Reading> for ReadingLine {
+    fn from(reading: &Reading) -> Self {
+        Self {
+            phase: words::phase(reading.phase),
+            step: words::step(reading.step),
+            pattern: reading.pattern,
+            drive: words::drives(&reading.drives),
+            pulls: words::drives(&reading.pulls),
+            relays: words::relays(reading.relays_closed),
+            channel: words::channel(reading.channel),
+            range_v: reading.range.full_scale_volts(),
+            volts: reading.volts,
+            saturated: reading.saturated.then_some(true),
+            t_us: reading.at.0,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct EndLine<'a> {
+    end: &'static str,
+    phase: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    patterns: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reason: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    largest_v: Option<f64>,
+}
+
+impl<'a> From<&'a PhaseEnd> for EndLine<'a> {
+    fn from(end: &'a PhaseEnd) -> Self {
+        let (word, patterns, reason, largest_v) = match &end.ending {
+            Ending::Done { patterns } => ("done", Some(*patterns), None, None),
+            Ending::Stopped { reason } => ("stopped", None, Some(reason), None),
+            Ending::Hazard { reason, largest_v } => {
+                ("hazard", None, Some(reason), Some(*largest_v))
+            }
+            Ending::Lost { reason } => ("lost", None, Some(reason), None),
+        };
+        Self {
+            end: word,
+            phase: words::phase(end.phase),
+            patterns,
+            reason: reason.map(String::as_str),
+            largest_v,
+        }
+    }
+}

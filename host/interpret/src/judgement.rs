@@ -1,0 +1,60 @@
+//! What was proved: the verdict, each conductor, each finding, and what was not tested.
+
+mod budget;
+mod conductor;
+mod finding;
+mod not_tested;
+mod post_number;
+mod verdict;
+
+pub use budget::Budget;
+pub use conductor::{Conductor, Reason};
+pub use finding::{
+    Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
+};
+pub use not_tested::NotTested;
+use serde::Serialize;
+pub use verdict::Verdict;
+
+/// Expanded uncertainties are this many standard uncertainties: about 95 % of a normal
+/// distribution (JCGM 100:2008, 6.2.2 and G.6.6).
+pub const COVERAGE_FACTOR: f64 = 2.0;
+
+/// What follows from a capture and a limit sheet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Judgement {
+    /// Of the run as a whole: missing data is never a pass.
+    pub verdict: Verdict,
+    /// Each conductor, in the order of the posts.
+    pub conductors: [Conductor; 4],
+    /// What is wrong, or could not be told; the gravest first.
+    pub findings: Vec<Finding>,
+    /// k of all expanded uncertainties.
+    pub coverage_factor: f64,
+    /// The limit sheet that was used.
+    pub sheet: SheetName,
+    /// What this capture says nothing about.
+    pub not_tested: Vec<NotTested>,
+    /// How well the run that was found explains the readings; absent where none was.
+    pub fit: Option<Fit>,
+}
+
+/// Name and version of a limit sheet.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SheetName {
+    /// Its name.
+    pub name: String,
+    /// Its version.
+    pub version: String,
+}
+
+/// How well the run that was found explains the readings.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Fit {
+    /// The jig's ohm in ohms of the end plug: 1 when its series resistors have their nominal mean.
+    pub scale: f64,
+    /// Weighted sum of squares that is left over.
+    pub chi_squared: f64,
+    /// Pair resistances less fitted quantities.
+    pub degrees_of_freedom: usize,
+}

@@ -1,0 +1,154 @@
+//! A finding: something wrong, or something that could not be told.
+
+use runproof_protocol::Post;
+use serde::{Deserialize, Serialize};
+
+use super::post_number;
+
+/// Something wrong, or that could not be told, with its value and place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finding {
+    /// What.
+    pub kind: FindingKind,
+    /// Why it could not be told; absent for what was found.
+    pub cause: Option<Cause>,
+    /// Whom it concerns; empty: the run as a whole.
+    #[serde(serialize_with = "post_number::list")]
+    pub posts: Vec<Post>,
+    /// The number that speaks, where there is one.
+    pub value: Option<f64>,
+    /// Of the value.
+    pub unit: Option<Unit>,
+    /// Of the value, with the judgement's coverage factor.
+    pub expanded_uncertainty: Option<f64>,
+    /// What it means for the run.
+    pub severity: Severity,
+    /// Whether it would explain why someone was called.
+    pub explains_complaint: ExplainsComplaint,
+    /// The supply arrives at a data terminal: landed so, it can destroy what is connected there.
+    pub supply_reaches_data: bool,
+    /// How far along the run; not told yet.
+    pub location: Option<Location>,
+    /// Other runs that the readings allow, the best first.
+    pub alternatives: Vec<Alternative>,
+}
+
+/// What was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum FindingKind {
+    /// There was voltage on the run.
+    Hazard,
+    /// A conductor reaches nothing at the far end.
+    Open,
+    /// The two data conductors are exchanged, and nothing else.
+    ReversedPair,
+    /// Conductors arrive at other terminals than their own.
+    Crossed,
+    /// A conductor has more resistance than its limit, or than its siblings.
+    HighResistance,
+    /// A conductor's resistance is nearer to its limit than its uncertainty.
+    TooCloseToLimit,
+    /// No conductor meets another: the end plug is not in, or this is the wrong cable.
+    NoEndPlug,
+    /// Several maps explain the readings.
+    AmbiguousMap,
+    /// No map explains the readings.
+    Unexplained,
+    /// Something that is not a bare run is connected.
+    SomethingConnected,
+    /// Repeated readings differ by more than the converters' noise.
+    Unsteady,
+    /// The capture lacks what a judgement needs.
+    Incomplete,
+}
+
+/// Why something could not be told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum Cause {
+    /// The plug phase has no readings.
+    NotMeasured,
+    /// The phase has no end.
+    NoEnd,
+    /// The phase has more than one end.
+    SeveralEnds,
+    /// The phase was stopped.
+    Stopped,
+    /// The phase ended because of voltage on the run.
+    Hazard,
+    /// The link broke.
+    Lost,
+    /// Patterns of the phase are missing.
+    PatternsMissing,
+    /// A reading that the judgement needs is missing.
+    ReadingsMissing,
+    /// A reading that the judgement needs was beyond its range.
+    Saturated,
+    /// The jig does not read alike what is alike: it may be damaged, or its capture not its own.
+    SelfCalibration,
+    /// Current that leaves one post does not come back by the others.
+    CurrentLost,
+    /// Two conductors are open: where the others arrive cannot be verified.
+    TwoOpen,
+}
+
+/// Of a finding's value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Unit {
+    /// Ω
+    Ohm,
+    /// V
+    Volt,
+    /// A number of things.
+    Count,
+}
+
+/// What a finding means for the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// The run fails.
+    Fail,
+    /// The run cannot pass.
+    CannotTell,
+    /// Worth knowing; the run may pass.
+    Note,
+}
+
+/// Whether a finding would explain why someone was called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ExplainsComplaint {
+    /// Nothing works like that.
+    Yes,
+    /// It may.
+    Possibly,
+    /// Hardly.
+    Unlikely,
+}
+
+/// How far along the run.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Location {
+    /// From the jig.
+    pub distance_m: f64,
+    /// Of the distance, with the judgement's coverage factor.
+    pub expanded_uncertainty_m: f64,
+}
+
+/// Another run that the readings allow.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Alternative {
+    /// The plug's terminal that the conductor on posts 1–4 would arrive at.
+    #[serde(serialize_with = "post_number::map")]
+    pub reaches: [Option<Post>; 4],
+    /// Conductors that would have more resistance than their siblings.
+    #[serde(serialize_with = "post_number::list")]
+    pub high_resistance: Vec<Post>,
+    /// Its χ², with the penalty for what it supposes; the best has the least.
+    pub score: f64,
+}

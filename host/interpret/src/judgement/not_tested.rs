@@ -1,0 +1,17 @@
+//! What a dead-run check does not test: said in every result, so that nobody reads it into a pass.
+
+use serde::{Deserialize, Serialize};
+
+/// Something that was not tested.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NotTested {
+    /// Shorts and leakage with the end plug out: with it in, a leak above some 10 kΩ cannot be seen.
+    ShortsAndLeakage,
+    /// How the conductors were landed before they were lifted for the test.
+    HowItWasLanded,
+    /// Anything to chassis, earth or a shield: the jig has no post for them.
+    ToChassisOrShield,
+    /// Noise, and how data passes.
+    NoiseAndTraffic,
+}

@@ -1,0 +1,23 @@
+//! From a capture to a verdict: what the jig measured, and what it proves about the run.
+//!
+//! Data flows one way, and nothing here touches the world:
+//!
+//! [`Capture`] → observations → pair resistances → map or opens → resistance of each conductor,
+//! with its uncertainty → findings → [`Judgement`].
+//!
+//! The library returns data; the words for it are found elsewhere.
+
+pub mod capture;
+mod judge;
+pub mod judgement;
+pub mod limits;
+
+pub use capture::{Capture, CaptureError};
+pub use judgement::Judgement;
+pub use limits::{LimitSheet, SheetError};
+
+/// What `capture` proves, by the limits of `sheet`.
+#[must_use]
+pub fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
+    judge::judge(capture, sheet)
+}

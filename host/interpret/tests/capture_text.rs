@@ -1,0 +1,252 @@
+//! A capture comes back from its text exactly, and no text does more than give an error.
+
+use proptest::prelude::*;
+use runproof_interpret::capture::{
+    Capture, Channel, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node, PhaseEnd,
+    Plug, Reading, Reason,
+};
+use runproof_interpret::{LimitSheet, judge};
+use runproof_protocol::{Drive, Microseconds, Phase, Post, Range, Step};
+
+fn ohms() -> impl Strategy<Value = f64> {
+    1e-3..1e7
+}
+
+fn four_ohms() -> impl Strategy<Value = [f64; 4]> {
+    [ohms(), ohms(), ohms(), ohms()]
+}
+
+fn phase() -> impl Strategy<Value = Phase> {
+    prop_oneof![Just(Phase::Open), Just(Phase::Plug)]
+}
+
+fn drive() -> impl Strategy<Value = Drive> {
+    prop_oneof![Just(Drive::Off), Just(Drive::Low), Just(Drive::High)]
+}
+
+fn step() -> impl Strategy<Value = Step> {
+    prop_oneof![
+        Just(Step::Live),
+        Just(Step::SelfCalibration),
+        Just(Step::PreScan),
+        Just(Step::Pairs)
+    ]
+}
+
+fn channel() -> impl Strategy<Value = Channel> {
+    let node = prop_oneof![Just(Node::Sense), Just(Node::Drive), Just(Node::Live)];
+    (node, 0..4_usize, proptest::option::of(1..4_usize)).prop_map(|(node, post, step)| Channel {
+        node,
+        post: Post::ALL[post],
+        against: step.map(|step| Post::ALL[(post + step) % 4]),
+    })
+}
+
+fn reading() -> impl Strategy<Value = Entry> {
+    let driven = (
+        [drive(), drive(), drive(), drive()],
+        [drive(), drive()],
+        any::<bool>(),
+    );
+    let range = (0..4_usize).prop_map(|index| Range::ALL[index]);
+    let read = (range, -1.0..=1.0, any::<bool>(), any::<u64>());
+    (phase(), step(), any::<u32>(), driven, channel(), read).prop_map(
+        |(phase, step, pattern, (drives, pulls, relays_closed), channel, read)| {
+            let (range, fraction, saturated, at): (Range, f64, bool, u64) = read;
+            Entry::Reading(Reading {
+                phase,
+                step,
+                pattern,
+                drives,
+                pulls,
+                relays_closed,
+                channel,
+                range,
+                volts: fraction * range.full_scale_volts(),
+                saturated,
+                at: Microseconds(at),
+            })
+        },
+    )
+}
+
+fn end() -> impl Strategy<Value = Entry> {
+    let reason = "\\PC{0,40}";
+    let ending = prop_oneof![
+        any::<u32>().prop_map(|patterns| Ending::Done { patterns }),
+        reason.prop_map(|reason| Ending::Stopped { reason }),
+        reason.prop_map(|reason| Ending::Lost { reason }),
+        (reason, -400.0..400.0)
+            .prop_map(|(reason, largest_v)| Ending::Hazard { reason, largest_v }),
+    ];
+    (phase(), ending).prop_map(|(phase, ending)| Entry::End(PhaseEnd { phase, ending }))
+}
+
+fn head() -> impl Strategy<Value = Head> {
+    let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}");
+    (
+        texts,
+        four_ohms(),
+        0.0..0.5,
+        ohms(),
+        ohms(),
+        four_ohms(),
+        0.0..0.5,
+    )
+        .prop_map(
+            |(texts, series_ohm, series_tolerance, pull_ohm, divider_ohm, ring_ohm, tolerance)| {
+                let (made_by, serial, board, firmware) = texts;
+                let jig = JigConstants {
+                    serial,
+                    board,
+                    firmware,
+                    series_ohm,
+                    series_tolerance,
+                    pull_ohm,
+                    divider_ohm,
+                };
+                Head {
+                    made_by,
+                    jig,
+                    plug: Plug {
+                        ring_ohm,
+                        tolerance,
+                    },
+                }
+            },
+        )
+}
+
+fn capture() -> impl Strategy<Value = Capture> {
+    let entry = prop_oneof![4 => reading(), 1 => end()];
+    (head(), proptest::collection::vec(entry, 0..40))
+        .prop_map(|(head, entries)| Capture { head, entries })
+}
+
+proptest! {
+    #[test]
+    fn a_capture_comes_back_from_its_text(capture in capture()) {
+        prop_assert_eq!(Capture::read(&capture.write()), Ok(capture));
+    }
+
+    #[test]
+    fn any_capture_is_judged_without_panic(capture in capture()) {
+        let judgement = judge(&capture, &LimitSheet::service_24vac());
+        prop_assert_ne!(judgement.verdict, runproof_interpret::judgement::Verdict::Pass);
+    }
+
+    #[test]
+    fn any_text_gives_a_capture_or_an_error(text in "\\PC*") {
+        let _ = Capture::read(&text);
+        let _ = LimitSheet::read(&text);
+    }
+
+    #[test]
+    fn any_bytes_give_a_capture_or_an_error(bytes in any::<Vec<u8>>()) {
+        let text = String::from_utf8_lossy(&bytes);
+        let _ = Capture::read(&text);
+        let _ = LimitSheet::read(&text);
+    }
+
+    #[test]
+    fn a_mutated_text_gives_a_capture_or_an_error(
+        capture in capture(),
+        changes in proptest::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..8),
+    ) {
+        let mut bytes = capture.write().into_bytes();
+        for (index, byte) in changes {
+            let at = index.index(bytes.len());
+            bytes[at] = byte;
+        }
+        if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
+            let _ = judge(&capture, &LimitSheet::service_24vac());
+        }
+    }
+}
+
+const HEAD: &str = r#"{"runproof_capture":1,"made_by":"by hand","jig":{"serial":"","board":"","firmware":"","series_ohm":[330,330,330,330],"series_tolerance":0.01,"pull_ohm":100000,"divider_ohm":4522000},"plug":{"ring_ohm":[33.2,47.5,68.1,150],"tolerance":0.001}}"#;
+const READING: &str = r#"{"phase":"plug","step":"pairs","pattern":40,"drive":"HLZZ","pulls":"ZZ","relays":"closed","channel":"N1-N4","range_v":1.024,"volts":0.1014375,"t_us":512345}"#;
+
+fn error(lines: &[&str]) -> String {
+    Capture::read(&lines.join("\n")).map_or_else(|error| error.to_string(), |_| "read".into())
+}
+
+#[test]
+fn an_error_names_line_key_and_reason() {
+    let wrong = |from: &str, to: &str| error(&[HEAD, READING, &READING.replace(from, to)]);
+    assert_eq!(error(&[HEAD, READING]), "read");
+    assert_eq!(error(&[]), "line 1: the text is empty");
+    assert_eq!(
+        error(&[READING]),
+        "line 1: the head must stand first, and only there"
+    );
+    assert_eq!(
+        error(&[HEAD, HEAD]),
+        "line 2: the head must stand first, and only there"
+    );
+    assert_eq!(
+        error(&[&HEAD.replace("capture\":1", "capture\":2")]),
+        "line 1: `runproof_capture` is 2; this program reads version 1"
+    );
+    assert_eq!(
+        error(&[&HEAD.replace("[330,330,330,330]", "[330,330,330]")]),
+        "line 1: `jig.series_ohm` must be four resistances in ohms, each from 0.001 to 1e12"
+    );
+    assert_eq!(
+        wrong("\"volts\":0.1014375,", ""),
+        "line 3: `volts` is missing"
+    );
+    assert_eq!(
+        wrong("0.1014375", "1.5"),
+        "line 3: `volts` must be a voltage within the range"
+    );
+    assert_eq!(
+        wrong("HLZZ", "HLZ"),
+        "line 3: `drive` must be four of the letters H, L, Z"
+    );
+    assert_eq!(
+        wrong("N1-N4", "N1-G4"),
+        "line 3: `channel` must be like N1 or N1-N4"
+    );
+    assert_eq!(
+        wrong("pairs", "pear"),
+        "line 3: `step` must be live, self-calibration, pre-scan or pairs"
+    );
+    assert_eq!(
+        error(&[HEAD, r#"{"end":"over","phase":"plug"}"#]),
+        "line 2: `end` must be done, stopped, hazard or lost"
+    );
+    assert!(error(&[HEAD, "[1]"]).starts_with("line 2: not a JSON object: "));
+}
+
+#[test]
+fn unknown_keys_and_blank_lines_are_passed_over() {
+    let reading = READING.replace("\"step\"", "\"weather\":{\"rain\":[1,2]},\"step\"");
+    let read = Capture::read(&format!("{HEAD}\r\n\r\n{reading}\n\n")).map(|c| c.entries.len());
+    assert_eq!(read, Ok(1));
+}
+
+#[test]
+fn a_text_that_is_too_large_is_refused() {
+    let reason = |text: &str| Capture::read(text).map_err(|error| error.reason).err();
+    let line = format!("{HEAD}\n{}", " ".repeat(LINE_BYTES_MAX) + READING);
+    let limit = LINE_BYTES_MAX;
+    assert_eq!(
+        reason(&line),
+        Some(Reason::TooLarge {
+            limit,
+            unit: "bytes in a line"
+        })
+    );
+    let end = "{\"end\":\"lost\",\"phase\":\"plug\"}\n";
+    let lines = format!("{HEAD}\n{}", end.repeat(LINES_MAX));
+    assert_eq!(
+        reason(&lines),
+        Some(Reason::TooLarge {
+            limit: LINES_MAX,
+            unit: "lines"
+        })
+    );
+    let nested = format!("{HEAD}\n{{\"a\":{}", "[".repeat(LINE_BYTES_MAX - 20));
+    assert!(matches!(reason(&nested), Some(Reason::NotAnObject(_))));
+}
