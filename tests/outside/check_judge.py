@@ -19,6 +19,8 @@ import make_captures
 import spice
 
 MAP_KINDS = {"reversed-pair", "crossed"}
+# An interval this wide would hold the truth without telling anything about a limit of 3 ohm.
+USEFUL_OHM, USEFUL_SHARE = 0.25, 0.03
 NAMES = ("data+", "data-", "common", "supply")
 
 
@@ -52,7 +54,7 @@ def compare(want: dict, got: dict) -> Tuple[List[str], dict]:
     if want["finding_kinds"] == ["*map*"]:
         if not kinds or set(kinds) - MAP_KINDS:
             wrong.append(f"findings {kinds}, should be of {sorted(MAP_KINDS)}")
-    elif sorted(set(kinds)) != sorted(want["finding_kinds"]):
+    elif want["finding_kinds"] is not None and sorted(set(kinds)) != sorted(want["finding_kinds"]):
         wrong.append(f"findings {kinds}, should be {want['finding_kinds']}")
     if want["finding_posts"] is not None:
         posts = sorted({p for f in findings for p in (f.get("posts") or [])})
@@ -69,7 +71,7 @@ def compare(want: dict, got: dict) -> Tuple[List[str], dict]:
         name = c.get("name")
         if name != NAMES[post - 1]:
             wrong.append(f"post {post} is called {name!r}, should be {NAMES[post - 1]!r}")
-        if c.get("reaches") != want["reaches"][post - 1]:
+        if want["reaches"] is not None and c.get("reaches") != want["reaches"][post - 1]:
             wrong.append(f"post {post} reaches {c.get('reaches')}, should reach {want['reaches'][post - 1]}")
         wire, full = want["wire_ohm"][post - 1], want["resistance_ohm"][post - 1]
         r, u = c.get("resistance_ohm"), c.get("expanded_uncertainty_ohm")
@@ -79,6 +81,8 @@ def compare(want: dict, got: dict) -> Tuple[List[str], dict]:
             wrong.append(f"post {post}: resistance {r!r}, uncertainty {u!r}")
             continue
         error = r - wire
+        if u > USEFUL_OHM + USEFUL_SHARE * wire:
+            wrong.append(f"post {post}: an uncertainty of {u:.3f} ohm on {wire:.3f} ohm says too little")
         if not abs(error) <= u:
             wrong.append(f"post {post}: {r:.4f} ohm +/- {u:.4f}, wire {wire:.4f}, with contact {full:.4f}")
         if u > 0 and (figures["ratio"] is None or abs(error) / u > figures["ratio"]):
