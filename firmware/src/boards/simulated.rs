@@ -1,0 +1,19 @@
+//! A jig without hardware: the same lines and bus, answered by a circuit, in virtual time.
+//!
+//! A [`Scene`] says what run is on the clips. The [`World`] is what pins and bus see of it;
+//! the emulated microcontroller uses the same one. [`SimulatedJig`] runs the engine on it.
+
+mod board;
+mod circuit;
+mod converters;
+mod electronics;
+mod jig;
+mod parts;
+mod scene;
+#[cfg(target_arch = "wasm32")]
+mod wasm;
+mod world;
+
+pub use jig::SimulatedJig;
+pub use scene::{BUILT_IN, Foreign, OpenConductor, Run, Scene, SceneError};
+pub use world::{Nanoseconds, World};

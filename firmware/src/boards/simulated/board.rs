@@ -1,0 +1,179 @@
+//! The engine's lines, bus and clock on a simulated [`World`], in virtual time.
+
+use core::cell::{Cell, RefCell};
+use core::convert::Infallible;
+use core::future::poll_fn;
+use core::task::Poll;
+use std::rc::Rc;
+
+use embedded_hal::digital;
+use embedded_hal_async::i2c::{self, ErrorKind, I2c, NoAcknowledgeSource, Operation};
+use runproof_protocol::{Drive, Microseconds};
+
+use super::world::{Nanoseconds, World};
+use crate::bench::Line;
+use crate::clock::Clock;
+use crate::converter::Bus;
+
+/// A byte and its acknowledge at 400 kHz.
+const BYTE_NANOS: u64 = 9 * 2_500;
+/// Start and stop.
+const FRAMING_NANOS: u64 = 2 * 2_500;
+
+/// What the simulated lines, bus and clock share.
+#[derive(Debug)]
+pub(super) struct Board {
+    pub(super) world: RefCell<World>,
+    pub(super) now: Cell<Nanoseconds>,
+    /// The earliest time that anything waits for.
+    pub(super) due: Cell<Nanoseconds>,
+    /// Transfers that were dropped before their end.
+    pub(super) cut_transfers: Cell<usize>,
+}
+
+impl Board {
+    pub(super) fn new(world: World) -> Self {
+        Self {
+            world: RefCell::new(world),
+            now: Cell::new(0),
+            due: Cell::new(Nanoseconds::MAX),
+            cut_transfers: Cell::new(0),
+        }
+    }
+
+    async fn until(&self, at: Nanoseconds) {
+        poll_fn(|_| {
+            if self.now.get() >= at {
+                return Poll::Ready(());
+            }
+            self.due.set(self.due.get().min(at));
+            Poll::Pending
+        })
+        .await;
+    }
+
+    async fn pass(&self, nanos: u64) {
+        self.until(self.now.get() + nanos).await;
+    }
+}
+
+impl Clock for Rc<Board> {
+    fn now(&self) -> Microseconds {
+        Microseconds(self.now.get() / 1_000)
+    }
+
+    async fn until(&self, at: Microseconds) {
+        Board::until(self, at.0 * 1_000).await;
+    }
+}
+
+/// A drive line.
+#[derive(Debug)]
+pub(super) struct PostLine {
+    pub(super) board: Rc<Board>,
+    pub(super) wired: Wired,
+}
+
+/// Where a line leads.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Wired {
+    Post(usize),
+    Pull(usize),
+}
+
+impl Line for PostLine {
+    fn set(&mut self, drive: Drive) {
+        let now = self.board.now.get();
+        let mut world = self.board.world.borrow_mut();
+        match self.wired {
+            Wired::Post(post) => world.drive(post, drive, now),
+            Wired::Pull(line) => world.pull(line, drive, now),
+        }
+    }
+}
+
+/// The relays' coil.
+#[derive(Debug)]
+pub(super) struct Coil(pub(super) Rc<Board>);
+
+impl digital::ErrorType for Coil {
+    type Error = Infallible;
+}
+
+impl digital::OutputPin for Coil {
+    fn set_low(&mut self) -> Result<(), Infallible> {
+        self.0.world.borrow_mut().coil(false, self.0.now.get());
+        Ok(())
+    }
+
+    fn set_high(&mut self) -> Result<(), Infallible> {
+        self.0.world.borrow_mut().coil(true, self.0.now.get());
+        Ok(())
+    }
+}
+
+/// The converters' bus; a transfer takes its time.
+#[derive(Debug)]
+pub(super) struct SimulatedBus(pub(super) Rc<Board>);
+
+impl i2c::ErrorType for SimulatedBus {
+    type Error = ErrorKind;
+}
+
+impl I2c for SimulatedBus {
+    async fn transaction(
+        &mut self,
+        address: u8,
+        operations: &mut [Operation<'_>],
+    ) -> Result<(), ErrorKind> {
+        let board = &self.0;
+        let cut = CountIfCut(board);
+        for operation in operations {
+            board.pass(FRAMING_NANOS / 2 + BYTE_NANOS).await;
+            if !board.world.borrow_mut().bus_start(address, board.now.get()) {
+                cut.ended();
+                return Err(ErrorKind::NoAcknowledge(NoAcknowledgeSource::Address));
+            }
+            match operation {
+                Operation::Write(bytes) => {
+                    for byte in *bytes {
+                        board.pass(BYTE_NANOS).await;
+                        board.world.borrow_mut().bus_write(*byte, board.now.get());
+                    }
+                }
+                Operation::Read(bytes) => {
+                    for byte in bytes.iter_mut() {
+                        board.pass(BYTE_NANOS).await;
+                        *byte = board.world.borrow_mut().bus_read(board.now.get());
+                    }
+                }
+            }
+        }
+        board.pass(FRAMING_NANOS / 2).await;
+        board.world.borrow_mut().bus_stop(board.now.get());
+        cut.ended();
+        Ok(())
+    }
+}
+
+impl Bus for SimulatedBus {
+    async fn recover(&mut self) {
+        self.0.pass(9 * 2_500).await;
+        self.0.world.borrow_mut().bus_stop(self.0.now.get());
+    }
+}
+
+/// Counts a transfer that is dropped before it ended.
+struct CountIfCut<'a>(&'a Board);
+
+impl CountIfCut<'_> {
+    fn ended(self) {
+        core::mem::forget(self);
+    }
+}
+
+impl Drop for CountIfCut<'_> {
+    fn drop(&mut self) {
+        self.0.cut_transfers.set(self.0.cut_transfers.get() + 1);
+    }
+}

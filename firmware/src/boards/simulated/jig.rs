@@ -1,0 +1,138 @@
+//! A whole simulated jig: the engine on a simulated board, with a port for bytes.
+
+use core::future::Future;
+use core::pin::Pin;
+use core::task::{Context, Waker};
+use std::boxed::Box;
+use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::task::Wake;
+
+use embassy_futures::join::join;
+
+use super::board::{Board, Coil, PostLine, SimulatedBus, Wired};
+use super::scene::Scene;
+use super::world::{Nanoseconds, World};
+use crate::bench::Bench;
+use crate::session::{self, Bytes};
+use crate::slots::Slots;
+use crate::{converter, identity};
+
+/// A jig that runs as fast as it is asked, in its own time.
+pub struct SimulatedJig {
+    board: Rc<Board>,
+    ports: Rc<Ports>,
+    engine: Pin<Box<dyn Future<Output = ()>>>,
+    woken: Arc<Woken>,
+}
+
+struct Ports {
+    from_host: Bytes,
+    to_host: Bytes,
+}
+
+/// Whether the engine has something to do now.
+struct Woken(AtomicBool);
+
+impl Wake for Woken {
+    fn wake(self: Arc<Self>) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+}
+
+impl SimulatedJig {
+    /// A jig built of parts drawn from `seed`, clipped to the run of `scene`.
+    #[must_use]
+    pub fn new(scene: Scene, seed: u64) -> Self {
+        let board = Rc::new(Board::new(World::new(scene, seed)));
+        let ports = Rc::new(Ports {
+            from_host: Bytes::new(),
+            to_host: Bytes::new(),
+        });
+        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports)));
+        Self {
+            board,
+            ports,
+            engine,
+            woken: Arc::new(Woken(AtomicBool::new(true))),
+        }
+    }
+
+    /// Takes bytes from the host; returns how many there was room for.
+    pub fn write(&mut self, bytes: &[u8]) -> usize {
+        self.ports.from_host.try_write(bytes).unwrap_or(0)
+    }
+
+    /// Gives bytes to the host; returns how many there were.
+    pub fn read(&mut self, buffer: &mut [u8]) -> usize {
+        self.ports.to_host.try_read(buffer).unwrap_or(0)
+    }
+
+    /// Lets the jig run until its clock shows `until`, or until it has bytes for the host.
+    pub fn run(&mut self, until: Nanoseconds) {
+        loop {
+            self.settle();
+            if !self.ports.to_host.is_empty() || self.board.now.get() >= until {
+                return;
+            }
+            self.board.now.set(self.board.due.get().min(until));
+            self.woken.0.store(true, Ordering::Relaxed);
+        }
+    }
+
+    /// Polls the engine until only time can wake it.
+    fn settle(&mut self) {
+        let waker = Waker::from(Arc::clone(&self.woken));
+        let mut context = Context::from_waker(&waker);
+        while self.woken.0.swap(false, Ordering::Relaxed) {
+            self.board.due.set(Nanoseconds::MAX);
+            let ended = self.engine.as_mut().poll(&mut context);
+            debug_assert!(ended.is_pending(), "a jig runs for ever");
+        }
+    }
+
+    /// The jig's clock.
+    #[must_use]
+    pub fn now(&self) -> Nanoseconds {
+        self.board.now.get()
+    }
+
+    /// Whether nothing is driven and the relays' coil is off.
+    #[must_use]
+    pub fn released(&self) -> bool {
+        self.board.world.borrow().released()
+    }
+
+    /// How many bus transfers were dropped before their end, which must never happen.
+    #[must_use]
+    pub fn cut_transfers(&self) -> usize {
+        self.board.cut_transfers.get()
+    }
+}
+
+/// The jig's two tasks on one board.
+async fn engine(board: Rc<Board>, ports: Rc<Ports>) {
+    let line = |wired| PostLine {
+        board: Rc::clone(&board),
+        wired,
+    };
+    let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
+    let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
+    let mut bench = Bench::new(posts, pulls, Coil(Rc::clone(&board)));
+    let mut bus = SimulatedBus(Rc::clone(&board));
+    let slots = Slots::new();
+    let identity = identity("simulated", "simulated");
+    join(
+        converter::serve(&slots, &mut bus, &board),
+        session::run(
+            &identity,
+            &mut bench,
+            &slots,
+            &board,
+            &ports.from_host,
+            &ports.to_host,
+        ),
+    )
+    .await;
+}

@@ -1,0 +1,95 @@
+//! One jig as it was built: every part within its tolerance, drawn from a seed.
+
+use rand::RngExt;
+use rand_distr::{Distribution, StandardNormal};
+use rand_pcg::Pcg32;
+
+/// The parts of one simulated jig, its clips, and the spread of one cable.
+#[derive(Clone, Debug)]
+pub(super) struct Parts {
+    pub(super) supply_volts: f64,
+    pub(super) pin_ohm: [f64; 4],
+    pub(super) series_ohm: [f64; 4],
+    pub(super) relay_contact_ohm: [f64; 4],
+    pub(super) drive_jaw_ohm: [f64; 4],
+    pub(super) sense_jaw_ohm: [f64; 4],
+    pub(super) far_clip_ohm: [f64; 4],
+    pub(super) divider_ratio: [f64; 4],
+    pub(super) ring_ohm: [f64; 4],
+    /// Of each conductor's resistance, against the mean of the cable.
+    pub(super) sibling: [f64; 4],
+    pub(super) converters: [ConverterParts; 3],
+}
+
+/// One converter's errors.
+#[derive(Clone, Debug)]
+pub(super) struct ConverterParts {
+    /// Gain error by range.
+    pub(super) gain_error: [f64; 4],
+    /// Offset by input, in codes.
+    pub(super) offset_codes: [f64; 8],
+    /// Length of a conversion.
+    pub(super) conversion_nanos: u64,
+}
+
+/// The ring plug: 33.2, 47.5, 68.1, 150 Ω.
+const RING_OHM: [f64; 4] = [33.2, 47.5, 68.1, 150.0];
+/// 25 Ω at room temperature, from VOL/VOH of the chip's data sheet at most 57 Ω.
+const PIN_OHM: (f64, f64) = (22.0, 57.0);
+/// Data sheet SBAS444E, section 5.5: 0.01 % typical, 0.15 % at most; match 0.02 % typical.
+const GAIN_SIGMA: f64 = 3e-4;
+const GAIN_MATCH_SIGMA: f64 = 2e-4;
+/// Section 5.5: ±3 LSB.
+const OFFSET_CODES: f64 = 3.0;
+/// 860 samples a second; section 5.5: ±10 %.
+const CONVERSION_NANOS: f64 = 1e9 / 860.0;
+
+impl Parts {
+    /// Parts within their tolerances.
+    pub(super) fn drawn(random: &mut Pcg32) -> Self {
+        let mut draw = Draw(random);
+        Self {
+            supply_volts: draw.within(3.3, 0.01),
+            pin_ohm: draw.four(|draw| draw.between(PIN_OHM.0, PIN_OHM.1)),
+            series_ohm: draw.four(|draw| draw.within(330.0, 0.01) + draw.within(15.75, 0.1)),
+            relay_contact_ohm: draw.four(|draw| draw.between(0.03, 0.1)),
+            drive_jaw_ohm: draw.four(|draw| draw.between(0.0, 0.1)),
+            sense_jaw_ohm: draw.four(|draw| draw.between(0.0, 0.1)),
+            far_clip_ohm: draw.four(|draw| draw.between(0.0, 0.1)),
+            divider_ratio: draw.four(|draw| draw.within(1.0, 0.001)),
+            ring_ohm: RING_OHM.map(|ohm| draw.within(ohm, 0.001)),
+            sibling: draw.four(|draw| draw.normal(1.0, 0.01)),
+            converters: [(); 3].map(|()| draw.converter()),
+        }
+    }
+}
+
+struct Draw<'a>(&'a mut Pcg32);
+
+impl Draw<'_> {
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        self.0.random_range(low..=high)
+    }
+
+    fn within(&mut self, nominal: f64, tolerance: f64) -> f64 {
+        nominal * self.between(1.0 - tolerance, 1.0 + tolerance)
+    }
+
+    fn normal(&mut self, mean: f64, sigma: f64) -> f64 {
+        let standard: f64 = StandardNormal.sample(self.0);
+        mean + sigma * standard
+    }
+
+    fn four(&mut self, mut one: impl FnMut(&mut Self) -> f64) -> [f64; 4] {
+        [(); 4].map(|()| one(self))
+    }
+
+    fn converter(&mut self) -> ConverterParts {
+        let gain = self.normal(0.0, GAIN_SIGMA);
+        ConverterParts {
+            gain_error: self.four(|draw| gain + draw.normal(0.0, GAIN_MATCH_SIGMA)),
+            offset_codes: [(); 8].map(|()| self.between(-OFFSET_CODES, OFFSET_CODES)),
+            conversion_nanos: self.within(CONVERSION_NANOS, 0.1) as u64,
+        }
+    }
+}

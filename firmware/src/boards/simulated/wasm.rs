@@ -1,0 +1,131 @@
+//! The world for the emulated microcontroller: plain functions that its harness calls.
+//!
+//! Times are nanoseconds as `f64`, levels are 0 low, 1 high, 2 off.
+#![expect(
+    unsafe_code,
+    reason = "symbols and memory that the harness reaches from outside"
+)]
+
+use core::cell::RefCell;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use runproof_protocol::Drive;
+
+use super::scene::Scene;
+use super::world::{Nanoseconds, World};
+
+#[derive(Default)]
+struct Loaded {
+    text: Vec<u8>,
+    message: String,
+    world: Option<World>,
+}
+
+std::thread_local! {
+    static LOADED: RefCell<Loaded> = RefCell::new(Loaded::default());
+}
+
+fn with<T>(act: impl FnOnce(&mut Loaded) -> T) -> T {
+    LOADED.with_borrow_mut(act)
+}
+
+fn with_world<T: Default>(act: impl FnOnce(&mut World) -> T) -> T {
+    with(|loaded| loaded.world.as_mut().map(act).unwrap_or_default())
+}
+
+fn nanos(at: f64) -> Nanoseconds {
+    at as Nanoseconds
+}
+
+fn level(level: u32) -> Drive {
+    match level {
+        0 => Drive::Low,
+        1 => Drive::High,
+        _ => Drive::Off,
+    }
+}
+
+/// Room for a scene's text of `length` bytes.
+#[unsafe(no_mangle)]
+pub extern "C" fn scene_buffer(length: u32) -> *mut u8 {
+    with(|loaded| {
+        loaded.text = std::vec![0; length as usize];
+        loaded.text.as_mut_ptr()
+    })
+}
+
+/// Reads the scene from the buffer: 0, or -1 and a message.
+#[unsafe(no_mangle)]
+pub extern "C" fn load(length: u32, seed: u32) -> i32 {
+    with(|loaded| {
+        let text = loaded.text.get(..length as usize).unwrap_or_default();
+        let scene = core::str::from_utf8(text)
+            .map_err(|error| error.to_string())
+            .and_then(|text| Scene::read(text).map_err(|error| error.to_string()));
+        match scene {
+            Ok(scene) => {
+                loaded.world = Some(World::new(scene, u64::from(seed)));
+                0
+            }
+            Err(message) => {
+                loaded.message = message;
+                -1
+            }
+        }
+    })
+}
+
+/// Where the last message begins.
+#[unsafe(no_mangle)]
+pub extern "C" fn message_ptr() -> *const u8 {
+    with(|loaded| loaded.message.as_ptr())
+}
+
+/// How many bytes it has.
+#[unsafe(no_mangle)]
+pub extern "C" fn message_len() -> u32 {
+    with(|loaded| loaded.message.len() as u32)
+}
+
+/// Drives post 0–3.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_drive(post: u32, drive: u32, at: f64) {
+    with_world(|world| world.drive(post as usize, level(drive), nanos(at)));
+}
+
+/// Drives pull line 0–1.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_pull(line: u32, drive: u32, at: f64) {
+    with_world(|world| world.pull(line as usize, level(drive), nanos(at)));
+}
+
+/// Switches the relays' coil.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_relays(closed: u32, at: f64) {
+    with_world(|world| world.coil(closed != 0, nanos(at)));
+}
+
+/// A transfer begins: 1 if somebody has that address.
+#[unsafe(no_mangle)]
+pub extern "C" fn i2c_start(address: u32, _read: u32, at: f64) -> u32 {
+    with_world(|world| world.bus_start(address as u8, nanos(at)).into())
+}
+
+/// A byte to the addressed converter: 1 if it took it.
+#[unsafe(no_mangle)]
+pub extern "C" fn i2c_write(byte: u32, at: f64) -> u32 {
+    with_world(|world| world.bus_write(byte as u8, nanos(at)).into())
+}
+
+/// A byte from the addressed converter.
+#[unsafe(no_mangle)]
+pub extern "C" fn i2c_read(at: f64) -> u32 {
+    with_world(|world| world.bus_read(nanos(at)).into())
+}
+
+/// The transfer is over.
+#[unsafe(no_mangle)]
+pub extern "C" fn i2c_stop(at: f64) {
+    with_world(|world| world.bus_stop(nanos(at)));
+}

@@ -1,0 +1,47 @@
+//! What every jig of this design is built of; a board adds its name and serial.
+
+use heapless::String;
+use runproof_protocol::{Identity, JigParts, Milliohms, Plug};
+
+/// 330 Ω ± 1 %, and a 63 mA fast fuse of about 16 Ω cold.
+const SERIES: Milliohms = Milliohms(346_000);
+const SERIES_TOLERANCE_PPM: u32 = 15_000;
+/// Two lines of 2 × 100 kΩ, side by side.
+const PULL: Milliohms = Milliohms(100_000_000);
+const DIVIDER: Milliohms = Milliohms(4_522_000_000);
+const SENSE: Milliohms = Milliohms(4_700_000);
+const BRIDGE: Milliohms = Milliohms(10_000_000);
+
+const RING: [Milliohms; 4] = [
+    Milliohms(33_200),
+    Milliohms(47_500),
+    Milliohms(68_100),
+    Milliohms(150_000),
+];
+const RING_TOLERANCE_PPM: u32 = 1_000;
+
+/// The nominal values, under the board's name and serial (what does not fit is cut off).
+#[must_use]
+pub fn identity(board: &str, serial: &str) -> Identity {
+    Identity {
+        serial: text(serial),
+        board: text(board),
+        firmware: text(env!("CARGO_PKG_VERSION")),
+        parts: JigParts {
+            series: [SERIES; 4],
+            series_tolerance_ppm: SERIES_TOLERANCE_PPM,
+            pull: PULL,
+            divider: DIVIDER,
+            sense: SENSE,
+            bridge: BRIDGE,
+        },
+        plug: Plug {
+            ring: RING,
+            tolerance_ppm: RING_TOLERANCE_PPM,
+        },
+    }
+}
+
+fn text<const N: usize>(text: &str) -> String<N> {
+    text.chars().take(N).filter(char::is_ascii).collect()
+}

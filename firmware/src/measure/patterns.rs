@@ -1,0 +1,154 @@
+//! Drives a pattern, takes its slots, lets go, and sends what was read.
+
+use core::convert::Infallible;
+
+use embassy_futures::select::{Either, select};
+use embedded_hal::digital::OutputPin;
+use heapless::Vec;
+use runproof_protocol::{Channel, Drive, Event, Microseconds, Pattern, Phase, Reading, Step, Stop};
+
+use super::{End, Outbox};
+use crate::bench::{Bench, Line};
+use crate::clock::Clock;
+use crate::slots::{Conversions, Slot, Slots};
+
+/// Sense nodes have settled to well under a code this long after a pattern was set.
+const SETTLE_MICROS: u64 = 600;
+
+/// A host that takes no event for so long is gone.
+const HOST_SILENT_MICROS: u64 = 500_000;
+
+const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
+
+/// The patterns of one phase.
+pub(super) struct Patterns<'a, L, R, C> {
+    phase: Phase,
+    bench: &'a mut Bench<L, R>,
+    slots: &'a Slots,
+    clock: &'a C,
+    outbox: &'a Outbox,
+    sent: u16,
+}
+
+impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R, C> {
+    pub(super) fn new(
+        phase: Phase,
+        bench: &'a mut Bench<L, R>,
+        slots: &'a Slots,
+        clock: &'a C,
+        outbox: &'a Outbox,
+    ) -> Self {
+        Self {
+            phase,
+            bench,
+            slots,
+            clock,
+            outbox,
+            sent: 0,
+        }
+    }
+
+    pub(super) fn sent(&self) -> u16 {
+        self.sent
+    }
+
+    pub(super) fn now(&self) -> Microseconds {
+        self.clock.now()
+    }
+
+    pub(super) async fn until(&self, at: Microseconds) {
+        self.clock.until(at).await;
+    }
+
+    pub(super) async fn close_relays(&mut self, settle_micros: u64) {
+        self.bench.close_relays();
+        self.until(self.now().after(settle_micros)).await;
+    }
+
+    /// One pattern from drive to send. The drives are off before the host is waited for: a slow
+    /// host stretches a test, never the time that a run is driven.
+    pub(super) async fn drive(
+        &mut self,
+        step: Step,
+        drives: [Drive; 4],
+        slots: &[Slot],
+    ) -> Result<Taken, End> {
+        self.bench.drive(drives);
+        self.until(self.now().after(SETTLE_MICROS)).await;
+        let mut taken = Taken::new();
+        for slot in slots {
+            taken.add(slot, &self.convert(*slot).await?);
+        }
+        self.bench.drive([Drive::Off; 4]);
+        self.send(step, drives, &taken).await?;
+        Ok(taken)
+    }
+
+    pub(super) async fn convert(&self, slot: Slot) -> Result<Conversions, End> {
+        self.slots
+            .ask(slot)
+            .await
+            .map_err(|fault| End::Stop(Stop::Fault(fault)))
+    }
+
+    pub(super) async fn send(
+        &mut self,
+        step: Step,
+        drives: [Drive; 4],
+        taken: &Taken,
+    ) -> Result<(), End> {
+        let pattern = Pattern {
+            index: self.sent,
+            phase: self.phase,
+            step,
+            drives,
+            pulls: PULLS_OFF,
+            relays_closed: self.bench.relays_closed(),
+            readings: taken.readings.clone(),
+        };
+        let limit = self.clock.until(self.now().after(HOST_SILENT_MICROS));
+        match select(self.outbox.send(Event::Pattern(pattern)), limit).await {
+            Either::First(()) => {
+                self.sent += 1;
+                Ok(())
+            }
+            Either::Second(()) => Err(End::Stop(Stop::HostSilent)),
+        }
+    }
+}
+
+/// The readings of one pattern.
+pub(super) struct Taken {
+    readings: Vec<Reading, { Pattern::READINGS_MAX }>,
+}
+
+impl Taken {
+    pub(super) fn new() -> Self {
+        Self {
+            readings: Vec::new(),
+        }
+    }
+
+    pub(super) fn readings(&self) -> &[Reading] {
+        &self.readings
+    }
+
+    pub(super) fn is_full(&self) -> bool {
+        self.readings.is_full()
+    }
+
+    /// Adds a slot's answers; a pattern's slots are written so that they fit.
+    pub(super) fn add(&mut self, slot: &Slot, conversions: &Conversions) {
+        for (converter, (input, range)) in slot.looks() {
+            let conversion = conversions[converter.index()];
+            let reading = Reading {
+                channel: Channel { converter, input },
+                range,
+                code: conversion.code,
+                at: conversion.at,
+            };
+            let fits = self.readings.push(reading);
+            debug_assert!(fits.is_ok(), "a pattern has at most READINGS_MAX readings");
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! What the host asks of the jig.
+
+use serde::{Deserialize, Serialize};
+
+/// Host → jig.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Command {
+    /// Opens a conversation; the jig answers with the same nonce, so that stale bytes cannot pass
+    /// for an answer.
+    Hello {
+        /// The host's [`VERSION`](crate::VERSION).
+        version: u16,
+        /// Any number; it comes back in the jig's hello.
+        nonce: u32,
+    },
+    /// Asks who the jig is and what it is built of.
+    Identify,
+    /// Measures one phase from start to end.
+    Measure {
+        /// Which part of the check.
+        phase: Phase,
+    },
+    /// Ends a measurement at once: drives off, relays open.
+    Abort,
+    /// Clears a latched hazard. For an operator who has looked, never automatic.
+    Rearm,
+}
+
+/// A part of a dead-run check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Phase {
+    /// The end plug is out: the run's far end stands open.
+    Open,
+    /// The end plug is in: the ring joins the far ends.
+    Plug,
+}

@@ -1,0 +1,154 @@
+//! What the jig tells the host.
+
+use heapless::String;
+use serde::{Deserialize, Serialize};
+
+use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase};
+
+/// Jig → host.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+// The size of the largest message is what the bounded outbox is for; there is no heap to box it.
+#[expect(clippy::large_enum_variant, reason = "no allocation on the jig")]
+pub enum Event {
+    /// The answer to hello.
+    Hello {
+        /// The jig's [`VERSION`](crate::VERSION).
+        version: u16,
+        /// The nonce of the hello that is answered.
+        nonce: u32,
+        /// What this jig can do.
+        capabilities: Capabilities,
+    },
+    /// The answer to identify.
+    Identity(Identity),
+    /// The answer to re-arm: no hazard is latched now.
+    Armed,
+    /// A phase has begun.
+    Started {
+        /// Which.
+        phase: Phase,
+    },
+    /// A pattern was driven and read; the drives were off again before this was sent.
+    Pattern(Pattern),
+    /// The phase is complete.
+    Done {
+        /// Which.
+        phase: Phase,
+        /// How many pattern events belong to it.
+        patterns: u16,
+    },
+    /// The phase ended early; what was read so far has been sent.
+    Stopped {
+        /// Which.
+        phase: Phase,
+        /// Why.
+        reason: Stop,
+    },
+    /// There is voltage on the run: nothing is driven and the relays stay open until re-armed.
+    Hazard {
+        /// What was seen.
+        kind: HazardKind,
+        /// The largest voltage between two posts; at least this, where it was beyond the range.
+        largest: Microvolts,
+    },
+    /// The jig could not follow a command now.
+    Refused {
+        /// The phase that was asked for.
+        phase: Phase,
+        /// Why.
+        reason: Refusal,
+    },
+    /// The jig is there.
+    Heartbeat {
+        /// Its clock.
+        at: Microseconds,
+    },
+}
+
+/// What a jig can do.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Capabilities {
+    /// It can measure the open phase.
+    pub open_phase: bool,
+    /// It can measure the plug phase.
+    pub plug_phase: bool,
+}
+
+/// Who a jig is, and what it is built of.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Identity {
+    /// Its serial; empty when it has none.
+    pub serial: String<24>,
+    /// The kind of board the engine runs on.
+    pub board: String<16>,
+    /// The firmware's version.
+    pub firmware: String<16>,
+    /// The values of its parts.
+    pub parts: JigParts,
+    /// The end plug that belongs to it.
+    pub plug: Plug,
+}
+
+/// The nominal values that readings are interpreted with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct JigParts {
+    /// The resistor and fuse that each post's current is read across, posts 1–4.
+    pub series: [Milliohms; 4],
+    /// Their tolerance, in parts per million.
+    pub series_tolerance_ppm: u32,
+    /// From each sense node to the common point of the pulls, both lines together.
+    pub pull: Milliohms,
+    /// The live divider, from post to its mid voltage.
+    pub divider: Milliohms,
+    /// From each clip's sensing jaw to the sense node.
+    pub sense: Milliohms,
+    /// From the jig's side of the drive relay to the sense node.
+    pub bridge: Milliohms,
+}
+
+/// The end plug's ring of four resistors.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Plug {
+    /// In the order of the ring: 1–3, 3–4, 4–2, 2–1.
+    pub ring: [Milliohms; 4],
+    /// Their tolerance, in parts per million.
+    pub tolerance_ppm: u32,
+}
+
+/// Why a phase ended early.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Stop {
+    /// The host asked for it.
+    Aborted,
+    /// Part of the jig does not work.
+    Fault(Fault),
+    /// The host took no bytes for too long.
+    HostSilent,
+}
+
+/// Why a phase did not begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Refusal {
+    /// A hazard is latched; re-arm first.
+    HazardLatched,
+    /// This jig cannot measure that phase.
+    NotCapable,
+}
+
+/// Part of the jig that does not work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Fault {
+    /// The converter does not answer on the bus.
+    Absent(Converter),
+    /// The converter answers but never finishes a conversion.
+    NeverReady(Converter),
+    /// The bus hung while this converter was addressed; it was reset.
+    BusStuck(Converter),
+}
+
+/// What kind of voltage was seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum HazardKind {
+    /// Before anything was driven.
+    BeforeClosing,
+}

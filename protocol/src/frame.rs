@@ -1,0 +1,61 @@
+//! A message as bytes: postcard, CRC-32, COBS, and a zero byte that ends it.
+
+use core::fmt;
+
+use crc::{CRC_32_ISO_HDLC, Crc};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+/// The longest frame either side sends, its final zero byte included.
+pub const MAX_FRAME: usize = 256;
+
+/// The longest message inside a frame: less the CRC, COBS's overhead and the final zero byte.
+pub const MAX_MESSAGE: usize = MAX_FRAME - CRC_BYTES - 3;
+
+const CRC_BYTES: usize = 4;
+
+/// CRC-32/ISO-HDLC, check value 0xCBF43926.
+static CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
+
+/// The message is longer than [`MAX_MESSAGE`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TooLong;
+
+impl fmt::Display for TooLong {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "the message is longer than a frame can carry ({MAX_MESSAGE} bytes)"
+        )
+    }
+}
+
+impl core::error::Error for TooLong {}
+
+/// Writes `message` as one frame into `out`; returns the bytes of it that are used.
+pub fn encode<'a, T: Serialize>(
+    message: &T,
+    out: &'a mut [u8; MAX_FRAME],
+) -> Result<&'a [u8], TooLong> {
+    let mut body = [0; MAX_MESSAGE + CRC_BYTES];
+    let used = postcard::to_slice(message, &mut body[..MAX_MESSAGE])
+        .map_err(|_| TooLong)?
+        .len();
+    let crc = CRC.checksum(&body[..used]);
+    body[used..used + CRC_BYTES].copy_from_slice(&crc.to_le_bytes());
+    let coded = cobs::encode(&body[..used + CRC_BYTES], &mut out[..MAX_FRAME - 1]);
+    out[coded] = 0;
+    Ok(&out[..=coded])
+}
+
+/// Reads the message of one frame, its final zero byte taken off; `None` if it is damaged or not
+/// a message of this kind. `frame` is overwritten. Bytes behind the known fields are a newer
+/// sender's and are passed over.
+pub fn decode<T: DeserializeOwned>(frame: &mut [u8]) -> Option<T> {
+    let used = cobs::decode_in_place(frame).ok()?;
+    let (body, crc) = frame[..used].split_last_chunk::<CRC_BYTES>()?;
+    if CRC.checksum(body) != u32::from_le_bytes(*crc) {
+        return None;
+    }
+    postcard::from_bytes(body).ok()
+}

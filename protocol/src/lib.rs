@@ -1,0 +1,40 @@
+//! What the jig and the host say to each other: the contract on one page.
+//!
+//! The host sends a [`Command`], the jig answers with one or more [`Event`]s. Each travels as one
+//! [frame]: postcard, then a CRC-32, then COBS, then a zero byte.
+//!
+//! | the host sends | the jig answers |
+//! |---|---|
+//! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do |
+//! | [`Identify`](Command::Identify) | [`Identity`](Event::Identity): serial, firmware, the values of its parts |
+//! | [`Measure`](Command::Measure) | [`Started`](Event::Started), a [`Pattern`](Event::Pattern) for each pattern driven, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
+//! | [`Abort`](Command::Abort) | [`Stopped`](Event::Stopped) if something was being measured |
+//! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
+//! | nothing | a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
+//!
+//! A phase that is ordered while another is measured follows after it; an abort ends both.
+//!
+//! Rules of change: a variant or a field is only ever added at the end; nothing is reordered or
+//! removed. `Hello` stands first on both sides and starts with the version, so that any two
+//! versions can tell each other apart. A change that an older reader would *misunderstand* raises
+//! [`VERSION`].
+#![no_std]
+
+mod command;
+mod decoder;
+mod event;
+pub mod frame;
+mod reading;
+mod units;
+
+pub use command::{Command, Phase};
+pub use decoder::{Decoded, Decoder};
+pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
+pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
+pub use units::{Microseconds, Microvolts, Milliohms, Post};
+
+/// The version of this contract; jig and host must agree on it.
+pub const VERSION: u16 = 1;
+
+/// A jig with a host attached says that it is alive this often.
+pub const HEARTBEAT: Microseconds = Microseconds(500_000);
