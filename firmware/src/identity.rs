@@ -9,8 +9,8 @@ const SERIES_TOLERANCE_PPM: u32 = 15_000;
 /// Two lines of 2 × 100 kΩ, side by side.
 const PULL: Milliohms = Milliohms(100_000_000);
 const DIVIDER: Milliohms = Milliohms(4_522_000_000);
-const SENSE: Milliohms = Milliohms(4_700_000);
-const BRIDGE: Milliohms = Milliohms(10_000_000);
+/// 4.7 kΩ from the sensing jaw beside 10 kΩ from the driving one.
+const SENSE: Milliohms = Milliohms(3_197_279);
 
 const RING: [Milliohms; 4] = [
     Milliohms(33_200),
@@ -33,7 +33,6 @@ pub fn identity(board: &str, serial: &str) -> Identity {
             pull: PULL,
             divider: DIVIDER,
             sense: SENSE,
-            bridge: BRIDGE,
         },
         plug: Plug {
             ring: RING,

@@ -100,10 +100,8 @@ pub struct JigParts {
     pub pull: Milliohms,
     /// The live divider, from post to its mid voltage.
     pub divider: Milliohms,
-    /// From each clip's sensing jaw to the sense node.
+    /// From each post to its sense node, by both jaws in parallel.
     pub sense: Milliohms,
-    /// From the jig's side of the drive relay to the sense node.
-    pub bridge: Milliohms,
 }
 
 /// The end plug's ring of four resistors.

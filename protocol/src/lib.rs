@@ -25,6 +25,7 @@ mod decoder;
 mod event;
 pub mod frame;
 mod reading;
+mod told;
 mod units;
 
 pub use command::{Command, Phase};

@@ -1,0 +1,171 @@
+//! Every message: its bytes do not change unnoticed, and it fits a frame.
+
+use heapless::Vec;
+use runproof_protocol::frame::{self, MAX_FRAME};
+use runproof_protocol::{
+    Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
+    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Plug, Range, Reading, Refusal,
+    Step, Stop,
+};
+
+fn commands() -> std::vec::Vec<Command> {
+    vec![
+        Command::Hello {
+            version: 1,
+            nonce: 0xDEAD_BEEF,
+        },
+        Command::Identify,
+        Command::Measure { phase: Phase::Open },
+        Command::Measure { phase: Phase::Plug },
+        Command::Abort,
+        Command::Rearm,
+    ]
+}
+
+fn events() -> std::vec::Vec<Event> {
+    let parts = JigParts {
+        series: [Milliohms(346_000); 4],
+        series_tolerance_ppm: 15_000,
+        pull: Milliohms(100_000_000),
+        divider: Milliohms(4_522_000_000),
+        sense: Milliohms(3_197_279),
+    };
+    let plug = Plug {
+        ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms),
+        tolerance_ppm: 1_000,
+    };
+    let identity = Identity {
+        serial: "A1B2".try_into().expect("short"),
+        board: "simulated".try_into().expect("short"),
+        firmware: "0.1.0".try_into().expect("short"),
+        parts,
+        plug,
+    };
+    vec![
+        Event::Hello {
+            version: 1,
+            nonce: 0xDEAD_BEEF,
+            capabilities: Capabilities {
+                open_phase: false,
+                plug_phase: true,
+            },
+        },
+        Event::Identity(identity),
+        Event::Armed,
+        Event::Started { phase: Phase::Plug },
+        Event::Pattern(pattern(2, i16::MIN, 0x1234)),
+        Event::Done {
+            phase: Phase::Plug,
+            patterns: 46,
+        },
+        Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::Aborted,
+        },
+        Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::Fault(Fault::Absent(Converter::Live)),
+        },
+        Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::Fault(Fault::NeverReady(Converter::Sense)),
+        },
+        Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::Fault(Fault::BusStuck(Converter::Drive)),
+        },
+        Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::HostSilent,
+        },
+        Event::Hazard {
+            kind: HazardKind::BeforeClosing,
+            largest: Microvolts(33_900_000),
+        },
+        Event::Refused {
+            phase: Phase::Open,
+            reason: Refusal::NotCapable,
+        },
+        Event::Refused {
+            phase: Phase::Plug,
+            reason: Refusal::HazardLatched,
+        },
+        Event::Heartbeat {
+            at: Microseconds(500_000),
+        },
+    ]
+}
+
+fn pattern(readings: usize, code: i16, at: u64) -> Pattern {
+    let reading = Reading {
+        channel: Channel {
+            converter: Converter::Live,
+            input: Input::P4,
+        },
+        range: Range::V0,
+        code,
+        at: Microseconds(at),
+    };
+    Pattern {
+        index: u16::MAX,
+        phase: Phase::Plug,
+        step: Step::Pairs,
+        drives: [Drive::High, Drive::Low, Drive::Off, Drive::Off],
+        pulls: [Drive::Off; 2],
+        relays_closed: true,
+        readings: Vec::from_iter(std::iter::repeat_n(reading, readings)),
+    }
+}
+
+fn hex(frame: &[u8]) -> String {
+    frame.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[test]
+fn golden_bytes() {
+    let mut out = [0; MAX_FRAME];
+    let mut lines = String::new();
+    for command in commands() {
+        let frame = frame::encode(&command, &mut out).expect("fits");
+        lines += &format!("{command:?}\n    {}\n", hex(frame));
+    }
+    for event in events() {
+        let frame = frame::encode(&event, &mut out).expect("fits");
+        lines += &format!("{event:?}\n    {}\n", hex(frame));
+    }
+    insta::assert_snapshot!(lines);
+}
+
+/// The longest of each message that carries text or readings, at values that take most bytes. A
+/// jig's clock takes five bytes for the first nine hours, and six for years.
+#[test]
+fn the_longest_messages_fit_a_frame() {
+    let full = pattern(Pattern::READINGS_MAX, i16::MIN, (1 << 42) - 1);
+    let identity = Identity {
+        serial: "s".repeat(24).as_str().try_into().expect("24"),
+        board: "b".repeat(16).as_str().try_into().expect("16"),
+        firmware: "f".repeat(16).as_str().try_into().expect("16"),
+        parts: JigParts {
+            series: [Milliohms(u64::MAX); 4],
+            series_tolerance_ppm: u32::MAX,
+            pull: Milliohms(u64::MAX),
+            divider: Milliohms(u64::MAX),
+            sense: Milliohms(u64::MAX),
+        },
+        plug: Plug {
+            ring: [Milliohms(u64::MAX); 4],
+            tolerance_ppm: u32::MAX,
+        },
+    };
+    let mut out = [0; MAX_FRAME];
+    for event in events()
+        .into_iter()
+        .chain([Event::Pattern(full), Event::Identity(identity)])
+    {
+        let frame = frame::encode(&event, &mut out).map(<[u8]>::len);
+        assert!(frame.is_ok_and(|used| used <= MAX_FRAME), "{event:?}");
+    }
+    for command in commands() {
+        assert!(frame::encode(&command, &mut out).is_ok(), "{command:?}");
+    }
+}
