@@ -1,2 +1,27 @@
-//! x
-fn main() {}
+//! runproof: is it the wiring or not?
+
+mod arguments;
+mod commands;
+mod error;
+mod exit;
+mod jig;
+mod show;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+fn main() -> ExitCode {
+    let arguments = match arguments::Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(told) => return exit::of_arguments(&told),
+    };
+    match commands::run(arguments.command) {
+        Ok(exit) => exit.into(),
+        Err(error) => {
+            eprintln!("runproof: {error}");
+            eprintln!("  next: {}", error.next_step());
+            error.exit().into()
+        }
+    }
+}

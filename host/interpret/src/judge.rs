@@ -1,49 +1,63 @@
-//! The way from capture to judgement, on one page.
+//! The way from a survey to a judgement, on one page.
 
-use runproof_protocol::Post;
+use runproof_protocol::Phase;
 
 use crate::capture::Capture;
+use crate::completeness;
+use crate::conductors::conductor;
+use crate::findings::findings;
 use crate::judgement::{
-    COVERAGE_FACTOR, Cause, Conductor, ExplainsComplaint, Finding, FindingKind, Judgement,
-    NotTested, Reason, Severity, SheetName, Verdict,
+    COVERAGE_FACTOR, Finding, Judgement, NotTested, Severity, SheetName, Verdict,
 };
 use crate::limits::LimitSheet;
+use crate::survey::survey;
 
-pub(crate) fn judge(_capture: &Capture, sheet: &LimitSheet) -> Judgement {
-    let conductors = sheet.conductors.each_ref().map(|limits| Conductor {
-        name: limits.name,
-        post: limits.post,
-        reaches: None,
-        verdict: Verdict::CannotTell,
-        reason: Reason::NotMeasured,
-        resistance_ohm: None,
-        expanded_uncertainty_ohm: None,
-        budget: None,
-        limit_ohm: limits.resistance.value_ohm,
-    });
-    let finding = Finding {
-        kind: FindingKind::Incomplete,
-        cause: Some(Cause::NotMeasured),
-        posts: Vec::<Post>::new(),
-        value: None,
-        unit: None,
-        expanded_uncertainty: None,
-        severity: Severity::CannotTell,
-        explains_complaint: ExplainsComplaint::Possibly,
-        supply_reaches_data: false,
-        location: None,
-        alternatives: Vec::new(),
-    };
+pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
+    let survey = survey(capture, sheet);
+    let conductors = sheet
+        .conductors
+        .each_ref()
+        .map(|limits| conductor(limits, &survey));
+    let mut findings = findings(&survey, &conductors, sheet);
+    findings.extend(open_phase(capture));
+    findings.sort_by_key(|finding| finding.severity);
+    let verdicts = conductors.iter().map(|conductor| conductor.verdict);
+    let verdict = verdicts
+        .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
+        .fold(Verdict::Pass, Verdict::and);
     Judgement {
-        verdict: Verdict::CannotTell,
+        verdict,
         conductors,
-        findings: vec![finding],
+        findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName {
             name: sheet.name.clone(),
             version: sheet.version.clone(),
         },
-        not_tested: vec![NotTested::ShortsAndLeakage],
-        fit: None,
+        not_tested: vec![
+            NotTested::ShortsAndLeakage,
+            NotTested::HowItWasLanded,
+            NotTested::ToChassisOrShield,
+            NotTested::NoiseAndTraffic,
+        ],
+        fit: survey.fit,
+    }
+}
+
+/// An open phase that was begun must be complete; what it says is not judged yet.
+fn open_phase(capture: &Capture) -> Option<Finding> {
+    if !completeness::begun(capture, Phase::Open) {
+        return None;
+    }
+    completeness::check(capture, Phase::Open)
+        .err()
+        .map(Finding::from)
+}
+
+fn verdict_of(severity: Severity) -> Verdict {
+    match severity {
+        Severity::Fail => Verdict::Fail,
+        Severity::CannotTell => Verdict::CannotTell,
+        Severity::Note => Verdict::Pass,
     }
 }

@@ -52,7 +52,7 @@ pub struct SheetName {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Fit {
     /// The jig's ohm in ohms of the end plug: 1 when its series resistors have their nominal mean.
-    pub scale: f64,
+    pub scale: Option<f64>,
     /// Weighted sum of squares that is left over.
     pub chi_squared: f64,
     /// Pair resistances less fitted quantities.

@@ -8,9 +8,18 @@
 //! The library returns data; the words for it are found elsewhere.
 
 pub mod capture;
+mod completeness;
+mod conductors;
+mod decision;
+mod findings;
 mod judge;
 pub mod judgement;
 pub mod limits;
+mod observations;
+mod obstacle;
+mod resistances;
+mod run;
+mod survey;
 
 pub use capture::{Capture, CaptureError};
 pub use judgement::Judgement;

@@ -88,20 +88,21 @@ fn head() -> impl Strategy<Value = Head> {
         texts,
         four_ohms(),
         0.0..0.5,
-        ohms(),
-        ohms(),
+        [ohms(), ohms(), ohms()],
         four_ohms(),
         0.0..0.5,
     )
         .prop_map(
-            |(texts, series_ohm, series_tolerance, pull_ohm, divider_ohm, ring_ohm, tolerance)| {
+            |(texts, series_ohm, series_tolerance, ohms, ring_ohm, tolerance)| {
                 let (made_by, serial, board, firmware) = texts;
+                let [sense_ohm, pull_ohm, divider_ohm] = ohms;
                 let jig = JigConstants {
                     serial,
                     board,
                     firmware,
                     series_ohm,
                     series_tolerance,
+                    sense_ohm,
                     pull_ohm,
                     divider_ohm,
                 };

@@ -99,6 +99,15 @@ impl<'a> Fields<'a> {
         self.get(key, OHMS, |value| value.as_f64().filter(is_ohms))
     }
 
+    /// A resistance; `usual` where the key is missing.
+    pub(super) fn ohms_or(&self, key: &str, usual: f64) -> Result<f64, CaptureError> {
+        if self.has(key) {
+            self.ohms(key)
+        } else {
+            Ok(usual)
+        }
+    }
+
     pub(super) fn four_ohms(&self, key: &str) -> Result<[f64; 4], CaptureError> {
         self.get(
             key,

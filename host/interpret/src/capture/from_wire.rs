@@ -24,6 +24,7 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Head {
             firmware: firmware.to_string(),
             series_ohm: parts.series.map(|part| part.ohms()),
             series_tolerance: f64::from(parts.series_tolerance_ppm) * PER_MILLION,
+            sense_ohm: parts.sense.ohms(),
             pull_ohm: parts.pull.ohms(),
             divider_ohm: parts.divider.ohms(),
         },

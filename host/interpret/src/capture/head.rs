@@ -24,11 +24,16 @@ pub struct JigConstants {
     pub series_ohm: [f64; 4],
     /// Tolerance of these, as a fraction.
     pub series_tolerance: f64,
+    /// From each post to its sense node, both ways in parallel.
+    pub sense_ohm: f64,
     /// From each sense node to the common point of the pulls.
     pub pull_ohm: f64,
     /// From each post to the live divider's mid voltage.
     pub divider_ohm: f64,
 }
+
+/// What a jig has that does not say it: 4.7 kΩ to the sensing jaw beside 10 kΩ to the driving one.
+pub(super) const SENSE_OHM: f64 = 4700.0 * 10_000.0 / (4700.0 + 10_000.0);
 
 /// The end plug: a ring of four resistors.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,6 +4,7 @@ use runproof_protocol::Microseconds;
 use serde_json::{Map, Value};
 
 use super::fields::Fields;
+use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
     PhaseEnd, Plug, Reading, Reason, VERSION, words,
@@ -62,6 +63,7 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
             firmware: jig.text_or_empty("firmware")?,
             series_ohm: jig.four_ohms("series_ohm")?,
             series_tolerance: jig.fraction("series_tolerance")?,
+            sense_ohm: jig.ohms_or("sense_ohm", SENSE_OHM)?,
             pull_ohm: jig.ohms("pull_ohm")?,
             divider_ohm: jig.ohms("divider_ohm")?,
         },

@@ -35,6 +35,7 @@ struct JigObject<'a> {
     firmware: &'a str,
     series_ohm: [f64; 4],
     series_tolerance: f64,
+    sense_ohm: f64,
     pull_ohm: f64,
     divider_ohm: f64,
 }
@@ -57,6 +58,7 @@ impl<'a> From<&'a Head> for HeadLine<'a> {
                 firmware: &jig.firmware,
                 series_ohm: jig.series_ohm,
                 series_tolerance: jig.series_tolerance,
+                sense_ohm: jig.sense_ohm,
                 pull_ohm: jig.pull_ohm,
                 divider_ohm: jig.divider_ohm,
             },

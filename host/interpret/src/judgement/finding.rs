@@ -33,6 +33,24 @@ pub struct Finding {
     pub alternatives: Vec<Alternative>,
 }
 
+impl Finding {
+    pub(crate) fn new(kind: FindingKind, severity: Severity) -> Self {
+        Self {
+            kind,
+            cause: None,
+            posts: Vec::new(),
+            value: None,
+            unit: None,
+            expanded_uncertainty: None,
+            severity,
+            explains_complaint: ExplainsComplaint::Possibly,
+            supply_reaches_data: false,
+            location: None,
+            alternatives: Vec::new(),
+        }
+    }
+}
+
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -46,8 +64,10 @@ pub enum FindingKind {
     ReversedPair,
     /// Conductors arrive at other terminals than their own.
     Crossed,
-    /// A conductor has more resistance than its limit, or than its siblings.
+    /// A conductor has more resistance than its limit.
     HighResistance,
+    /// A conductor has more resistance than its siblings, by the value; its limit allows it.
+    UnevenResistance,
     /// A conductor's resistance is nearer to its limit than its uncertainty.
     TooCloseToLimit,
     /// No conductor meets another: the end plug is not in, or this is the wrong cable.

@@ -1,0 +1,91 @@
+//! What is wrong with the run, from what was found.
+
+use runproof_protocol::Post;
+
+use crate::judgement::{
+    Conductor, ExplainsComplaint, Finding, FindingKind, Reason, Severity, Unit,
+};
+use crate::limits::ConductorName::{DataMinus, DataPlus, Supply};
+use crate::limits::{ConductorLimits, LimitSheet};
+use crate::run::Map;
+use crate::survey::Survey;
+
+pub(crate) fn findings(
+    survey: &Survey,
+    conductors: &[Conductor; 4],
+    sheet: &LimitSheet,
+) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = survey.open.iter().map(|post| open(*post)).collect();
+    findings.extend(
+        survey
+            .map
+            .and_then(|map| exchange(map, &survey.open, sheet)),
+    );
+    for (conductor, limits) in conductors.iter().zip(&sheet.conductors) {
+        let joint = survey
+            .joints_ohm
+            .iter()
+            .find(|(post, _)| *post == conductor.post);
+        let arrives = conductor.reason != Reason::ArrivesElsewhere;
+        findings.extend(by_limit(conductor, limits).or_else(|| {
+            joint
+                .filter(|_| arrives)
+                .map(|(post, joint_ohm)| uneven(*post, *joint_ohm))
+        }));
+    }
+    findings.extend(survey.obstacles.iter().cloned());
+    findings
+}
+
+fn open(post: Post) -> Finding {
+    let mut finding = Finding::new(FindingKind::Open, Severity::Fail);
+    finding.posts = vec![post];
+    finding.explains_complaint = ExplainsComplaint::Yes;
+    finding
+}
+
+/// Conductors that arrive at other terminals than their own, as one finding.
+fn exchange(map: Map, open: &[Post], sheet: &LimitSheet) -> Option<Finding> {
+    let moved: Vec<Post> = map.moved().filter(|post| !open.contains(post)).collect();
+    let [plus, minus, supply] = [DataPlus, DataMinus, Supply].map(|name| sheet.post_of(name));
+    let is_data = |post: Post| Some(post) == plus || Some(post) == minus;
+    let pair_only = moved.len() == 2
+        && moved
+            .iter()
+            .all(|post| is_data(*post) && is_data(map.reaches(*post)));
+    let kind = match moved.as_slice() {
+        [] => return None,
+        _ if pair_only => FindingKind::ReversedPair,
+        _ => FindingKind::Crossed,
+    };
+    let mut finding = Finding::new(kind, Severity::Fail);
+    finding.supply_reaches_data =
+        supply.is_some_and(|supply| moved.contains(&supply) && is_data(map.reaches(supply)));
+    finding.posts = moved;
+    finding.explains_complaint = ExplainsComplaint::Yes;
+    Some(finding)
+}
+
+fn by_limit(conductor: &Conductor, limits: &ConductorLimits) -> Option<Finding> {
+    let (kind, severity) = match (conductor.reason, limits.resistance.severity) {
+        (Reason::BeyondLimit, severity) => (FindingKind::HighResistance, severity),
+        (Reason::TooCloseToLimit, Severity::Note) => (FindingKind::TooCloseToLimit, Severity::Note),
+        (Reason::TooCloseToLimit, _) => (FindingKind::TooCloseToLimit, Severity::CannotTell),
+        _ => return None,
+    };
+    let mut finding = Finding::new(kind, severity);
+    finding.posts = vec![conductor.post];
+    finding.value = conductor.resistance_ohm;
+    finding.unit = Some(Unit::Ohm);
+    finding.expanded_uncertainty = conductor.expanded_uncertainty_ohm;
+    finding.explains_complaint = limits.resistance.explains_complaint;
+    Some(finding)
+}
+
+fn uneven(post: Post, joint_ohm: f64) -> Finding {
+    let mut finding = Finding::new(FindingKind::UnevenResistance, Severity::Note);
+    finding.posts = vec![post];
+    finding.value = Some(joint_ohm);
+    finding.unit = Some(Unit::Ohm);
+    finding
+}

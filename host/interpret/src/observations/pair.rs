@@ -1,0 +1,92 @@
+//! One pair of posts, driven in both polarities.
+
+use runproof_protocol::{Drive, Post, Step};
+
+use super::Mean;
+use crate::capture::{Capture, Channel, JigConstants, Node};
+use crate::obstacle::Obstacle;
+
+/// What was read while current ran from one post to another, and back.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Pair {
+    /// The lower post first: it is high in `forward`.
+    pub(crate) posts: (Post, Post),
+    pub(crate) forward: Polarity,
+    pub(crate) reverse: Polarity,
+    /// Sense nodes 1–3 against 4, forward, on the wide range of the pre-scan, if that was taken.
+    pub(crate) pre_scan: Option<[Mean; 3]>,
+}
+
+/// One polarity of a pair.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Polarity {
+    /// Sense nodes 1–3, each against sense node 4.
+    pub(crate) sense_to_4: [Mean; 3],
+    /// Sense node 4 against ground.
+    pub(crate) sense_4: Mean,
+    /// Drive nodes of the two posts, in the pair's order.
+    pub(crate) drive: [Mean; 2],
+}
+
+/// All six, in the order of [`Post::PAIRS`].
+pub(super) fn all(capture: &Capture) -> Result<[Pair; 6], Obstacle> {
+    let mut pairs = Vec::new();
+    for (i, j) in Post::PAIRS {
+        pairs.push(Pair {
+            posts: (i, j),
+            forward: polarity(capture, (i, j), (i, j))?,
+            reverse: polarity(capture, (i, j), (j, i))?,
+            pre_scan: sense_to_4(capture, Step::PreScan, driven(i, j)).ok(),
+        });
+    }
+    Ok(std::array::from_fn(|index| pairs[index]))
+}
+
+fn polarity(
+    capture: &Capture,
+    (first, second): (Post, Post),
+    (high, low): (Post, Post),
+) -> Result<Polarity, Obstacle> {
+    let drives = driven(high, low);
+    let single = |node, post| Mean::single(capture, Step::Pairs, drives, node, post);
+    Ok(Polarity {
+        sense_to_4: sense_to_4(capture, Step::Pairs, drives)?,
+        sense_4: single(Node::Sense, Post::P4)?,
+        drive: [single(Node::Drive, first)?, single(Node::Drive, second)?],
+    })
+}
+
+fn driven(high: Post, low: Post) -> [Drive; 4] {
+    let mut drives = [Drive::Off; 4];
+    drives[high.index()] = Drive::High;
+    drives[low.index()] = Drive::Low;
+    drives
+}
+
+fn sense_to_4(capture: &Capture, step: Step, drives: [Drive; 4]) -> Result<[Mean; 3], Obstacle> {
+    let to_4 = |post| {
+        let channel = Channel {
+            node: Node::Sense,
+            post,
+            against: Some(Post::P4),
+        };
+        Mean::of(capture, step, drives, channel)
+    };
+    Ok([to_4(Post::P1)?, to_4(Post::P2)?, to_4(Post::P3)?])
+}
+
+impl Polarity {
+    /// Voltages of the four posts against ground. Between a post and its sense node falls what the
+    /// pulls draw: they join all four nodes, so it is in proportion to the distance from their mean.
+    pub(crate) fn posts_v(&self, jig: &JigConstants) -> [f64; 4] {
+        let [n1, n2, n3] = self.sense_to_4.map(|mean| mean.volts);
+        let sense_v = [n1, n2, n3, 0.0].map(|to_4_v| to_4_v + self.sense_4.volts);
+        let mean_v = sense_v.iter().sum::<f64>() / 4.0;
+        sense_v.map(|v| v + (v - mean_v) * jig.sense_ohm / jig.pull_ohm)
+    }
+
+    /// The differences' repeats differ by no more than noise does.
+    pub(crate) fn steady(&self) -> bool {
+        self.sense_to_4.iter().all(|mean| mean.steady)
+    }
+}

@@ -1,0 +1,72 @@
+//! From observations to the resistance between each two posts, with its covariance.
+
+mod connected;
+mod currents;
+mod disturbance;
+mod floating_reference;
+mod kirchhoff;
+mod least_squares;
+mod swing;
+
+pub(crate) use connected::{Connected, connected};
+pub(crate) use least_squares::among_all;
+use nalgebra::{DMatrix, DVector};
+use runproof_protocol::Post;
+
+use crate::capture::JigConstants;
+use crate::observations::Observations;
+use crate::obstacle::Obstacle;
+use swing::Swing;
+
+/// A pair that is joined by more has nothing between: one of its conductors is open.
+pub(crate) const OPEN_OHM: f64 = 10_000.0;
+
+/// Resistances between posts, in ohms of the jig.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct PairResistances {
+    /// The posts that are connected with each other.
+    pub(crate) posts: Vec<Post>,
+    /// All pairs of these.
+    pub(crate) pairs: Vec<(Post, Post)>,
+    /// By pair.
+    pub(crate) ohm: DVector<f64>,
+    /// Of the noise that the readings have.
+    pub(crate) covariance_ohm2: DMatrix<f64>,
+    /// Standard uncertainty that all have in common, as a fraction, beyond the jig's scale.
+    pub(crate) common_u: f64,
+}
+
+/// The six pairs as voltage and current, calibrated and without offset.
+pub(crate) fn swings(
+    observations: &Observations,
+    jig: &JigConstants,
+) -> Result<[Swing; 6], Obstacle> {
+    let swings = swing::all(observations, jig);
+    kirchhoff::check(&swings, jig)?;
+    Ok(kirchhoff::calibrated(swings, jig))
+}
+
+/// Among three posts, one open: each pair by itself.
+pub(crate) fn among_three(
+    swings: &[Swing; 6],
+    observations: &Observations,
+    jig: &JigConstants,
+    open: Post,
+) -> PairResistances {
+    let mut measured = least_squares::each(swings, open);
+    if open == Post::P4 {
+        let correction = floating_reference::correction(observations, jig);
+        measured.ohm *= correction.factor;
+        measured.common_u = correction.u;
+    }
+    measured
+}
+
+/// Nothing but a run between these posts: steady, and the same in both polarities.
+pub(crate) fn check_undisturbed(
+    observations: &Observations,
+    jig: &JigConstants,
+    posts: &[Post],
+) -> Result<(), Obstacle> {
+    disturbance::check(observations, jig, posts)
+}

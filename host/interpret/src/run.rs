@@ -1,0 +1,16 @@
+//! From pair resistances to the run: where each conductor arrives, and what resistance it has.
+
+mod expected;
+mod hypothesis;
+mod least_squares;
+mod legs;
+mod map;
+mod rank;
+mod ring;
+
+pub(crate) use expected::Expected;
+pub(crate) use hypothesis::Fitted;
+pub(crate) use legs::{Leg, legs};
+pub(crate) use map::Map;
+pub(crate) use rank::{Ranking, rank};
+pub(crate) use ring::Ring;

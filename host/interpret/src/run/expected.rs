@@ -1,0 +1,103 @@
+//! What a straight run, or any other map, must be expected to read; and how well that is known.
+
+use nalgebra::{DMatrix, DVector};
+use runproof_protocol::Post;
+
+use super::{Map, Ring};
+use crate::capture::Head;
+use crate::limits::LimitSheet;
+use crate::resistances::PairResistances;
+
+/// What the model of the jig leaves out, for each pair: a floor, and the load of the inputs.
+const MODEL_U_OHM: f64 = 2e-3;
+const MODEL_U_FRACTION: f64 = 1e-4;
+
+/// How many times the sheet's sibling spread is allowed: it was found on few cables. [judgement]
+const SIBLING_ALLOWANCE: f64 = 1.25;
+
+/// What is known before anything is fitted.
+#[derive(Clone, Debug)]
+pub(crate) struct Expected {
+    pub(crate) ring: Ring,
+    /// Mean of what contacts add to a conductor, and its standard uncertainty.
+    pub(crate) contacts_ohm: f64,
+    pub(crate) contacts_u_ohm: f64,
+    /// Standard deviation of conductors from their mean, as a fraction of it.
+    pub(super) sibling_spread: f64,
+    /// Standard uncertainty of the series resistors' mean, as a fraction: they may come from one
+    /// reel, so that it is known no better than each.
+    series_u: f64,
+    /// Standard uncertainty of each of the plug's resistors, as a fraction.
+    plug_u: f64,
+}
+
+impl Expected {
+    pub(crate) fn of(head: &Head, sheet: &LimitSheet) -> Self {
+        let [least, most] = sheet.contact_mohm.map(|contact_mohm| contact_mohm / 1e3);
+        Self {
+            ring: Ring::of(&head.plug),
+            contacts_ohm: (least + most) / 2.0,
+            contacts_u_ohm: rectangular((most - least) / 2.0),
+            sibling_spread: sheet.sibling_spread * SIBLING_ALLOWANCE,
+            series_u: rectangular(head.jig.series_tolerance),
+            plug_u: rectangular(head.plug.tolerance),
+        }
+    }
+
+    /// Standard uncertainty of the scale, as a fraction.
+    pub(super) fn scale_u(&self, measured: &PairResistances) -> f64 {
+        f64::hypot(self.series_u, measured.common_u)
+    }
+
+    /// The plug alone, as each pair of posts would see it.
+    pub(super) fn plug_ohm(&self, map: Map, pairs: &[(Post, Post)]) -> DVector<f64> {
+        let ohm = pairs
+            .iter()
+            .map(|(a, b)| self.ring.between_ohm(map.reaches(*a), map.reaches(*b)));
+        DVector::from_iterator(pairs.len(), ohm)
+    }
+
+    /// What makes a pair resistance uncertain, whatever the conductors are.
+    pub(super) fn causes(&self, map: Map, measured: &PairResistances) -> Causes {
+        let pairs = &measured.pairs;
+        let ohm = &measured.ohm;
+        let plug = DMatrix::from_fn(pairs.len(), 4, |row, n| {
+            let (a, b) = pairs[row];
+            self.ring.sensitivity_ohm(map.reaches(a), map.reaches(b))[n] * self.plug_u
+        });
+        let model = ohm.map(|ohm| MODEL_U_OHM.powi(2) + (MODEL_U_FRACTION * ohm).powi(2));
+        Causes {
+            instrument: measured.covariance_ohm2.clone(),
+            scale: ohm * ohm.transpose() * self.scale_u(measured).powi(2),
+            plug: &plug * plug.transpose(),
+            model: DMatrix::from_diagonal(&model),
+        }
+    }
+}
+
+/// Covariance of the pair resistances, in Ω², by cause.
+pub(super) struct Causes {
+    pub(super) instrument: DMatrix<f64>,
+    pub(super) scale: DMatrix<f64>,
+    pub(super) plug: DMatrix<f64>,
+    pub(super) model: DMatrix<f64>,
+}
+
+impl Causes {
+    pub(super) fn together(&self) -> DMatrix<f64> {
+        &self.instrument + &self.scale + &self.plug + &self.model
+    }
+}
+
+/// Which conductors each pair has in series: 1 for each of the two.
+pub(super) fn conductors_of(measured: &PairResistances) -> DMatrix<f64> {
+    DMatrix::from_fn(measured.pairs.len(), measured.posts.len(), |row, column| {
+        let (post, (a, b)) = (measured.posts[column], measured.pairs[row]);
+        f64::from(u8::from(post == a || post == b))
+    })
+}
+
+/// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).
+fn rectangular(half_width: f64) -> f64 {
+    half_width / 3.0_f64.sqrt()
+}

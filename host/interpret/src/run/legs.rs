@@ -1,0 +1,54 @@
+//! The resistance of each conductor under the map that was found, and how uncertain it is.
+
+use nalgebra::{DMatrix, DVector};
+use runproof_protocol::Post;
+
+use super::expected::{Expected, conductors_of};
+use super::{Map, least_squares};
+use crate::judgement::Budget;
+use crate::resistances::PairResistances;
+
+/// One conductor, from post to plug.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Leg {
+    pub(crate) post: Post,
+    /// Contacts taken off.
+    pub(crate) ohm: f64,
+    pub(crate) budget: Budget,
+}
+
+/// Each conductor by itself, none supposed to be like another; and the scale, the jig's ohm in ohms
+/// of the plug. `None` if the readings do not determine them.
+pub(crate) fn legs(
+    expected: &Expected,
+    measured: &PairResistances,
+    map: Map,
+) -> Option<(Vec<Leg>, f64)> {
+    let causes = expected.causes(map, measured);
+    let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs);
+    let fit = least_squares::fit(&conductors_of(measured), &causes.together(), &observed)?;
+    // GUM 5.2.2: each cause, carried over to the conductors by the same gain.
+    let carried = |cause: &DMatrix<f64>| -> DVector<f64> {
+        (&fit.gain * cause * fit.gain.transpose())
+            .diagonal()
+            .map(|variance| variance.max(0.0).sqrt())
+    };
+    let instrument = carried(&causes.instrument);
+    let scale = carried(&causes.scale);
+    let plug = carried(&causes.plug);
+    let model = carried(&causes.model);
+    let legs = measured.posts.iter().enumerate().map(|(k, post)| Leg {
+        post: *post,
+        ohm: fit.estimate[k] - expected.contacts_ohm,
+        budget: Budget {
+            instrument_ohm: instrument[k],
+            scale_ohm: scale[k],
+            plug_ohm: plug[k],
+            contacts_ohm: expected.contacts_u_ohm,
+            model_ohm: model[k],
+        },
+    });
+    // What is left over is in part the scale's: its share by its prior variance.
+    let off = expected.scale_u(measured).powi(2) * measured.ohm.dot(&fit.weighted_rest);
+    Some((legs.collect(), 1.0 - off))
+}

@@ -1,0 +1,67 @@
+//! Every failure: what happened, what to do next, and the exit status.
+
+use std::io;
+use std::path::PathBuf;
+
+use runproof_firmware::boards::simulated::SceneError;
+use runproof_interpret::CaptureError;
+use thiserror::Error;
+
+use crate::exit::Exit;
+use crate::jig::JigError;
+
+/// Why a command could not be followed.
+#[derive(Debug, Error)]
+pub(crate) enum Error {
+    #[error(transparent)]
+    Jig(#[from] JigError),
+    #[error(transparent)]
+    Scene(#[from] SceneError),
+    #[error("cannot read {}: {source}", path.display())]
+    Unreadable { path: PathBuf, source: io::Error },
+    #[error("{} is larger than {limit_mib} MiB, far more than any capture", path.display())]
+    TooLarge { path: PathBuf, limit_mib: usize },
+    #[error("{} is not a capture that this version can judge: {source}", path.display())]
+    NotACapture { path: PathBuf, source: CaptureError },
+    #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
+    Exists { path: PathBuf },
+    #[error("cannot save to {}: {source}", path.display())]
+    NotSaved { path: PathBuf, source: io::Error },
+    #[error("cannot print the result: {0}")]
+    NotPrinted(io::Error),
+}
+
+impl Error {
+    /// What the user can do about it.
+    pub(crate) fn next_step(&self) -> String {
+        match self {
+            Self::Jig(error) => error.next_step(),
+            Self::Scene(SceneError::Unknown(_)) => {
+                "list them with `runproof scenes`, or give the path of a scene file".into()
+            }
+            Self::Scene(_) => "compare it with a built-in scene, which is a worked example".into(),
+            Self::Unreadable { .. } => "check the path and your permission to read it".into(),
+            Self::TooLarge { .. } => "check that this is the file you meant".into(),
+            Self::NotACapture { .. } => {
+                "judge a file that `runproof check --save` wrote; if this is one, it was cut off \
+                 or changed: take the check again"
+                    .into()
+            }
+            Self::Exists { .. } => "give another name, or move that file away first".into(),
+            Self::NotSaved { .. } => "give a folder that you can write to, with room left".into(),
+            Self::NotPrinted(_) => "check where the output goes".into(),
+        }
+    }
+
+    pub(crate) fn exit(&self) -> Exit {
+        match self {
+            Self::Jig(JigError::OtherVersion { .. }) => Exit::OtherVersion,
+            Self::Jig(_) => Exit::NoJig,
+            Self::Scene(_)
+            | Self::Unreadable { .. }
+            | Self::TooLarge { .. }
+            | Self::NotACapture { .. } => Exit::BadFile,
+            Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! A jig to talk to: a port that carries bytes, a thread that owns it, a conversation over it.
+
+mod conversation;
+mod error;
+mod link;
+mod serial;
+mod simulated;
+
+pub(crate) use conversation::Jig;
+pub(crate) use error::JigError;
+pub(crate) use serial::SerialPort;
+pub(crate) use simulated::SimulatedPort;
+
+use std::io;
+use std::time::Duration;
+
+/// How long a port may wait for bytes.
+const PATIENCE: Duration = Duration::from_millis(50);
+
+/// Anything that carries bytes to a jig and back.
+pub(crate) trait Port {
+    /// Sends all of `bytes`.
+    fn send(&mut self, bytes: &[u8]) -> io::Result<()>;
+
+    /// Waits a little for bytes; 0 means that none came.
+    fn receive(&mut self, buffer: &mut [u8]) -> io::Result<usize>;
+}

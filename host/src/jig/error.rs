@@ -1,0 +1,60 @@
+//! Why there is no jig to talk to.
+
+use std::io;
+
+use runproof_protocol::VERSION;
+use thiserror::Error;
+
+#[derive(Debug, Error)]
+pub(crate) enum JigError {
+    #[error("there is no port {path}")]
+    NoSuchPort { path: String },
+    #[error("you may not open {path}")]
+    NotPermitted { path: String },
+    #[error("{path} is in use by another program")]
+    InUse { path: String },
+    #[error("cannot open {path}: {reason}")]
+    CannotOpen { path: String, reason: String },
+    #[error("no jig answers on {path}")]
+    Silent { path: String },
+    #[error("what answers on {path} is not a jig")]
+    NotAJig { path: String },
+    #[error(
+        "this jig speaks version {jig} of the contract, this program version {VERSION}: they \
+         would misunderstand each other"
+    )]
+    OtherVersion { jig: u16 },
+    #[error("the connection to the jig broke: {0}")]
+    Lost(io::Error),
+}
+
+impl JigError {
+    pub(crate) fn next_step(&self) -> String {
+        match self {
+            Self::NoSuchPort { .. } => {
+                "plug the jig in and look at which /dev/ttyACM* appears; or try without one: \
+                 `runproof check --simulate good-run`"
+                    .into()
+            }
+            Self::NotPermitted { path } => format!(
+                "join the group that owns it (see `ls -l {path}`, often `sudo usermod -aG dialout \
+                 $USER`), then log in again"
+            ),
+            Self::InUse { .. } => {
+                "close the other program, or unplug the jig and plug it in".into()
+            }
+            Self::CannotOpen { .. } => "check that this is the jig's port".into(),
+            Self::Silent { .. } | Self::NotAJig { .. } => {
+                "check that this is the jig's port; unplug the jig, plug it in, and try again"
+                    .into()
+            }
+            Self::OtherVersion { jig } if *jig > VERSION => {
+                "install the runproof that came with this jig's firmware, or a newer one".into()
+            }
+            Self::OtherVersion { .. } => {
+                "put the firmware that came with this runproof on the jig".into()
+            }
+            Self::Lost(_) => "check the cable to the jig, and measure again".into(),
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! A result as a person or a program meets it. Nothing here computes.
+
+pub(crate) mod json;
+pub(crate) mod terminal;
+mod words;

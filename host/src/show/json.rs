@@ -1,0 +1,41 @@
+//! A result for programs; `result-format.md` beside this file describes it.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::capture::Head;
+use serde::Serialize;
+
+/// Raised only when an older reader would misunderstand the result.
+const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct Printed<'a> {
+    runproof_result: u32,
+    made_by: &'static str,
+    jig: Jig<'a>,
+    #[serde(flatten)]
+    judgement: &'a Judgement,
+}
+
+#[derive(Serialize)]
+struct Jig<'a> {
+    serial: &'a str,
+    board: &'a str,
+    firmware: &'a str,
+}
+
+pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
+    let printed = Printed {
+        runproof_result: VERSION,
+        made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
+        jig: Jig {
+            serial: &head.jig.serial,
+            board: &head.jig.board,
+            firmware: &head.jig.firmware,
+        },
+        judgement,
+    };
+    let mut text = serde_json::to_string_pretty(&printed)
+        .unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"));
+    text.push('\n');
+    text
+}

@@ -1,0 +1,104 @@
+//! A result on a terminal: verdict first, then the conductors, what was found, what to do.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::capture::Head;
+use runproof_interpret::judgement::Conductor;
+
+use super::words;
+
+/// Columns of the conductors' table; the last takes what is left.
+const HEADINGS: [&str; 6] = [
+    "conductor",
+    "post",
+    "arrives at",
+    "resistance",
+    "limit",
+    "verdict",
+];
+const WIDTHS: [usize; 6] = [11, 6, 12, 19, 10, 0];
+
+pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
+    let mut lines = vec![
+        format!(
+            "{}: {}",
+            words::verdict(judgement.verdict),
+            words::headline(judgement)
+        ),
+        String::new(),
+        row(&HEADINGS.map(str::to_owned)),
+    ];
+    lines.extend(
+        judgement
+            .conductors
+            .iter()
+            .map(|one| row(&cells(one, judgement))),
+    );
+    lines.push(String::new());
+    for finding in &judgement.findings {
+        paragraph(&mut lines, "found", &words::finding(finding, judgement));
+        if finding.supply_reaches_data {
+            paragraph(&mut lines, "DANGER", words::SUPPLY_REACHES_DATA);
+        }
+    }
+    paragraph(&mut lines, "next", words::next_step(judgement));
+    paragraph(
+        &mut lines,
+        "not tested",
+        &words::not_tested(&judgement.not_tested),
+    );
+    let made = format!(
+        "limits {} {}; jig {}, firmware {}; end plug in; ± is 95 % (k = {})",
+        judgement.sheet.name,
+        judgement.sheet.version,
+        words::or_unknown(&head.jig.serial),
+        words::or_unknown(&head.jig.firmware),
+        judgement.coverage_factor
+    );
+    paragraph(&mut lines, "measured", &made);
+    paragraph(&mut lines, "caution", words::CAUTION);
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
+    [
+        words::conductor(conductor.name).into(),
+        conductor.post.to_string(),
+        words::arrival(conductor, judgement),
+        words::resistance(conductor),
+        format!("≤ {} Ω", conductor.limit_ohm),
+        format!(
+            "{}: {}",
+            words::verdict(conductor.verdict),
+            words::reason(conductor.reason)
+        ),
+    ]
+}
+
+fn row(cells: &[String; 6]) -> String {
+    let padded = cells
+        .iter()
+        .zip(WIDTHS)
+        .map(|(cell, width)| format!("{cell:<width$}"));
+    format!("  {}", padded.collect::<String>().trim_end())
+}
+
+/// A labelled paragraph, broken to fit 80 columns.
+fn paragraph(lines: &mut Vec<String>, label: &str, text: &str) {
+    const INDENT: usize = 14;
+    const WIDTH: usize = 80;
+    let mut line = format!("  {label:<width$}", width = INDENT - 2);
+    let mut is_empty = true;
+    for word in text.split_whitespace() {
+        if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+            lines.push(std::mem::replace(&mut line, " ".repeat(INDENT)));
+            is_empty = true;
+        }
+        if !is_empty {
+            line.push(' ');
+        }
+        line.push_str(word);
+        is_empty = false;
+    }
+    lines.push(line);
+}

@@ -1,0 +1,162 @@
+//! What goes wrong is told: what happened, what to do next, and the right exit status.
+
+use std::fs;
+
+use crate::program::{Ran, folder, runproof};
+
+/// The complaint names what happened and a next step, and nothing was printed as a result.
+fn complains(ran: &Ran, status: i32, happened: &str) {
+    assert_eq!(ran.status, status, "{}", ran.err);
+    assert!(ran.err.contains(happened), "{}", ran.err);
+    assert!(ran.err.contains("next: "), "{}", ran.err);
+    assert_eq!(ran.out, "");
+}
+
+#[test]
+fn an_unknown_scene() {
+    let ran = runproof(&["check", "--simulate", "godo-run"]);
+    complains(&ran, 5, "no scene named `godo-run`");
+}
+
+#[test]
+fn a_scene_file_with_a_wrong_value() {
+    let file = folder("scene").join("mine.toml");
+    let text = "about = \"x\"\nplug_fitted = true\n[run]\nlength_m = -3\nohm_per_km = 21\n\
+                copper_c = 20\narrives_at = [1, 2, 3, 4]\n";
+    fs::write(&file, text).expect("written");
+    complains(
+        &runproof(&["check", "--simulate", file.to_str().expect("UTF-8")]),
+        5,
+        "run.length_m",
+    );
+}
+
+#[test]
+fn a_port_that_is_not_there() {
+    let ran = runproof(&["check", "--port", "/dev/no-such-port"]);
+    complains(&ran, 3, "there is no port /dev/no-such-port");
+}
+
+#[test]
+fn a_port_that_is_no_port() {
+    let ran = runproof(&["check", "--port", "/dev/null"]);
+    complains(&ran, 3, "cannot open /dev/null");
+}
+
+#[test]
+fn a_capture_that_is_not_there() {
+    complains(
+        &runproof(&["judge", "no-such-file.jsonl"]),
+        5,
+        "cannot read no-such-file.jsonl",
+    );
+}
+
+#[test]
+fn a_file_that_is_no_capture() {
+    let folder = folder("no-capture");
+    for (name, bytes) in [
+        ("empty", &b""[..]),
+        ("words", b"hello\n"),
+        ("list", b"[1,2]\n"),
+        ("newer", b"{\"runproof_capture\":2}\n"),
+        ("not-utf-8", b"\xFF\xFE\n"),
+    ] {
+        let file = folder.join(name);
+        fs::write(&file, bytes).expect("written");
+        let ran = runproof(&["judge", file.to_str().expect("UTF-8")]);
+        complains(&ran, 5, name);
+    }
+}
+
+#[test]
+fn a_file_without_end() {
+    complains(
+        &runproof(&["judge", "/dev/zero"]),
+        5,
+        "/dev/zero is larger than",
+    );
+}
+
+/// Any capture that breaks off can still be judged, and never passes.
+#[test]
+fn a_capture_that_breaks_off() {
+    let folder = folder("breaks-off");
+    let whole = folder.join("whole.jsonl");
+    let whole = whole.to_str().expect("UTF-8");
+    assert_eq!(
+        runproof(&["check", "--simulate", "good-run", "--save", whole]).status,
+        0
+    );
+    let text = fs::read_to_string(whole).expect("saved");
+    let lines: Vec<&str> = text.lines().collect();
+    for keep in (1..lines.len()).step_by(7) {
+        let file = folder.join("part.jsonl");
+        fs::write(&file, lines[..keep].join("\n")).expect("written");
+        let ran = runproof(&["judge", file.to_str().expect("UTF-8")]);
+        assert_eq!(
+            ran.status,
+            2,
+            "with {keep} of {} lines: {}",
+            lines.len(),
+            ran.err
+        );
+    }
+}
+
+#[test]
+fn what_was_saved_is_not_overwritten() {
+    let file = folder("saved").join("mine.jsonl");
+    fs::write(&file, "precious").expect("written");
+    let path = file.to_str().expect("UTF-8");
+    complains(
+        &runproof(&["check", "--simulate", "good-run", "--save", path]),
+        6,
+        "exists already",
+    );
+    assert_eq!(fs::read_to_string(&file).expect("still there"), "precious");
+}
+
+#[test]
+fn a_place_that_cannot_be_written() {
+    let ran = runproof(&[
+        "check",
+        "--simulate",
+        "good-run",
+        "--save",
+        "/no/such/folder/x",
+    ]);
+    complains(&ran, 6, "cannot save to /no/such/folder/x");
+}
+
+#[test]
+fn wrong_arguments() {
+    for arguments in [
+        &["check"][..],
+        &["chekc"],
+        &["check", "--simulate", "good-run", "--port", "/dev/null"],
+        &["check", "--port", "/dev/null", "--seed", "2"],
+        &["judge"],
+    ] {
+        let ran = runproof(arguments);
+        assert_eq!(ran.status, 64, "{arguments:?}: {}", ran.err);
+        assert_eq!(ran.out, "", "{arguments:?}");
+    }
+    assert_eq!(runproof(&["--help"]).status, 0);
+    assert_eq!(runproof(&["--version"]).status, 0);
+}
+
+#[test]
+fn the_scenes_are_listed() {
+    let ran = runproof(&["scenes"]);
+    assert_eq!(ran.status, 0);
+    for name in [
+        "good-run",
+        "reversed-pair",
+        "crossed-supply",
+        "open-supply",
+        "no-plug",
+    ] {
+        assert!(ran.out.contains(name), "{}", ran.out);
+    }
+}

@@ -1,0 +1,6 @@
+//! End to end: the real program, on the simulated jig and on the emulated microcontroller.
+
+mod bad_input;
+mod program;
+mod scenes;
+mod three_ways;

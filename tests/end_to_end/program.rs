@@ -1,0 +1,45 @@
+//! The real program, run as a user runs it.
+
+use std::path::PathBuf;
+use std::process::Command;
+
+use serde_json::Value;
+
+/// What one run of the program left.
+pub(crate) struct Ran {
+    /// Its exit status.
+    pub(crate) status: i32,
+    /// What it printed.
+    pub(crate) out: String,
+    /// What it complained of.
+    pub(crate) err: String,
+}
+
+impl Ran {
+    /// Its output as JSON.
+    pub(crate) fn json(&self) -> Value {
+        serde_json::from_str(&self.out)
+            .unwrap_or_else(|error| panic!("{error} in:\n{}\n{}", self.out, self.err))
+    }
+}
+
+/// Runs the program.
+pub(crate) fn runproof(arguments: &[&str]) -> Ran {
+    let ran = Command::new(env!("CARGO_BIN_EXE_runproof"))
+        .args(arguments)
+        .output()
+        .expect("the program starts");
+    Ran {
+        status: ran.status.code().expect("it ends by itself"),
+        out: String::from_utf8(ran.stdout).expect("UTF-8"),
+        err: String::from_utf8(ran.stderr).expect("UTF-8"),
+    }
+}
+
+/// A folder of this test's own, empty.
+pub(crate) fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _absent = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder to write to");
+    folder
+}
