@@ -135,7 +135,7 @@ fn wrong_arguments() {
         &["check"][..],
         &["chekc"],
         &["check", "--simulate", "good-run", "--port", "/dev/null"],
-        &["check", "--port", "/dev/null", "--seed", "2"],
+        &["check", "--simulate", "good-run", "--seed", "two"],
         &["judge"],
     ] {
         let ran = runproof(arguments);

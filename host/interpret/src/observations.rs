@@ -1,9 +1,11 @@
 //! What was observed in the plug phase: means of the readings that a judgement needs.
 
+mod input_load;
 mod mean;
 mod pair;
 mod self_calibration;
 
+pub(crate) use input_load::across_ohm;
 pub(crate) use mean::Mean;
 pub(crate) use pair::{Pair, Polarity};
 pub(crate) use self_calibration::SelfCalibration;

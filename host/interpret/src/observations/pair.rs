@@ -3,6 +3,7 @@
 use runproof_protocol::{Drive, Post, Step};
 
 use super::Mean;
+use super::input_load::{across_ohm, ground_ohm};
 use crate::capture::{Capture, Channel, JigConstants, Node};
 use crate::obstacle::Obstacle;
 
@@ -77,10 +78,14 @@ fn sense_to_4(capture: &Capture, step: Step, drives: [Drive; 4]) -> Result<[Mean
 
 impl Polarity {
     /// Voltages of the four posts against ground. Between a post and its sense node falls what the
-    /// pulls draw: they join all four nodes, so it is in proportion to the distance from their mean.
+    /// converter's input takes, and what the pulls draw: they join all four nodes, so that is in
+    /// proportion to the distance from their mean.
     pub(crate) fn posts_v(&self, jig: &JigConstants) -> [f64; 4] {
-        let [n1, n2, n3] = self.sense_to_4.map(|mean| mean.volts);
-        let sense_v = [n1, n2, n3, 0.0].map(|to_4_v| to_4_v + self.sense_4.volts);
+        let [n1, n2, n3] = self
+            .sense_to_4
+            .map(|mean| mean.volts * (1.0 + 2.0 * jig.sense_ohm / across_ohm(mean.range)));
+        let n4 = self.sense_4.volts * (1.0 + jig.sense_ohm / ground_ohm(self.sense_4.range));
+        let sense_v = [n1, n2, n3, 0.0].map(|to_4_v| to_4_v + n4);
         let mean_v = sense_v.iter().sum::<f64>() / 4.0;
         sense_v.map(|v| v + (v - mean_v) * jig.sense_ohm / jig.pull_ohm)
     }

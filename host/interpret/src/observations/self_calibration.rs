@@ -3,6 +3,7 @@
 use runproof_protocol::{Drive, Post, Step};
 
 use super::Mean;
+use super::input_load::ground_ohm;
 use crate::capture::{Capture, Node};
 use crate::judgement::{Cause, FindingKind};
 use crate::obstacle::Obstacle;
@@ -27,7 +28,11 @@ impl SelfCalibration {
             for post in Post::ALL {
                 let step = Step::SelfCalibration;
                 let mean = Mean::single(capture, step, [drive; 4], node, post)?;
-                volts[post.index()] = mean.volts;
+                let taken = match node {
+                    Node::Sense => capture.head.jig.sense_ohm / ground_ohm(mean.range),
+                    Node::Drive | Node::Live => 0.0,
+                };
+                volts[post.index()] = mean.volts * (1.0 + taken);
             }
             Ok(volts)
         };

@@ -1,19 +1,9 @@
 //! Post 4 open: the node that all differences are taken against floats, and the converter loads it.
 
-use runproof_protocol::{Post, Range};
+use runproof_protocol::Post;
 
 use crate::capture::JigConstants;
-use crate::observations::Observations;
-
-/// Differential input impedance (ADS1115, TI SBAS444E, electrical characteristics; typical).
-const fn input_ohm(range: Range) -> f64 {
-    match range {
-        Range::V4 => 15e6,
-        Range::V2 => 4.9e6,
-        Range::V1 => 2.4e6,
-        Range::V0 => 0.71e6,
-    }
-}
+use crate::observations::{Observations, across_ohm};
 
 /// Two ranges' gains differ by 0.1 % at most (the same table).
 const GAIN_MATCH: f64 = 1e-3;
@@ -34,7 +24,7 @@ pub(super) fn correction(observations: &Observations, jig: &JigConstants) -> Cor
     two_ranges(observations).unwrap_or_else(|| {
         let float_ohm = 1.0 / (0.75 / jig.pull_ohm + 1.0 / jig.divider_ohm);
         let range = observations.pairs[0].forward.sense_to_4[0].range;
-        let half = float_ohm / input_ohm(range) / 2.0;
+        let half = float_ohm / across_ohm(range) / 2.0;
         // Nothing says how much the input really loads: anything up to twice this.
         Correction {
             factor: 1.0 + half,
@@ -60,7 +50,7 @@ fn two_ranges(observations: &Observations) -> Option<Correction> {
         ranges = Some((narrow[i].range, wide[i].range));
     }
     let (narrow, wide) = ranges?;
-    let (narrow_s, wide_s) = (1.0 / input_ohm(narrow), 1.0 / input_ohm(wide));
+    let (narrow_s, wide_s) = (1.0 / across_ohm(narrow), 1.0 / across_ohm(wide));
     if narrow_s <= wide_s || narrow_sum <= 0.0 {
         return None;
     }

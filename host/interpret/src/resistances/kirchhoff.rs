@@ -13,7 +13,7 @@ use crate::obstacle::Obstacle;
 const LOST_FRACTION_MAX: f64 = 0.01;
 
 /// Less than this is not current but what clamps and inputs leak. [judgement]
-const LOST_MAX_A: f64 = 5e-6;
+const LOST_MAX_A: f64 = 10e-6;
 
 /// Series resistors are known better than this relative to each other only from data.
 const DEVIATION_MIN: f64 = 1e-6;

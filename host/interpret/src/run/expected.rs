@@ -15,11 +15,18 @@ const MODEL_U_FRACTION: f64 = 1e-4;
 /// How many times the sheet's sibling spread is allowed: it was found on few cables. [judgement]
 const SIBLING_ALLOWANCE: f64 = 1.25;
 
+/// The sense node sees this part of what falls in the relay's contact and the driving jaw: 4.7 kΩ
+/// to the sensing jaw, 10 kΩ to the jig's side of the relay.
+const NEAR_SHARE: f64 = 4.7 / (4.7 + 10.0);
+
+/// A relay's contact. [judgement]
+const RELAY_CONTACT_MOHM: [f64; 2] = [30.0, 100.0];
+
 /// What is known before anything is fitted.
 #[derive(Clone, Debug)]
 pub(crate) struct Expected {
     pub(crate) ring: Ring,
-    /// Mean of what contacts add to a conductor, and its standard uncertainty.
+    /// Mean of what the contacts at both ends add to a conductor, and its standard uncertainty.
     pub(crate) contacts_ohm: f64,
     pub(crate) contacts_u_ohm: f64,
     /// Standard deviation of conductors from their mean, as a fraction of it.
@@ -33,11 +40,13 @@ pub(crate) struct Expected {
 
 impl Expected {
     pub(crate) fn of(head: &Head, sheet: &LimitSheet) -> Self {
-        let [least, most] = sheet.contact_mohm.map(|contact_mohm| contact_mohm / 1e3);
+        let (clip_ohm, clip_u_ohm) = anywhere(sheet.contact_mohm);
+        let (relay_ohm, relay_u_ohm) = anywhere(RELAY_CONTACT_MOHM);
+        let near_u_ohm = NEAR_SHARE * clip_u_ohm.hypot(relay_u_ohm);
         Self {
             ring: Ring::of(&head.plug),
-            contacts_ohm: (least + most) / 2.0,
-            contacts_u_ohm: rectangular((most - least) / 2.0),
+            contacts_ohm: clip_ohm + NEAR_SHARE * (clip_ohm + relay_ohm),
+            contacts_u_ohm: clip_u_ohm.hypot(near_u_ohm),
             sibling_spread: sheet.sibling_spread * SIBLING_ALLOWANCE,
             series_u: rectangular(head.jig.series_tolerance),
             plug_u: rectangular(head.plug.tolerance),
@@ -95,6 +104,15 @@ pub(super) fn conductors_of(measured: &PairResistances) -> DMatrix<f64> {
         let (post, (a, b)) = (measured.posts[column], measured.pairs[row]);
         f64::from(u8::from(post == a || post == b))
     })
+}
+
+/// Mean and standard uncertainty, in ohms, of a contact that may have any value between two.
+fn anywhere([least_mohm, most_mohm]: [f64; 2]) -> (f64, f64) {
+    let half_width_mohm = (most_mohm - least_mohm) / 2.0;
+    (
+        (least_mohm + most_mohm) / 2e3,
+        rectangular(half_width_mohm / 1e3),
+    )
 }
 
 /// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).
