@@ -11,7 +11,7 @@ mod jig;
 mod parts;
 mod scene;
 #[cfg(target_arch = "wasm32")]
-mod wasm;
+pub mod wasm;
 mod world;
 
 pub use jig::SimulatedJig;

@@ -100,3 +100,117 @@ async fn transfer<B: Bus, T>(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use core::cell::Cell;
+    use core::future::pending;
+
+    use embassy_futures::block_on;
+    use embedded_hal_async::i2c::{ErrorKind, ErrorType, NoAcknowledgeSource, Operation};
+    use runproof_protocol::{Input, Range};
+
+    use super::*;
+
+    /// A clock on which waiting takes no time, and reading it a little.
+    #[derive(Default)]
+    struct Impatient(Cell<u64>);
+
+    impl Clock for Impatient {
+        fn now(&self) -> Microseconds {
+            self.0.set(self.0.get() + 50);
+            Microseconds(self.0.get())
+        }
+
+        async fn until(&self, at: Microseconds) {
+            self.0.set(self.0.get().max(at.0));
+        }
+    }
+
+    /// A bus on which one address is out of order.
+    struct Faulty {
+        address: u8,
+        fault: fn(&mut [Operation<'_>]) -> Result<(), ErrorKind>,
+        hangs: bool,
+        recoveries: usize,
+    }
+
+    impl ErrorType for Faulty {
+        type Error = ErrorKind;
+    }
+
+    impl I2c for Faulty {
+        async fn transaction(
+            &mut self,
+            address: u8,
+            operations: &mut [Operation<'_>],
+        ) -> Result<(), ErrorKind> {
+            if address == self.address {
+                if self.hangs {
+                    pending::<()>().await;
+                }
+                return (self.fault)(operations);
+            }
+            healthy(operations)
+        }
+    }
+
+    impl Bus for Faulty {
+        async fn recover(&mut self) {
+            self.recoveries += 1;
+        }
+    }
+
+    /// Every register reads all ones: done, and code −1.
+    fn healthy(operations: &mut [Operation<'_>]) -> Result<(), ErrorKind> {
+        for operation in operations {
+            if let Operation::Read(bytes) = operation {
+                bytes.fill(0xFF);
+            }
+        }
+        Ok(())
+    }
+
+    fn answer(bus: &mut Faulty) -> Result<Conversions, Fault> {
+        let look = (Input::P1P4, Range::V1);
+        let slot = Slot::default().and(Converter::Sense, look).and(Converter::Drive, look);
+        block_on(convert(&slot, bus, &Impatient::default()))
+    }
+
+    fn bus(hangs: bool, fault: fn(&mut [Operation<'_>]) -> Result<(), ErrorKind>) -> Faulty {
+        let address = ads1115::address(Converter::Drive);
+        Faulty { address, fault, hangs, recoveries: 0 }
+    }
+
+    #[test]
+    fn a_slot_is_answered_by_both_converters() {
+        let conversions = answer(&mut bus(false, healthy)).unwrap();
+        assert_eq!(conversions.map(|one| one.code), [-1, -1, 0]);
+    }
+
+    #[test]
+    fn an_absent_converter_is_named() {
+        let mut bus = bus(false, |_| Err(ErrorKind::NoAcknowledge(NoAcknowledgeSource::Address)));
+        assert_eq!(answer(&mut bus), Err(Fault::Absent(Converter::Drive)));
+    }
+
+    #[test]
+    fn a_converter_that_never_finishes_is_named() {
+        let mut bus = bus(false, |operations| {
+            for operation in operations {
+                if let Operation::Read(bytes) = operation {
+                    bytes.fill(0); // OS stays 0: busy
+                }
+            }
+            Ok(())
+        });
+        assert_eq!(answer(&mut bus), Err(Fault::NeverReady(Converter::Drive)));
+    }
+
+    #[test]
+    fn a_hung_bus_is_freed_and_the_converter_named() {
+        let mut bus = bus(true, healthy);
+        assert_eq!(answer(&mut bus), Err(Fault::BusStuck(Converter::Drive)));
+        assert_eq!(bus.recoveries, 1);
+    }
+}
