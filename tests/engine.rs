@@ -16,7 +16,11 @@ struct Host {
 impl Host {
     fn on(scene: &str, seed: u64) -> Self {
         let scene = Scene::built_in(scene).expect("a built-in scene");
-        Self { jig: SimulatedJig::new(scene, seed), decoder: Decoder::default(), events: vec![] }
+        Self {
+            jig: SimulatedJig::new(scene, seed),
+            decoder: Decoder::default(),
+            events: vec![],
+        }
     }
 
     fn send(&mut self, command: Command) {
@@ -47,7 +51,11 @@ impl Host {
         let begun = self.jig.now();
         self.send(MEASURE);
         while !self.events.iter().any(ends) {
-            assert!(self.jig.now() < begun + 2_000_000_000, "no end: {:?}", self.events.last());
+            assert!(
+                self.jig.now() < begun + 2_000_000_000,
+                "no end: {:?}",
+                self.events.last()
+            );
             self.listen(self.jig.now() + 1_000_000);
         }
         self.jig.now() - begun
@@ -55,17 +63,33 @@ impl Host {
 }
 
 fn ends(event: &Event) -> bool {
-    matches!(event, Event::Done { .. } | Event::Stopped { .. } | Event::Hazard { .. })
+    matches!(
+        event,
+        Event::Done { .. } | Event::Stopped { .. } | Event::Hazard { .. }
+    )
 }
 
 #[test]
 fn hello_comes_back_with_its_nonce() {
     let mut host = Host::on("good-run", 1);
-    host.send(Command::Hello { version: VERSION, nonce: 4_711 });
+    host.send(Command::Hello {
+        version: VERSION,
+        nonce: 4_711,
+    });
     host.send(Command::Identify);
     host.listen(10_000_000);
-    let hello = host.events.iter().find(|event| matches!(event, Event::Hello { .. }));
-    assert!(matches!(hello, Some(Event::Hello { version: VERSION, nonce: 4_711, .. })));
+    let hello = host
+        .events
+        .iter()
+        .find(|event| matches!(event, Event::Hello { .. }));
+    assert!(matches!(
+        hello,
+        Some(Event::Hello {
+            version: VERSION,
+            nonce: 4_711,
+            ..
+        })
+    ));
     let identity = host.events.iter().find_map(|event| match event {
         Event::Identity(identity) => Some(identity),
         _ => None,
@@ -87,7 +111,10 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
         .collect();
     let count = u16::try_from(patterns.len()).expect("few patterns");
     assert_eq!(patterns, (0..count).collect::<Vec<_>>());
-    assert!(host.events.contains(&Event::Done { phase: Phase::Plug, patterns: count }));
+    assert!(host.events.contains(&Event::Done {
+        phase: Phase::Plug,
+        patterns: count
+    }));
     assert!(host.jig.released());
     // Live 204 ms, relays 25, self-calibration, pre-scan and pairs by their conversions.
     assert!((540_000_000..640_000_000).contains(&nanos), "{nanos} ns");
@@ -105,14 +132,21 @@ fn voltage_on_the_run_latches_until_rearmed() {
     let largest = largest.expect("a hazard");
     assert!((32_000_000..35_000_000).contains(&largest), "{largest} µV");
     assert!(host.jig.released());
-    assert!(!host.events.iter().any(
-        |event| matches!(event, Event::Pattern(pattern) if pattern.relays_closed)
-    ));
+    assert!(
+        !host
+            .events
+            .iter()
+            .any(|event| matches!(event, Event::Pattern(pattern) if pattern.relays_closed))
+    );
 
     host.events.clear();
     host.send(MEASURE);
     host.listen(host.jig.now() + 50_000_000);
-    assert!(host.events.iter().any(|event| matches!(event, Event::Refused { .. })));
+    assert!(
+        host.events
+            .iter()
+            .any(|event| matches!(event, Event::Refused { .. }))
+    );
 
     host.send(Command::Rearm);
     host.send(MEASURE);
@@ -127,9 +161,18 @@ fn an_order_and_its_abort_in_one_breath_measure_nothing() {
     host.send(MEASURE);
     host.send(Command::Abort);
     host.listen(50_000_000);
-    assert!(!host.events.iter().any(|event| matches!(event, Event::Started { .. })));
+    assert!(
+        !host
+            .events
+            .iter()
+            .any(|event| matches!(event, Event::Started { .. }))
+    );
     host.measure();
-    assert!(host.events.iter().any(|event| matches!(event, Event::Done { .. })));
+    assert!(
+        host.events
+            .iter()
+            .any(|event| matches!(event, Event::Done { .. }))
+    );
 }
 
 /// At 2,000 and more evenly spaced instants of a phase: drives off and coil off at once, no transfer cut,
@@ -150,14 +193,23 @@ fn an_abort_at_any_instant_releases_the_bench() {
         host.listen(host.jig.now() + 1);
         assert!(host.jig.released(), "aborted at {at} ns");
         host.listen(host.jig.now() + 5_000_000);
-        let stopped = Event::Stopped { phase: Phase::Plug, reason: Stop::Aborted };
+        let stopped = Event::Stopped {
+            phase: Phase::Plug,
+            reason: Stop::Aborted,
+        };
         assert!(over || host.events.contains(&stopped), "aborted at {at} ns");
         host.measure();
-        let done = host.events.iter().any(|event| matches!(event, Event::Done { .. }));
+        let done = host
+            .events
+            .iter()
+            .any(|event| matches!(event, Event::Done { .. }));
         assert!(done, "aborted at {at} ns");
         assert!(host.jig.released());
         assert_eq!(host.jig.cut_transfers(), 0, "aborted at {at} ns");
     }
     println!("{aborted} aborts, each left the bench released and the bus whole");
-    assert!(aborted >= 2_000, "only {aborted} instants fell into the phase");
+    assert!(
+        aborted >= 2_000,
+        "only {aborted} instants fell into the phase"
+    );
 }

@@ -1,7 +1,7 @@
 //! How a jig measures.
 //!
 //! The path of one reading: [`session`] hears the host's command and starts [`measure`], which
-//! sets the lines of the [`bench`] and posts a slot in the [`slots`] mailbox; [`converter`] owns
+//! sets the lines of the [`mod@bench`] and posts a slot in the [`slots`] mailbox; [`converter`] owns
 //! the bus, converts, and answers; the reading goes out as an event of the session.
 //!
 //! Nothing here knows a chip, a clock or a thread. A board in [`boards`] brings the lines, the

@@ -1,7 +1,7 @@
 //! One connection: bytes in, bytes out, and the measurement in between.
 //!
-//! Three things run side by side: [`listen`] turns bytes into orders, [`work`] follows them,
-//! [`speak`] turns events into bytes. Only `work` touches the bench, and an abort drops the
+//! Three things run side by side: `listen` turns bytes into orders, `work` follows them,
+//! `speak` turns events into bytes. Only `work` touches the bench, and an abort drops the
 //! measurement and releases the bench before anything else happens.
 
 mod listen;

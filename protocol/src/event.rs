@@ -7,8 +7,6 @@ use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase};
 
 /// Jig → host.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-// The size of the largest message is what the bounded outbox is for; there is no heap to box it.
-#[expect(clippy::large_enum_variant, reason = "no allocation on the jig")]
 pub enum Event {
     /// The answer to hello.
     Hello {

@@ -2,6 +2,8 @@
 
 use serde_json::{Value, json};
 
+use crate::program::{Ran, runproof};
+
 /// A scene and what it must come to.
 pub(crate) struct Expected {
     /// The scene's name.
@@ -120,7 +122,7 @@ impl Expected {
 
     /// Conductors whose true resistance lies in the stated interval, and all with an interval. One
     /// cable's conductors differ by 1 % (standard deviation) in the simulated world.
-    pub(crate) fn covered(&self, result: &Value) -> (usize, usize) {
+    fn covered(&self, result: &Value) -> (usize, usize) {
         let intervals = (0..4).filter_map(|k| {
             let conductor = &result["conductors"][k];
             let ohm = conductor["resistance_ohm"].as_f64()?;
@@ -131,5 +133,44 @@ impl Expected {
             let is_inside = (ohm - self.wire_ohm).abs() <= u_ohm + spread_ohm;
             (inside + usize::from(is_inside), all + 1)
         })
+    }
+}
+
+/// How many checks came out right.
+#[derive(Default)]
+pub(crate) struct Tally {
+    right: usize,
+    wrong: Vec<String>,
+    inside: usize,
+    intervals: usize,
+}
+
+impl Tally {
+    /// Counts a check whose capture was saved in `file`, and the capture judged again.
+    pub(crate) fn count(&mut self, expected: &Expected, seed: u32, checked: &Ran, file: &str) {
+        assert!(checked.err.is_empty(), "{} seed {seed}: {}", expected.scene, checked.err);
+        let result = checked.json();
+        let judged = runproof(&["judge", file, "--json"]);
+        let mut differences = expected.differences(checked.status, &result);
+        if judged.status != checked.status || judged.json() != result {
+            differences.push("judging the capture again gives another result".into());
+        }
+        if differences.is_empty() {
+            self.right += 1;
+        } else {
+            self.wrong.push(format!("{} seed {seed}: {differences:?}", expected.scene));
+        }
+        let (inside, intervals) = expected.covered(&result);
+        self.inside += inside;
+        self.intervals += intervals;
+    }
+
+    /// All of `checks` came out right, and the intervals cover what they promise.
+    pub(crate) fn is_right(&self, checks: usize) {
+        let Self { right, wrong, inside, intervals } = self;
+        println!("{right} right, {} wrong; {inside} of {intervals} cover the wire", wrong.len());
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+        assert_eq!(*right, checks);
+        assert!(inside * 100 >= intervals * 94, "{inside} of {intervals} cover the wire");
     }
 }

@@ -78,6 +78,7 @@ pub async fn read<B: I2c>(bus: &mut B, address: u8) -> Result<i16, B::Error> {
 }
 
 #[cfg(test)]
+#[expect(clippy::unusual_byte_groupings, reason = "grouped as the register's fields")]
 mod tests {
     use embassy_futures::block_on;
     use embedded_hal_async::i2c::ErrorKind;

@@ -11,8 +11,8 @@ use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
 
-/// + + − − with one pattern every 9.09 ms passes 0.04 of 50 and of 60 Hz hum into the difference
-/// of the two polarities (+ − + − would pass 0.67 and 0.95).
+/// In the order + + − −, a pattern every 9.09 ms passes 0.04 of 50 and of 60 Hz hum into the difference
+/// of the two polarities; alternating ones would pass 0.67 and 0.95.
 const PACE_MICROS: u64 = 9_090;
 
 /// Within this of zero on the wide range, the narrow one has room for it.

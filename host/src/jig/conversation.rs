@@ -62,7 +62,7 @@ impl Jig {
         self.link.send(Command::Measure { phase });
         let ending = loop {
             let event = match self.link.hear(Instant::now() + SILENCE_MAX) {
-                Some(Heard::Event(event)) => event,
+                Some(Heard::Event(event)) => *event,
                 Some(Heard::Damaged) => continue, // its pattern is missed when the phase is judged
                 Some(Heard::Lost(error)) => {
                     break Ending::Lost {
@@ -133,7 +133,7 @@ fn answer<T>(
         while let Some(heard) = link.hear(ask_again) {
             match heard {
                 Heard::Event(event) => {
-                    if let Some(answer) = wanted(event) {
+                    if let Some(answer) = wanted(*event) {
                         return Ok(answer);
                     }
                 }

@@ -13,7 +13,7 @@ use super::{JigError, Port};
 /// What comes from the port.
 pub(crate) enum Heard {
     /// A whole event.
-    Event(Event),
+    Event(Box<Event>),
     /// Bytes that are no event.
     Damaged,
     /// The port is gone; nothing more will come.
@@ -97,7 +97,7 @@ fn own(
         let mut bytes = &buffer[..used];
         while let Some(found) = decoder.next(&mut bytes) {
             let heard = match found {
-                Decoded::Message(event) => Heard::Event(event),
+                Decoded::Message(event) => Heard::Event(Box::new(event)),
                 Decoded::Damaged => Heard::Damaged,
             };
             if hearing.send(heard).is_err() {

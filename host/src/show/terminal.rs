@@ -47,11 +47,12 @@ pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
         &words::not_tested(&judgement.not_tested),
     );
     let made = format!(
-        "limits {} {}; jig {}, firmware {}; end plug in; ± is 95 % (k = {})",
+        "limits {} {}; jig {} on {}, firmware {}; end plug in; ± is 95 % (k = {})",
         judgement.sheet.name,
         judgement.sheet.version,
-        words::or_unknown(&head.jig.serial),
-        words::or_unknown(&head.jig.firmware),
+        words::or_unnamed(&head.jig.serial),
+        words::or_unnamed(&head.jig.board),
+        words::or_unnamed(&head.jig.firmware),
         judgement.coverage_factor
     );
     paragraph(&mut lines, "measured", &made);

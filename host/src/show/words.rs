@@ -226,8 +226,8 @@ pub(super) fn resistance(one: &Conductor) -> String {
     }
 }
 
-pub(super) fn or_unknown(text: &str) -> &str {
-    if text.is_empty() { "unknown" } else { text }
+pub(super) fn or_unnamed(text: &str) -> &str {
+    if text.is_empty() { "(unnamed)" } else { text }
 }
 
 fn value(finding: &Finding) -> String {

@@ -1,0 +1,100 @@
+//! The unmodified image on an emulated RP2040, in front of the same simulated runs: the program
+//! meets it through a pseudo-terminal, as it would meet a jig on USB.
+
+use std::fs::File;
+use std::os::fd::OwnedFd;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+
+use rustix::pty::{self, OpenptFlags};
+use rustix::termios::{self, OptionalActions};
+
+use crate::program::{folder, runproof};
+use crate::scenes::{self, Tally};
+
+const SEEDS: u32 = 3;
+
+/// A jig in an emulator, until it is dropped.
+struct EmulatedJig {
+    emulator: Child,
+    port: String,
+    /// Holds the terminal open, so that the emulator does not see its host leave too early.
+    _held: File,
+}
+
+impl EmulatedJig {
+    fn on(scene: &Path, seed: u32) -> Self {
+        let (master, port) = terminal();
+        let held = raw(&port);
+        let end = || Stdio::from(master.try_clone().expect("a second handle"));
+        let emulator = Command::new("node")
+            .arg(root().join("tests/emulator/jig.mjs"))
+            .arg("--image")
+            .arg(built("rp2040.elf"))
+            .arg("--world")
+            .arg(built("world.wasm"))
+            .arg("--scene")
+            .arg(scene)
+            .args(["--seed", &seed.to_string()])
+            .stdin(end())
+            .stdout(end())
+            .spawn()
+            .expect("node starts");
+        Self { emulator, port, _held: held }
+    }
+}
+
+impl Drop for EmulatedJig {
+    fn drop(&mut self) {
+        let _ended = self.emulator.kill();
+        let _status = self.emulator.wait();
+    }
+}
+
+/// A pseudo-terminal: the emulator's end, and the path of the program's end.
+fn terminal() -> (OwnedFd, String) {
+    let master = pty::openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).expect("a pseudo-terminal");
+    pty::grantpt(&master).expect("granted");
+    pty::unlockpt(&master).expect("unlocked");
+    let path = pty::ptsname(&master, vec![]).expect("a path");
+    (master, path.into_string().expect("UTF-8"))
+}
+
+/// Opens the program's end without echo: the jig must not hear its own words.
+fn raw(path: &str) -> File {
+    let file = File::options().read(true).write(true).open(path).expect("the terminal opens");
+    let mut settings = termios::tcgetattr(&file).expect("a terminal");
+    settings.make_raw();
+    termios::tcsetattr(&file, OptionalActions::Now, &settings).expect("set");
+    file
+}
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+fn built(name: &str) -> PathBuf {
+    let path = root().join("target/image").join(name);
+    assert!(path.exists(), "{} is missing: run tests/image first", path.display());
+    path
+}
+
+#[test]
+fn every_scene_on_the_emulated_microcontroller() {
+    let folder = folder("emulated");
+    let mut tally = Tally::default();
+    for expected in &scenes::ALL {
+        let scene = root()
+            .join("firmware/src/boards/simulated/scenes")
+            .join(format!("{}.toml", expected.scene));
+        for seed in 1..=SEEDS {
+            let jig = EmulatedJig::on(&scene, seed);
+            let file = folder.join(format!("{}-{seed}.jsonl", expected.scene));
+            let file = file.to_str().expect("UTF-8");
+            let checked = runproof(&["check", "--port", &jig.port, "--save", file, "--json"]);
+            tally.count(expected, seed, &checked, file);
+            assert_eq!(checked.json()["jig"]["board"], "rp2040");
+        }
+    }
+    tally.is_right(scenes::ALL.len() * SEEDS as usize);
+}
