@@ -1,0 +1,84 @@
+//! The engine on an RP2040: three tasks that sleep until their interrupt.
+//!
+//! | task | wakes on | does |
+//! |---|---|---|
+//! | `port` | USB | bytes between the host and the session |
+//! | `converters` | I2C, time | owns the bus |
+//! | `session` | bytes, time, a slot's answer | the engine |
+
+mod bus;
+mod clock;
+mod line;
+mod log;
+mod pins;
+mod port;
+
+use embassy_executor::Spawner;
+use embassy_rp::bind_interrupts;
+use embassy_rp::gpio::Output;
+use embassy_rp::peripherals::USB;
+use embassy_rp::{Peri, i2c, usb};
+use static_cell::StaticCell;
+
+use self::bus::ConverterBus;
+use self::clock::ChipClock;
+use self::line::PinLine;
+use self::pins::{Pins, Wire};
+use crate::bench::Bench;
+use crate::session::Bytes;
+use crate::slots::Slots;
+use crate::{converter, identity, session};
+
+bind_interrupts!(struct Interrupts {
+    I2C0_IRQ => i2c::InterruptHandler<Wire>;
+    USBCTRL_IRQ => usb::InterruptHandler<USB>;
+});
+
+/// The flash chip's number needs the boot ROM, which is not asked yet.
+const NO_SERIAL: &str = "";
+
+/// Everything the three tasks share.
+struct Shared {
+    slots: Slots,
+    from_host: Bytes,
+    to_host: Bytes,
+}
+
+/// Starts the jig's tasks; call once, first thing.
+pub fn start(spawner: Spawner) {
+    static SHARED: StaticCell<Shared> = StaticCell::new();
+    let shared = &*SHARED.init(Shared {
+        slots: Slots::new(),
+        from_host: Bytes::new(),
+        to_host: Bytes::new(),
+    });
+    let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
+    let bench = Bench::new(pins.posts, pins.pulls, pins.relays);
+    let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
+    log::info!("jig started");
+    let once = "each task is spawned once";
+    spawner.spawn(session_task(bench, shared).expect(once));
+    spawner.spawn(converters_task(bus, shared).expect(once));
+    spawner.spawn(port_task(pins.usb, shared).expect(once));
+}
+
+#[embassy_executor::task]
+async fn port_task(usb: Peri<'static, USB>, shared: &'static Shared) {
+    port::serve(usb, &shared.from_host, &shared.to_host).await
+}
+
+#[embassy_executor::task]
+async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
+    converter::serve(&shared.slots, &mut bus, &ChipClock).await
+}
+
+#[embassy_executor::task]
+async fn session_task(mut bench: Bench<PinLine, Output<'static>>, shared: &'static Shared) {
+    let Shared {
+        slots,
+        from_host,
+        to_host,
+    } = shared;
+    let identity = identity("rp2040", NO_SERIAL);
+    session::run(&identity, &mut bench, slots, &ChipClock, from_host, to_host).await
+}

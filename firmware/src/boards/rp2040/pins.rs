@@ -1,0 +1,48 @@
+//! Which pin of the chip is what on the bench. tests/emulator/bench/pins.mjs holds the same table.
+//!
+//! | pin | is |
+//! |---|---|
+//! | GPIO0, GPIO1 | SDA and SCL of the converters' bus (I2C0) |
+//! | GPIO2 – GPIO5 | drives of posts 1 – 4 |
+//! | GPIO6, GPIO7 | pull lines |
+//! | GPIO8 | coil of all four posts' relays |
+
+use embassy_rp::gpio::{Level, Output};
+use embassy_rp::peripherals::{I2C0, PIN_0, PIN_1, USB};
+use embassy_rp::{Peri, Peripherals};
+
+use super::line::PinLine;
+
+pub(super) type Wire = I2C0;
+pub(super) type Sda = PIN_0;
+pub(super) type Scl = PIN_1;
+
+/// The pins by what they are for.
+pub(super) struct Pins {
+    pub(super) wire: Peri<'static, Wire>,
+    pub(super) sda: Peri<'static, Sda>,
+    pub(super) scl: Peri<'static, Scl>,
+    pub(super) posts: [PinLine; 4],
+    pub(super) pulls: [PinLine; 2],
+    pub(super) relays: Output<'static>,
+    pub(super) usb: Peri<'static, USB>,
+}
+
+impl Pins {
+    pub(super) fn new(chip: Peripherals) -> Self {
+        Self {
+            wire: chip.I2C0,
+            sda: chip.PIN_0,
+            scl: chip.PIN_1,
+            posts: [
+                PinLine::new(chip.PIN_2),
+                PinLine::new(chip.PIN_3),
+                PinLine::new(chip.PIN_4),
+                PinLine::new(chip.PIN_5),
+            ],
+            pulls: [PinLine::new(chip.PIN_6), PinLine::new(chip.PIN_7)],
+            relays: Output::new(chip.PIN_8, Level::Low),
+            usb: chip.USB,
+        }
+    }
+}
