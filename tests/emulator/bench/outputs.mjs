@@ -1,0 +1,17 @@
+// Drives, pulls and relays: what the chip's pins do is told to the world when they change.
+import { GPIOPinState } from 'rp2040js';
+import { PINS } from './pins.mjs';
+
+const LOW = 0, HIGH = 1, OFF = 2;
+
+export function connectOutputs(chip, world) {
+  const watch = (pin, tell) => chip.gpio[pin].addListener((state) => tell(level(state), chip.clock.nanos));
+  PINS.drives.forEach((pin, post) => watch(pin, (drive, at) => world.set_drive(post, drive, at)));
+  PINS.pulls.forEach((pin, line) => watch(pin, (pull, at) => world.set_pull(line, pull, at)));
+  watch(PINS.relays, (coil, at) => world.set_relays(Number(coil === HIGH), at));
+}
+
+function level(state) {
+  if (state === GPIOPinState.High) return HIGH;
+  return state === GPIOPinState.Low ? LOW : OFF;
+}
