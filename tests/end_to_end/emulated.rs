@@ -2,15 +2,12 @@
 //! meets it through a pseudo-terminal, as it would meet a jig on USB.
 
 use std::fs::File;
-use std::os::fd::OwnedFd;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use rustix::pty::{self, OpenptFlags};
-use rustix::termios::{self, OptionalActions};
-
 use crate::program::{folder, runproof};
 use crate::scenes::{self, Tally};
+use crate::terminal::{raw, terminal};
 
 const SEEDS: u32 = 3;
 
@@ -49,24 +46,6 @@ impl Drop for EmulatedJig {
         let _ended = self.emulator.kill();
         let _status = self.emulator.wait();
     }
-}
-
-/// A pseudo-terminal: the emulator's end, and the path of the program's end.
-fn terminal() -> (OwnedFd, String) {
-    let master = pty::openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).expect("a pseudo-terminal");
-    pty::grantpt(&master).expect("granted");
-    pty::unlockpt(&master).expect("unlocked");
-    let path = pty::ptsname(&master, vec![]).expect("a path");
-    (master, path.into_string().expect("UTF-8"))
-}
-
-/// Opens the program's end without echo: the jig must not hear its own words.
-fn raw(path: &str) -> File {
-    let file = File::options().read(true).write(true).open(path).expect("the terminal opens");
-    let mut settings = termios::tcgetattr(&file).expect("a terminal");
-    settings.make_raw();
-    termios::tcsetattr(&file, OptionalActions::Now, &settings).expect("set");
-    file
 }
 
 fn root() -> PathBuf {

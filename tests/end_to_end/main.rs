@@ -3,5 +3,7 @@
 mod bad_input;
 mod emulated;
 mod program;
+mod links;
 mod scenes;
+mod terminal;
 mod three_ways;
