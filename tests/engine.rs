@@ -1,95 +1,24 @@
 //! The engine on the simulated board: a conversation, and what an abort leaves behind.
 
-use runproof_firmware::boards::simulated::{Scene, SimulatedJig};
-use runproof_protocol::frame::{self, MAX_FRAME};
-use runproof_protocol::{Command, Decoded, Decoder, Event, Phase, Stop, VERSION};
+#[path = "support/host.rs"]
+mod host;
 
-const MEASURE: Command = Command::Measure { phase: Phase::Plug };
+use host::{Host, MEASURE, ends};
+use runproof_firmware::boards::simulated::Scene;
+use runproof_protocol::{Command, Event, Phase, Stop, VERSION};
 
-/// A host in a few lines: sends commands, collects events.
-struct Host {
-    jig: SimulatedJig,
-    decoder: Decoder<Event>,
-    events: Vec<Event>,
-}
-
-impl Host {
-    fn on(scene: &str, seed: u64) -> Self {
-        let scene = Scene::built_in(scene).expect("a built-in scene");
-        Self {
-            jig: SimulatedJig::new(scene, seed),
-            decoder: Decoder::default(),
-            events: vec![],
-        }
-    }
-
-    fn send(&mut self, command: Command) {
-        let mut buffer = [0; MAX_FRAME];
-        let frame = frame::encode(&command, &mut buffer).expect("a command fits");
-        assert_eq!(self.jig.write(frame), frame.len());
-    }
-
-    /// Reads until the jig's clock shows `until`.
-    fn listen(&mut self, until: u64) {
-        let mut buffer = [0; 64];
-        while self.jig.now() < until {
-            self.jig.run(until);
-            let used = self.jig.read(&mut buffer);
-            let mut bytes = &buffer[..used];
-            while let Some(found) = self.decoder.next(&mut bytes) {
-                match found {
-                    Decoded::Message(event) => self.events.push(event),
-                    Decoded::Damaged => panic!("the link is perfect"),
-                }
-            }
-        }
-    }
-
-    /// One measurement from order to end; returns how long it took.
-    fn measure(&mut self) -> u64 {
-        self.events.clear();
-        let begun = self.jig.now();
-        self.send(MEASURE);
-        while !self.events.iter().any(ends) {
-            assert!(
-                self.jig.now() < begun + 2_000_000_000,
-                "no end: {:?}",
-                self.events.last()
-            );
-            self.listen(self.jig.now() + 1_000_000);
-        }
-        self.jig.now() - begun
-    }
-}
-
-fn ends(event: &Event) -> bool {
-    matches!(
-        event,
-        Event::Done { .. } | Event::Stopped { .. } | Event::Hazard { .. }
-    )
+fn scene(name: &str) -> Scene {
+    Scene::built_in(name).expect("a built-in scene")
 }
 
 #[test]
 fn hello_comes_back_with_its_nonce() {
-    let mut host = Host::on("good-run", 1);
-    host.send(Command::Hello {
-        version: VERSION,
-        nonce: 4_711,
-    });
+    let mut host = Host::on(scene("good-run"), 1);
+    host.send(Command::Hello { version: VERSION, nonce: 4_711 });
     host.send(Command::Identify);
     host.listen(10_000_000);
-    let hello = host
-        .events
-        .iter()
-        .find(|event| matches!(event, Event::Hello { .. }));
-    assert!(matches!(
-        hello,
-        Some(Event::Hello {
-            version: VERSION,
-            nonce: 4_711,
-            ..
-        })
-    ));
+    let hello = host.events.iter().find(|event| matches!(event, Event::Hello { .. }));
+    assert!(matches!(hello, Some(Event::Hello { version: VERSION, nonce: 4_711, .. })));
     let identity = host.events.iter().find_map(|event| match event {
         Event::Identity(identity) => Some(identity),
         _ => None,
@@ -99,7 +28,7 @@ fn hello_comes_back_with_its_nonce() {
 
 #[test]
 fn a_phase_is_whole_and_leaves_the_run_alone() {
-    let mut host = Host::on("good-run", 1);
+    let mut host = Host::on(scene("good-run"), 1);
     let nanos = host.measure();
     let patterns: Vec<u16> = host
         .events
@@ -111,10 +40,7 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
         .collect();
     let count = u16::try_from(patterns.len()).expect("few patterns");
     assert_eq!(patterns, (0..count).collect::<Vec<_>>());
-    assert!(host.events.contains(&Event::Done {
-        phase: Phase::Plug,
-        patterns: count
-    }));
+    assert!(host.events.contains(&Event::Done { phase: Phase::Plug, patterns: count }));
     assert!(host.jig.released());
     // Live 204 ms, relays 25, self-calibration, pre-scan and pairs by their conversions.
     assert!((540_000_000..640_000_000).contains(&nanos), "{nanos} ns");
@@ -122,7 +48,7 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
 
 #[test]
 fn voltage_on_the_run_latches_until_rearmed() {
-    let mut host = Host::on("powered-run", 1);
+    let mut host = Host::on(scene("powered-run"), 1);
     host.measure();
     let largest = host.events.iter().find_map(|event| match event {
         Event::Hazard { largest, .. } => Some(largest.0),
@@ -142,11 +68,7 @@ fn voltage_on_the_run_latches_until_rearmed() {
     host.events.clear();
     host.send(MEASURE);
     host.listen(host.jig.now() + 50_000_000);
-    assert!(
-        host.events
-            .iter()
-            .any(|event| matches!(event, Event::Refused { .. }))
-    );
+    assert!(host.events.iter().any(|event| matches!(event, Event::Refused { .. })));
 
     host.send(Command::Rearm);
     host.send(MEASURE);
@@ -157,22 +79,13 @@ fn voltage_on_the_run_latches_until_rearmed() {
 
 #[test]
 fn an_order_and_its_abort_in_one_breath_measure_nothing() {
-    let mut host = Host::on("good-run", 1);
+    let mut host = Host::on(scene("good-run"), 1);
     host.send(MEASURE);
     host.send(Command::Abort);
     host.listen(50_000_000);
-    assert!(
-        !host
-            .events
-            .iter()
-            .any(|event| matches!(event, Event::Started { .. }))
-    );
+    assert!(!host.events.iter().any(|event| matches!(event, Event::Started { .. })));
     host.measure();
-    assert!(
-        host.events
-            .iter()
-            .any(|event| matches!(event, Event::Done { .. }))
-    );
+    assert!(host.events.iter().any(|event| matches!(event, Event::Done { .. })));
 }
 
 /// At 2,000 and more evenly spaced instants of a phase: drives off and coil off at once, no transfer cut,
@@ -180,11 +93,11 @@ fn an_order_and_its_abort_in_one_breath_measure_nothing() {
 #[test]
 fn an_abort_at_any_instant_releases_the_bench() {
     const INSTANTS: u64 = 2_020;
-    let whole = Host::on("good-run", 1).measure();
+    let whole = Host::on(scene("good-run"), 1).measure();
     let mut aborted = 0;
     for instant in 0..INSTANTS {
         let at = whole * instant / INSTANTS;
-        let mut host = Host::on("good-run", 1);
+        let mut host = Host::on(scene("good-run"), 1);
         host.send(MEASURE);
         host.listen(at.max(1));
         let over = host.events.iter().any(ends);
@@ -193,23 +106,14 @@ fn an_abort_at_any_instant_releases_the_bench() {
         host.listen(host.jig.now() + 1);
         assert!(host.jig.released(), "aborted at {at} ns");
         host.listen(host.jig.now() + 5_000_000);
-        let stopped = Event::Stopped {
-            phase: Phase::Plug,
-            reason: Stop::Aborted,
-        };
+        let stopped = Event::Stopped { phase: Phase::Plug, reason: Stop::Aborted };
         assert!(over || host.events.contains(&stopped), "aborted at {at} ns");
         host.measure();
-        let done = host
-            .events
-            .iter()
-            .any(|event| matches!(event, Event::Done { .. }));
+        let done = host.events.iter().any(|event| matches!(event, Event::Done { .. }));
         assert!(done, "aborted at {at} ns");
         assert!(host.jig.released());
         assert_eq!(host.jig.cut_transfers(), 0, "aborted at {at} ns");
     }
     println!("{aborted} aborts, each left the bench released and the bus whole");
-    assert!(
-        aborted >= 2_000,
-        "only {aborted} instants fell into the phase"
-    );
+    assert!(aborted >= 2_000, "only {aborted} instants fell into the phase");
 }

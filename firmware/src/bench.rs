@@ -23,12 +23,7 @@ pub struct Bench<L, R> {
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     /// Takes the lines and makes them safe: see [`release`](Self::release).
     pub fn new(posts: [L; 4], pulls: [L; 2], relays: R) -> Self {
-        let mut bench = Self {
-            posts,
-            pulls,
-            relays,
-            relays_closed: false,
-        };
+        let mut bench = Self { posts, pulls, relays, relays_closed: false };
         bench.release();
         bench
     }

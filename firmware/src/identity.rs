@@ -12,12 +12,8 @@ const DIVIDER: Milliohms = Milliohms(4_522_000_000);
 /// 4.7 kΩ from the sensing jaw beside 10 kΩ from the driving one.
 const SENSE: Milliohms = Milliohms(3_197_279);
 
-const RING: [Milliohms; 4] = [
-    Milliohms(33_200),
-    Milliohms(47_500),
-    Milliohms(68_100),
-    Milliohms(150_000),
-];
+const RING: [Milliohms; 4] =
+    [Milliohms(33_200), Milliohms(47_500), Milliohms(68_100), Milliohms(150_000)];
 const RING_TOLERANCE_PPM: u32 = 1_000;
 
 /// The nominal values, under the board's name and serial (what does not fit is cut off).
@@ -34,10 +30,7 @@ pub fn identity(board: &str, serial: &str) -> Identity {
             divider: DIVIDER,
             sense: SENSE,
         },
-        plug: Plug {
-            ring: RING,
-            tolerance_ppm: RING_TOLERANCE_PPM,
-        },
+        plug: Plug { ring: RING, tolerance_ppm: RING_TOLERANCE_PPM },
     }
 }
 

@@ -26,10 +26,7 @@ use crate::slots::Slots;
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities = Capabilities {
-    open_phase: false,
-    plug_phase: true,
-};
+const CAPABILITIES: Capabilities = Capabilities { open_phase: false, plug_phase: true };
 
 /// What `listen` hands to `work`.
 #[derive(Default)]

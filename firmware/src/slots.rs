@@ -29,9 +29,7 @@ impl Slot {
 
     /// The converters that are asked, with their looks.
     pub fn looks(&self) -> impl Iterator<Item = (Converter, Look)> {
-        Converter::ALL
-            .into_iter()
-            .filter_map(|one| Some((one, self.looks[one.index()]?)))
+        Converter::ALL.into_iter().filter_map(|one| Some((one, self.looks[one.index()]?)))
     }
 }
 
@@ -59,11 +57,7 @@ impl Slots {
     /// An empty mailbox.
     #[must_use]
     pub const fn new() -> Self {
-        Self {
-            asked: Signal::new(),
-            answered: Signal::new(),
-            ticket: Cell::new(0),
-        }
+        Self { asked: Signal::new(), answered: Signal::new(), ticket: Cell::new(0) }
     }
 
     /// Posts a slot and awaits its answer.

@@ -31,12 +31,7 @@ pub(crate) struct Check {
     pub(crate) jig: WhichJig,
 
     /// Seed of the simulated jig's part tolerances and noise
-    #[arg(
-        long,
-        value_name = "NUMBER",
-        default_value_t = 1,
-        requires = "simulate"
-    )]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
     pub(crate) seed: u64,
 
     /// Save all that was measured to this new file, for `judge`

@@ -35,7 +35,5 @@ fn judged(capture: &Capture, output: Output) -> Result<Exit, Error> {
 }
 
 fn print(text: &str) -> Result<(), Error> {
-    io::stdout()
-        .write_all(text.as_bytes())
-        .map_err(Error::NotPrinted)
+    io::stdout().write_all(text.as_bytes()).map_err(Error::NotPrinted)
 }

@@ -49,9 +49,5 @@ impl From<Verdict> for Exit {
 /// Prints what the argument parser has to say: help is no error.
 pub(crate) fn of_arguments(told: &clap::Error) -> ExitCode {
     let _closed = told.print();
-    if told.use_stderr() {
-        Exit::Usage.into()
-    } else {
-        Exit::Pass.into()
-    }
+    if told.use_stderr() { Exit::Usage.into() } else { Exit::Pass.into() }
 }

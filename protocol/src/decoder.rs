@@ -26,11 +26,7 @@ pub struct Decoder<T> {
 
 impl<T> Default for Decoder<T> {
     fn default() -> Self {
-        Self {
-            frame: Vec::new(),
-            overflowed: false,
-            message: PhantomData,
-        }
+        Self { frame: Vec::new(), overflowed: false, message: PhantomData }
     }
 }
 
@@ -64,11 +60,7 @@ impl<T: DeserializeOwned> Decoder<T> {
         if self.frame.is_empty() && !self.overflowed {
             return None; // a zero byte between frames
         }
-        let message = if self.overflowed {
-            None
-        } else {
-            frame::decode(&mut self.frame)
-        };
+        let message = if self.overflowed { None } else { frame::decode(&mut self.frame) };
         self.reset();
         Some(message.map_or(Decoded::Damaged, Decoded::Message))
     }

@@ -23,10 +23,7 @@ pub struct TooLong;
 
 impl fmt::Display for TooLong {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "the message is longer than a frame can carry ({MAX_MESSAGE} bytes)"
-        )
+        write!(f, "the message is longer than a frame can carry ({MAX_MESSAGE} bytes)")
     }
 }
 
@@ -38,9 +35,7 @@ pub fn encode<'a, T: Serialize>(
     out: &'a mut [u8; MAX_FRAME],
 ) -> Result<&'a [u8], TooLong> {
     let mut body = [0; MAX_MESSAGE + CRC_BYTES];
-    let used = postcard::to_slice(message, &mut body[..MAX_MESSAGE])
-        .map_err(|_| TooLong)?
-        .len();
+    let used = postcard::to_slice(message, &mut body[..MAX_MESSAGE]).map_err(|_| TooLong)?.len();
     let crc = CRC.checksum(&body[..used]);
     body[used..used + CRC_BYTES].copy_from_slice(&crc.to_le_bytes());
     let coded = cobs::encode(&body[..used + CRC_BYTES], &mut out[..MAX_FRAME - 1]);

@@ -135,16 +135,8 @@ pub enum Input {
 
 impl Input {
     /// All eight.
-    pub const ALL: [Self; 8] = [
-        Self::P1P2,
-        Self::P1P4,
-        Self::P2P4,
-        Self::P3P4,
-        Self::P1,
-        Self::P2,
-        Self::P3,
-        Self::P4,
-    ];
+    pub const ALL: [Self; 8] =
+        [Self::P1P2, Self::P1P4, Self::P2P4, Self::P3P4, Self::P1, Self::P2, Self::P3, Self::P4];
 
     /// The single-ended input of post 1–4, by index 0–3.
     #[must_use]

@@ -10,10 +10,7 @@ use runproof_protocol::{
 
 fn commands() -> std::vec::Vec<Command> {
     vec![
-        Command::Hello {
-            version: 1,
-            nonce: 0xDEAD_BEEF,
-        },
+        Command::Hello { version: 1, nonce: 0xDEAD_BEEF },
         Command::Identify,
         Command::Measure { phase: Phase::Open },
         Command::Measure { phase: Phase::Plug },
@@ -30,10 +27,8 @@ fn events() -> std::vec::Vec<Event> {
         divider: Milliohms(4_522_000_000),
         sense: Milliohms(3_197_279),
     };
-    let plug = Plug {
-        ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms),
-        tolerance_ppm: 1_000,
-    };
+    let plug =
+        Plug { ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms), tolerance_ppm: 1_000 };
     let identity = Identity {
         serial: "A1B2".try_into().expect("short"),
         board: "simulated".try_into().expect("short"),
@@ -45,27 +40,15 @@ fn events() -> std::vec::Vec<Event> {
         Event::Hello {
             version: 1,
             nonce: 0xDEAD_BEEF,
-            capabilities: Capabilities {
-                open_phase: false,
-                plug_phase: true,
-            },
+            capabilities: Capabilities { open_phase: false, plug_phase: true },
         },
         Event::Identity(identity),
         Event::Armed,
         Event::Started { phase: Phase::Plug },
         Event::Pattern(pattern(2, i16::MIN, 0x1234)),
-        Event::Done {
-            phase: Phase::Plug,
-            patterns: 46,
-        },
-        Event::Stopped {
-            phase: Phase::Plug,
-            reason: Stop::Aborted,
-        },
-        Event::Stopped {
-            phase: Phase::Plug,
-            reason: Stop::Fault(Fault::Absent(Converter::Live)),
-        },
+        Event::Done { phase: Phase::Plug, patterns: 46 },
+        Event::Stopped { phase: Phase::Plug, reason: Stop::Aborted },
+        Event::Stopped { phase: Phase::Plug, reason: Stop::Fault(Fault::Absent(Converter::Live)) },
         Event::Stopped {
             phase: Phase::Plug,
             reason: Stop::Fault(Fault::NeverReady(Converter::Sense)),
@@ -74,34 +57,17 @@ fn events() -> std::vec::Vec<Event> {
             phase: Phase::Plug,
             reason: Stop::Fault(Fault::BusStuck(Converter::Drive)),
         },
-        Event::Stopped {
-            phase: Phase::Plug,
-            reason: Stop::HostSilent,
-        },
-        Event::Hazard {
-            kind: HazardKind::BeforeClosing,
-            largest: Microvolts(33_900_000),
-        },
-        Event::Refused {
-            phase: Phase::Open,
-            reason: Refusal::NotCapable,
-        },
-        Event::Refused {
-            phase: Phase::Plug,
-            reason: Refusal::HazardLatched,
-        },
-        Event::Heartbeat {
-            at: Microseconds(500_000),
-        },
+        Event::Stopped { phase: Phase::Plug, reason: Stop::HostSilent },
+        Event::Hazard { kind: HazardKind::BeforeClosing, largest: Microvolts(33_900_000) },
+        Event::Refused { phase: Phase::Open, reason: Refusal::NotCapable },
+        Event::Refused { phase: Phase::Plug, reason: Refusal::HazardLatched },
+        Event::Heartbeat { at: Microseconds(500_000) },
     ]
 }
 
 fn pattern(readings: usize, code: i16, at: u64) -> Pattern {
     let reading = Reading {
-        channel: Channel {
-            converter: Converter::Live,
-            input: Input::P4,
-        },
+        channel: Channel { converter: Converter::Live, input: Input::P4 },
         range: Range::V0,
         code,
         at: Microseconds(at),
@@ -152,16 +118,10 @@ fn the_longest_messages_fit_a_frame() {
             divider: Milliohms(u64::MAX),
             sense: Milliohms(u64::MAX),
         },
-        plug: Plug {
-            ring: [Milliohms(u64::MAX); 4],
-            tolerance_ppm: u32::MAX,
-        },
+        plug: Plug { ring: [Milliohms(u64::MAX); 4], tolerance_ppm: u32::MAX },
     };
     let mut out = [0; MAX_FRAME];
-    for event in events()
-        .into_iter()
-        .chain([Event::Pattern(full), Event::Identity(identity)])
-    {
+    for event in events().into_iter().chain([Event::Pattern(full), Event::Identity(identity)]) {
         let frame = frame::encode(&event, &mut out).map(<[u8]>::len);
         assert!(frame.is_ok_and(|used| used <= MAX_FRAME), "{event:?}");
     }

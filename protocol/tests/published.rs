@@ -11,12 +11,7 @@ fn the_crc_is_the_catalogues() {
     let mut out = [0; MAX_FRAME];
     let frame = frame::encode(&Digits(*b"123456789"), &mut out).expect("fits");
     // Without a zero byte inside, COBS only puts the length in front.
-    let expected = [
-        b"\x0e123456789".as_slice(),
-        &0xCBF4_3926_u32.to_le_bytes(),
-        &[0],
-    ]
-    .concat();
+    let expected = [b"\x0e123456789".as_slice(), &0xCBF4_3926_u32.to_le_bytes(), &[0]].concat();
     assert_eq!(frame, expected);
 }
 

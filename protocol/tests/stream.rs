@@ -16,9 +16,7 @@ fn command() -> impl Strategy<Value = Command> {
 
 fn stream_of(commands: &[Command]) -> Vec<u8> {
     let mut out = [0; MAX_FRAME];
-    let frames = commands
-        .iter()
-        .map(|one| frame::encode(one, &mut out).expect("fits").to_vec());
+    let frames = commands.iter().map(|one| frame::encode(one, &mut out).expect("fits").to_vec());
     frames.collect::<Vec<_>>().concat()
 }
 
@@ -90,20 +88,8 @@ proptest! {
 #[test]
 fn fields_added_at_the_end_are_passed_over() {
     let mut out = [0; MAX_FRAME];
-    let newer = (
-        Command::Hello {
-            version: 7,
-            nonce: 9,
-        },
-        "something new",
-    );
+    let newer = (Command::Hello { version: 7, nonce: 9 }, "something new");
     let frame = frame::encode(&newer, &mut out).expect("fits");
     let found = decoded(&mut Decoder::default(), frame);
-    assert_eq!(
-        found,
-        [Decoded::Message(Command::Hello {
-            version: 7,
-            nonce: 9
-        })]
-    );
+    assert_eq!(found, [Decoded::Message(Command::Hello { version: 7, nonce: 9 })]);
 }

@@ -45,11 +45,7 @@ fn a_port_that_is_no_port() {
 
 #[test]
 fn a_capture_that_is_not_there() {
-    complains(
-        &runproof(&["judge", "no-such-file.jsonl"]),
-        5,
-        "cannot read no-such-file.jsonl",
-    );
+    complains(&runproof(&["judge", "no-such-file.jsonl"]), 5, "cannot read no-such-file.jsonl");
 }
 
 #[test]
@@ -71,11 +67,7 @@ fn a_file_that_is_no_capture() {
 
 #[test]
 fn a_file_without_end() {
-    complains(
-        &runproof(&["judge", "/dev/zero"]),
-        5,
-        "/dev/zero is larger than",
-    );
+    complains(&runproof(&["judge", "/dev/zero"]), 5, "/dev/zero is larger than");
 }
 
 /// Any capture that breaks off can still be judged, and never passes.
@@ -84,23 +76,14 @@ fn a_capture_that_breaks_off() {
     let folder = folder("breaks-off");
     let whole = folder.join("whole.jsonl");
     let whole = whole.to_str().expect("UTF-8");
-    assert_eq!(
-        runproof(&["check", "--simulate", "good-run", "--save", whole]).status,
-        0
-    );
+    assert_eq!(runproof(&["check", "--simulate", "good-run", "--save", whole]).status, 0);
     let text = fs::read_to_string(whole).expect("saved");
     let lines: Vec<&str> = text.lines().collect();
     for keep in (1..lines.len()).step_by(7) {
         let file = folder.join("part.jsonl");
         fs::write(&file, lines[..keep].join("\n")).expect("written");
         let ran = runproof(&["judge", file.to_str().expect("UTF-8")]);
-        assert_eq!(
-            ran.status,
-            2,
-            "with {keep} of {} lines: {}",
-            lines.len(),
-            ran.err
-        );
+        assert_eq!(ran.status, 2, "with {keep} of {} lines: {}", lines.len(), ran.err);
     }
 }
 
@@ -109,23 +92,13 @@ fn what_was_saved_is_not_overwritten() {
     let file = folder("saved").join("mine.jsonl");
     fs::write(&file, "precious").expect("written");
     let path = file.to_str().expect("UTF-8");
-    complains(
-        &runproof(&["check", "--simulate", "good-run", "--save", path]),
-        6,
-        "exists already",
-    );
+    complains(&runproof(&["check", "--simulate", "good-run", "--save", path]), 6, "exists already");
     assert_eq!(fs::read_to_string(&file).expect("still there"), "precious");
 }
 
 #[test]
 fn a_place_that_cannot_be_written() {
-    let ran = runproof(&[
-        "check",
-        "--simulate",
-        "good-run",
-        "--save",
-        "/no/such/folder/x",
-    ]);
+    let ran = runproof(&["check", "--simulate", "good-run", "--save", "/no/such/folder/x"]);
     complains(&ran, 6, "cannot save to /no/such/folder/x");
 }
 
@@ -150,13 +123,7 @@ fn wrong_arguments() {
 fn the_scenes_are_listed() {
     let ran = runproof(&["scenes"]);
     assert_eq!(ran.status, 0);
-    for name in [
-        "good-run",
-        "reversed-pair",
-        "crossed-supply",
-        "open-supply",
-        "no-plug",
-    ] {
+    for name in ["good-run", "reversed-pair", "crossed-supply", "open-supply", "no-plug"] {
         assert!(ran.out.contains(name), "{}", ran.out);
     }
 }

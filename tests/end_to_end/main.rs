@@ -2,8 +2,8 @@
 
 mod bad_input;
 mod emulated;
-mod program;
 mod links;
+mod program;
 mod scenes;
 mod terminal;
 mod three_ways;

@@ -94,11 +94,7 @@ impl Expected {
         compare("exit status", &json!(status), json!(self.status()));
         compare("verdict", &result["verdict"], json!(self.verdict));
         let first = &result["findings"][0];
-        compare(
-            "finding",
-            &first["kind"],
-            json!(self.finding.map(|(kind, _)| kind)),
-        );
+        compare("finding", &first["kind"], json!(self.finding.map(|(kind, _)| kind)));
         if let Some((_, posts)) = self.finding {
             compare("posts", &first["posts"], json!(posts));
         }
@@ -106,16 +102,8 @@ impl Expected {
             let conductor = &result["conductors"][k];
             compare("post", &conductor["post"], json!(k + 1));
             let reaches = (reaches != 0).then_some(reaches);
-            compare(
-                &format!("{} reaches", k + 1),
-                &conductor["reaches"],
-                json!(reaches),
-            );
-            compare(
-                &format!("{} verdict", k + 1),
-                &conductor["verdict"],
-                json!(verdict),
-            );
+            compare(&format!("{} reaches", k + 1), &conductor["reaches"], json!(reaches));
+            compare(&format!("{} verdict", k + 1), &conductor["verdict"], json!(verdict));
         }
         wrong
     }

@@ -12,8 +12,9 @@ mod parts;
 mod scene;
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;
+mod wiring;
 mod world;
 
 pub use jig::SimulatedJig;
-pub use scene::{BUILT_IN, Foreign, OpenConductor, Run, Scene, SceneError};
+pub use scene::{BUILT_IN, Foreign, Joint, OpenConductor, Run, Scene, SceneError, Short};
 pub use world::{Nanoseconds, World};

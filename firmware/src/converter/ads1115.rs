@@ -72,8 +72,7 @@ pub async fn is_done<B: I2c>(bus: &mut B, address: u8) -> Result<bool, B::Error>
 /// Reads the finished conversion's code.
 pub async fn read<B: I2c>(bus: &mut B, address: u8) -> Result<i16, B::Error> {
     let mut code = [0; 2];
-    bus.write_read(address, &[POINTER_CONVERSION], &mut code)
-        .await?;
+    bus.write_read(address, &[POINTER_CONVERSION], &mut code).await?;
     Ok(i16::from_be_bytes(code))
 }
 
@@ -106,9 +105,7 @@ mod tests {
             Transaction::write_read(0x48, std::vec![0], std::vec![0xFF, 0xFE]),
         ]);
         block_on(async {
-            start(&mut bus, 0x48, config(Input::P1P4, Range::V1))
-                .await
-                .unwrap();
+            start(&mut bus, 0x48, config(Input::P1P4, Range::V1)).await.unwrap();
             assert!(!is_done(&mut bus, 0x48).await.unwrap());
             assert!(is_done(&mut bus, 0x48).await.unwrap());
             assert_eq!(read(&mut bus, 0x48).await.unwrap(), -2);

@@ -53,10 +53,7 @@ async fn start<B: Bus>(
 ) -> Result<Microseconds, Fault> {
     let address = ads1115::address(converter);
     let config = ads1115::config(input, range);
-    transfer(converter, bus, clock, async |bus| {
-        ads1115::start(bus, address, config).await
-    })
-    .await?;
+    transfer(converter, bus, clock, async |bus| ads1115::start(bus, address, config).await).await?;
     Ok(clock.now())
 }
 
@@ -68,19 +65,13 @@ async fn collect<B: Bus>(
 ) -> Result<i16, Fault> {
     let address = ads1115::address(converter);
     clock.until(started.after(CONVERSION_MICROS)).await;
-    while !transfer(converter, bus, clock, async |bus| {
-        ads1115::is_done(bus, address).await
-    })
-    .await?
+    while !transfer(converter, bus, clock, async |bus| ads1115::is_done(bus, address).await).await?
     {
         if clock.now() > started.after(CONVERSION_LIMIT_MICROS) {
             return Err(Fault::NeverReady(converter));
         }
     }
-    transfer(converter, bus, clock, async |bus| {
-        ads1115::read(bus, address).await
-    })
-    .await
+    transfer(converter, bus, clock, async |bus| ads1115::read(bus, address).await).await
 }
 
 /// One transfer, to its end or to the limit; a bus that hangs is freed before the fault is told.

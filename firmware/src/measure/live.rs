@@ -50,10 +50,7 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
         }
     }
     if largest_microvolts > REFUSE_MICROVOLTS {
-        return Err(End::Hazard(
-            HazardKind::BeforeClosing,
-            Microvolts(largest_microvolts),
-        ));
+        return Err(End::Hazard(HazardKind::BeforeClosing, Microvolts(largest_microvolts)));
     }
     Ok(())
 }

@@ -48,9 +48,7 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
         for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
             patterns.until(due).await;
             due = due.after(PACE_MICROS);
-            patterns
-                .drive(Step::Pairs, against(high, low), &slots)
-                .await?;
+            patterns.drive(Step::Pairs, against(high, low), &slots).await?;
         }
     }
     Ok(())

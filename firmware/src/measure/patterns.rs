@@ -38,14 +38,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R,
         clock: &'a C,
         outbox: &'a Outbox,
     ) -> Self {
-        Self {
-            phase,
-            bench,
-            slots,
-            clock,
-            outbox,
-            sent: 0,
-        }
+        Self { phase, bench, slots, clock, outbox, sent: 0 }
     }
 
     pub(super) fn sent(&self) -> u16 {
@@ -85,10 +78,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R,
     }
 
     pub(super) async fn convert(&self, slot: Slot) -> Result<Conversions, End> {
-        self.slots
-            .ask(slot)
-            .await
-            .map_err(|fault| End::Stop(Stop::Fault(fault)))
+        self.slots.ask(slot).await.map_err(|fault| End::Stop(Stop::Fault(fault)))
     }
 
     pub(super) async fn send(
@@ -124,9 +114,7 @@ pub(super) struct Taken {
 
 impl Taken {
     pub(super) fn new() -> Self {
-        Self {
-            readings: Vec::new(),
-        }
+        Self { readings: Vec::new() }
     }
 
     pub(super) fn readings(&self) -> &[Reading] {

@@ -19,15 +19,11 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
 ) -> Result<(), End> {
     let slots = Post::ALL.map(|post| {
         let look = (Input::single(post), Range::V4);
-        Slot::default()
-            .and(Converter::Sense, look)
-            .and(Converter::Drive, look)
+        Slot::default().and(Converter::Sense, look).and(Converter::Drive, look)
     });
     for _ in 0..REPEATS {
         for drive in [Drive::High, Drive::Low] {
-            patterns
-                .drive(Step::SelfCalibration, [drive; 4], &slots)
-                .await?;
+            patterns.drive(Step::SelfCalibration, [drive; 4], &slots).await?;
         }
     }
     Ok(())

@@ -28,11 +28,9 @@ pub(super) async fn listen(
 
 fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbox) {
     let answer = match command {
-        Command::Hello { nonce, .. } => Event::Hello {
-            version: VERSION,
-            nonce,
-            capabilities: CAPABILITIES,
-        },
+        Command::Hello { nonce, .. } => {
+            Event::Hello { version: VERSION, nonce, capabilities: CAPABILITIES }
+        }
         Command::Identify => Event::Identity(identity.clone()),
         Command::Measure { phase } => return orders.measure.signal(phase),
         Command::Abort => {

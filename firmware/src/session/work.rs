@@ -22,13 +22,7 @@ pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
 ) -> ! {
     let mut latched: Option<(HazardKind, Microvolts)> = None;
     loop {
-        match select3(
-            orders.abort.wait(),
-            orders.rearm.wait(),
-            orders.measure.wait(),
-        )
-        .await
-        {
+        match select3(orders.abort.wait(), orders.rearm.wait(), orders.measure.wait()).await {
             Either3::First(()) => {} // nothing is being measured
             Either3::Second(()) => {
                 latched = None;
@@ -78,10 +72,7 @@ async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
     let outcome = select(orders.abort.wait(), measurement).await;
     bench.release();
     match outcome {
-        Either::First(()) => Event::Stopped {
-            phase,
-            reason: Stop::Aborted,
-        },
+        Either::First(()) => Event::Stopped { phase, reason: Stop::Aborted },
         Either::Second(Ok(patterns)) => Event::Done { phase, patterns },
         Either::Second(Err(End::Stop(reason))) => Event::Stopped { phase, reason },
         Either::Second(Err(End::Hazard(kind, largest))) => Event::Hazard { kind, largest },

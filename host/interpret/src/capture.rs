@@ -53,10 +53,7 @@ impl Capture {
     /// A capture with nothing measured yet.
     #[must_use]
     pub fn new(head: Head) -> Self {
-        Self {
-            head,
-            entries: Vec::new(),
-        }
+        Self { head, entries: Vec::new() }
     }
 
     /// Adds a reading.

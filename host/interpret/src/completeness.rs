@@ -37,10 +37,7 @@ pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<(), Obstacle> {
     if ends.next().is_some() {
         return Err(Obstacle::incomplete(Cause::SeveralEnds));
     }
-    let seen: BTreeSet<u32> = capture
-        .readings(phase)
-        .map(|reading| reading.pattern)
-        .collect();
+    let seen: BTreeSet<u32> = capture.readings(phase).map(|reading| reading.pattern).collect();
     let seen = seen.range(..patterns).count();
     let missing = f64::from(*patterns) - seen as f64;
     if missing > 0.0 {

@@ -16,21 +16,12 @@ pub(crate) fn findings(
     sheet: &LimitSheet,
 ) -> Vec<Finding> {
     let mut findings: Vec<Finding> = survey.open.iter().map(|post| open(*post)).collect();
-    findings.extend(
-        survey
-            .map
-            .and_then(|map| exchange(map, &survey.open, sheet)),
-    );
+    findings.extend(survey.map.and_then(|map| exchange(map, &survey.open, sheet)));
     for (conductor, limits) in conductors.iter().zip(&sheet.conductors) {
-        let joint = survey
-            .joints_ohm
-            .iter()
-            .find(|(post, _)| *post == conductor.post);
+        let joint = survey.joints_ohm.iter().find(|(post, _)| *post == conductor.post);
         let arrives = conductor.reason != Reason::ArrivesElsewhere;
         findings.extend(by_limit(conductor, limits).or_else(|| {
-            joint
-                .filter(|_| arrives)
-                .map(|(post, joint_ohm)| uneven(*post, *joint_ohm))
+            joint.filter(|_| arrives).map(|(post, joint_ohm)| uneven(*post, *joint_ohm))
         }));
     }
     findings.extend(survey.obstacles.iter().cloned());
@@ -49,10 +40,8 @@ fn exchange(map: Map, open: &[Post], sheet: &LimitSheet) -> Option<Finding> {
     let moved: Vec<Post> = map.moved().filter(|post| !open.contains(post)).collect();
     let [plus, minus, supply] = [DataPlus, DataMinus, Supply].map(|name| sheet.post_of(name));
     let is_data = |post: Post| Some(post) == plus || Some(post) == minus;
-    let pair_only = moved.len() == 2
-        && moved
-            .iter()
-            .all(|post| is_data(*post) && is_data(map.reaches(*post)));
+    let pair_only =
+        moved.len() == 2 && moved.iter().all(|post| is_data(*post) && is_data(map.reaches(*post)));
     let kind = match moved.as_slice() {
         [] => return None,
         _ if pair_only => FindingKind::ReversedPair,

@@ -14,10 +14,7 @@ use crate::survey::survey;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
     let survey = survey(capture, sheet);
-    let conductors = sheet
-        .conductors
-        .each_ref()
-        .map(|limits| conductor(limits, &survey));
+    let conductors = sheet.conductors.each_ref().map(|limits| conductor(limits, &survey));
     let mut findings = findings(&survey, &conductors, sheet);
     findings.extend(open_phase(capture));
     findings.sort_by_key(|finding| finding.severity);
@@ -30,10 +27,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
         conductors,
         findings,
         coverage_factor: COVERAGE_FACTOR,
-        sheet: SheetName {
-            name: sheet.name.clone(),
-            version: sheet.version.clone(),
-        },
+        sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         not_tested: vec![
             NotTested::ShortsAndLeakage,
             NotTested::HowItWasLanded,
@@ -49,9 +43,7 @@ fn open_phase(capture: &Capture) -> Option<Finding> {
     if !completeness::begun(capture, Phase::Open) {
         return None;
     }
-    completeness::check(capture, Phase::Open)
-        .err()
-        .map(Finding::from)
+    completeness::check(capture, Phase::Open).err().map(Finding::from)
 }
 
 fn verdict_of(severity: Severity) -> Verdict {

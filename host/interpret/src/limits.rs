@@ -85,10 +85,7 @@ impl LimitSheet {
     /// The post that holds the conductor of this name.
     #[must_use]
     pub fn post_of(&self, name: ConductorName) -> Option<Post> {
-        self.conductors
-            .iter()
-            .find(|conductor| conductor.name == name)
-            .map(|found| found.post)
+        self.conductors.iter().find(|conductor| conductor.name == name).map(|found| found.post)
     }
 }
 
@@ -98,14 +95,8 @@ const SERVICE_24VAC: &str = include_str!("sheets/service-24vac.toml");
 fn the_built_in_sheet_reads() {
     let sheet = LimitSheet::service_24vac();
     assert_eq!(sheet.name, "service-24vac");
-    assert_eq!(
-        sheet.conductors.each_ref().map(|conductor| conductor.post),
-        Post::ALL
-    );
+    assert_eq!(sheet.conductors.each_ref().map(|conductor| conductor.post), Post::ALL);
     assert_eq!(sheet.post_of(ConductorName::Supply), Some(Post::P4));
-    let limits = sheet
-        .conductors
-        .each_ref()
-        .map(|conductor| conductor.resistance.value_ohm);
+    let limits = sheet.conductors.each_ref().map(|conductor| conductor.resistance.value_ohm);
     assert_eq!(limits, [50.0, 50.0, 3.0, 3.0]);
 }

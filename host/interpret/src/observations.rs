@@ -23,9 +23,6 @@ pub(crate) struct Observations {
 
 impl Observations {
     pub(crate) fn of(capture: &Capture) -> Result<Self, Obstacle> {
-        Ok(Self {
-            self_calibration: SelfCalibration::of(capture)?,
-            pairs: pair::all(capture)?,
-        })
+        Ok(Self { self_calibration: SelfCalibration::of(capture)?, pairs: pair::all(capture)? })
     }
 }

@@ -15,19 +15,11 @@ pub(crate) struct Obstacle {
 
 impl Obstacle {
     pub(crate) fn new(kind: FindingKind) -> Self {
-        Self {
-            kind,
-            cause: None,
-            posts: Vec::new(),
-            value: None,
-        }
+        Self { kind, cause: None, posts: Vec::new(), value: None }
     }
 
     pub(crate) fn incomplete(cause: Cause) -> Self {
-        Self {
-            cause: Some(cause),
-            ..Self::new(FindingKind::Incomplete)
-        }
+        Self { cause: Some(cause), ..Self::new(FindingKind::Incomplete) }
     }
 
     pub(crate) fn cause(mut self, cause: Cause) -> Self {

@@ -52,19 +52,12 @@ impl Survey {
             Connected::TwoAndTwo => Err(Obstacle::new(FindingKind::Unexplained)),
             Connected::Two(two) => {
                 let least_ohm = PLUG_LEAST * expected.ring.least_ohm();
-                let joined = swings
-                    .iter()
-                    .find(|swing| [swing.posts.0, swing.posts.1] == two);
+                let joined = swings.iter().find(|swing| [swing.posts.0, swing.posts.1] == two);
                 if joined.is_none_or(|swing| swing.across_v() < least_ohm * swing.through_a()) {
                     return Err(Obstacle::new(FindingKind::Unexplained).posts(two));
                 }
-                self.open = Post::ALL
-                    .into_iter()
-                    .filter(|post| !two.contains(post))
-                    .collect();
-                Err(Obstacle::new(FindingKind::AmbiguousMap)
-                    .cause(Cause::TwoOpen)
-                    .posts(two))
+                self.open = Post::ALL.into_iter().filter(|post| !two.contains(post)).collect();
+                Err(Obstacle::new(FindingKind::AmbiguousMap).cause(Cause::TwoOpen).posts(two))
             }
             Connected::AllBut(open) => {
                 self.open = vec![open];
@@ -87,10 +80,8 @@ impl Survey {
             Ranking::Ambiguous(rivals) => {
                 let obstacle = Obstacle::new(FindingKind::AmbiguousMap).posts(&*measured.posts);
                 let mut finding = Finding::from(obstacle);
-                finding.alternatives = rivals
-                    .iter()
-                    .map(|rival| alternative(rival, measured))
-                    .collect();
+                finding.alternatives =
+                    rivals.iter().map(|rival| alternative(rival, measured)).collect();
                 self.obstacles.push(finding);
                 return Ok(());
             }
@@ -109,21 +100,13 @@ impl Survey {
 }
 
 fn fit_of(fitted: &Fitted, scale: Option<f64>) -> Fit {
-    Fit {
-        scale,
-        chi_squared: fitted.chi_squared,
-        degrees_of_freedom: fitted.degrees_of_freedom,
-    }
+    Fit { scale, chi_squared: fitted.chi_squared, degrees_of_freedom: fitted.degrees_of_freedom }
 }
 
 fn alternative(fitted: &Fitted, measured: &PairResistances) -> Alternative {
     Alternative {
-        reaches: Post::ALL.map(|post| {
-            measured
-                .posts
-                .contains(&post)
-                .then(|| fitted.map.reaches(post))
-        }),
+        reaches: Post::ALL
+            .map(|post| measured.posts.contains(&post).then(|| fitted.map.reaches(post))),
         high_resistance: fitted.joints_ohm.iter().map(|(post, _)| *post).collect(),
         score: fitted.score,
     }

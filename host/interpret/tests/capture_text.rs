@@ -43,11 +43,7 @@ fn channel() -> impl Strategy<Value = Channel> {
 }
 
 fn reading() -> impl Strategy<Value = Entry> {
-    let driven = (
-        [drive(), drive(), drive(), drive()],
-        [drive(), drive()],
-        any::<bool>(),
-    );
+    let driven = ([drive(), drive(), drive(), drive()], [drive(), drive()], any::<bool>());
     let range = (0..4_usize).prop_map(|index| Range::ALL[index]);
     let read = (range, -1.0..=1.0, any::<bool>(), any::<u64>());
     (phase(), step(), any::<u32>(), driven, channel(), read).prop_map(
@@ -84,38 +80,23 @@ fn end() -> impl Strategy<Value = Entry> {
 
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}");
-    (
-        texts,
-        four_ohms(),
-        0.0..0.5,
-        [ohms(), ohms(), ohms()],
-        four_ohms(),
-        0.0..0.5,
+    (texts, four_ohms(), 0.0..0.5, [ohms(), ohms(), ohms()], four_ohms(), 0.0..0.5).prop_map(
+        |(texts, series_ohm, series_tolerance, ohms, ring_ohm, tolerance)| {
+            let (made_by, serial, board, firmware) = texts;
+            let [sense_ohm, pull_ohm, divider_ohm] = ohms;
+            let jig = JigConstants {
+                serial,
+                board,
+                firmware,
+                series_ohm,
+                series_tolerance,
+                sense_ohm,
+                pull_ohm,
+                divider_ohm,
+            };
+            Head { made_by, jig, plug: Plug { ring_ohm, tolerance } }
+        },
     )
-        .prop_map(
-            |(texts, series_ohm, series_tolerance, ohms, ring_ohm, tolerance)| {
-                let (made_by, serial, board, firmware) = texts;
-                let [sense_ohm, pull_ohm, divider_ohm] = ohms;
-                let jig = JigConstants {
-                    serial,
-                    board,
-                    firmware,
-                    series_ohm,
-                    series_tolerance,
-                    sense_ohm,
-                    pull_ohm,
-                    divider_ohm,
-                };
-                Head {
-                    made_by,
-                    jig,
-                    plug: Plug {
-                        ring_ohm,
-                        tolerance,
-                    },
-                }
-            },
-        )
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
@@ -177,14 +158,8 @@ fn an_error_names_line_key_and_reason() {
     let wrong = |from: &str, to: &str| error(&[HEAD, READING, &READING.replace(from, to)]);
     assert_eq!(error(&[HEAD, READING]), "read");
     assert_eq!(error(&[]), "line 1: the text is empty");
-    assert_eq!(
-        error(&[READING]),
-        "line 1: the head must stand first, and only there"
-    );
-    assert_eq!(
-        error(&[HEAD, HEAD]),
-        "line 2: the head must stand first, and only there"
-    );
+    assert_eq!(error(&[READING]), "line 1: the head must stand first, and only there");
+    assert_eq!(error(&[HEAD, HEAD]), "line 2: the head must stand first, and only there");
     assert_eq!(
         error(&[&HEAD.replace("capture\":1", "capture\":2")]),
         "line 1: `runproof_capture` is 2; this program reads version 1"
@@ -193,22 +168,10 @@ fn an_error_names_line_key_and_reason() {
         error(&[&HEAD.replace("[330,330,330,330]", "[330,330,330]")]),
         "line 1: `jig.series_ohm` must be four resistances in ohms, each from 0.001 to 1e12"
     );
-    assert_eq!(
-        wrong("\"volts\":0.1014375,", ""),
-        "line 3: `volts` is missing"
-    );
-    assert_eq!(
-        wrong("0.1014375", "1.5"),
-        "line 3: `volts` must be a voltage within the range"
-    );
-    assert_eq!(
-        wrong("HLZZ", "HLZ"),
-        "line 3: `drive` must be four of the letters H, L, Z"
-    );
-    assert_eq!(
-        wrong("N1-N4", "N1-G4"),
-        "line 3: `channel` must be like N1 or N1-N4"
-    );
+    assert_eq!(wrong("\"volts\":0.1014375,", ""), "line 3: `volts` is missing");
+    assert_eq!(wrong("0.1014375", "1.5"), "line 3: `volts` must be a voltage within the range");
+    assert_eq!(wrong("HLZZ", "HLZ"), "line 3: `drive` must be four of the letters H, L, Z");
+    assert_eq!(wrong("N1-N4", "N1-G4"), "line 3: `channel` must be like N1 or N1-N4");
     assert_eq!(
         wrong("pairs", "pear"),
         "line 3: `step` must be live, self-calibration, pre-scan or pairs"
@@ -232,22 +195,10 @@ fn a_text_that_is_too_large_is_refused() {
     let reason = |text: &str| Capture::read(text).map_err(|error| error.reason).err();
     let line = format!("{HEAD}\n{}", " ".repeat(LINE_BYTES_MAX) + READING);
     let limit = LINE_BYTES_MAX;
-    assert_eq!(
-        reason(&line),
-        Some(Reason::TooLarge {
-            limit,
-            unit: "bytes in a line"
-        })
-    );
+    assert_eq!(reason(&line), Some(Reason::TooLarge { limit, unit: "bytes in a line" }));
     let end = "{\"end\":\"lost\",\"phase\":\"plug\"}\n";
     let lines = format!("{HEAD}\n{}", end.repeat(LINES_MAX));
-    assert_eq!(
-        reason(&lines),
-        Some(Reason::TooLarge {
-            limit: LINES_MAX,
-            unit: "lines"
-        })
-    );
+    assert_eq!(reason(&lines), Some(Reason::TooLarge { limit: LINES_MAX, unit: "lines" }));
     let nested = format!("{HEAD}\n{{\"a\":{}", "[".repeat(LINE_BYTES_MAX - 20));
     assert!(matches!(reason(&nested), Some(Reason::NotAnObject(_))));
 }

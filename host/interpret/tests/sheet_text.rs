@@ -47,12 +47,7 @@ fn an_error_names_line_key_and_reason() {
 
 #[test]
 fn a_sheet_needs_all_four_posts() {
-    let three = SHEET
-        .rsplit_once("[[conductor]]")
-        .map_or("", |(three, _)| three);
+    let three = SHEET.rsplit_once("[[conductor]]").map_or("", |(three, _)| three);
     let error = LimitSheet::read(three).map_err(|error| error.to_string());
-    assert_eq!(
-        error.err().as_deref(),
-        Some("has 3 conductors; needs one on each of posts 1–4")
-    );
+    assert_eq!(error.err().as_deref(), Some("has 3 conductors; needs one on each of posts 1–4"));
 }

@@ -27,9 +27,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
 fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
     if let Some(name) = which.simulate {
         let scene = scene(&name)?;
-        return Ok(Jig::meet("the simulated jig", move || {
-            Ok(SimulatedPort::new(scene, seed))
-        })?);
+        return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
     }
     let path = which.port.unwrap_or_default();
     Ok(Jig::meet(&path.clone(), move || SerialPort::open(&path))?)
@@ -44,10 +42,8 @@ fn scene(name: &str) -> Result<Scene, Error> {
     if !path.exists() {
         return Err(SceneError::Unknown(name.to_owned()).into());
     }
-    let text = fs::read_to_string(path).map_err(|source| Error::Unreadable {
-        path: path.into(),
-        source,
-    })?;
+    let text = fs::read_to_string(path)
+        .map_err(|source| Error::Unreadable { path: path.into(), source })?;
     Ok(Scene::read(&text)?)
 }
 

@@ -19,20 +19,12 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
 
 /// Never more than a capture may have, whatever the file is.
 fn read(path: &Path) -> Result<String, Error> {
-    let unreadable = |source: io::Error| Error::Unreadable {
-        path: path.into(),
-        source,
-    };
+    let unreadable = |source: io::Error| Error::Unreadable { path: path.into(), source };
     let mut text = String::new();
     let file = File::open(path).map_err(unreadable)?;
-    file.take(capture::BYTES_MAX as u64 + 1)
-        .read_to_string(&mut text)
-        .map_err(unreadable)?;
+    file.take(capture::BYTES_MAX as u64 + 1).read_to_string(&mut text).map_err(unreadable)?;
     if text.len() > capture::BYTES_MAX {
-        return Err(Error::TooLarge {
-            path: path.into(),
-            limit_mib: capture::BYTES_MAX >> 20,
-        });
+        return Err(Error::TooLarge { path: path.into(), limit_mib: capture::BYTES_MAX >> 20 });
     }
     Ok(text)
 }

@@ -33,16 +33,9 @@ impl Jig {
         let link = Link::open(port)?;
         let nonce = RandomState::new().hash_one(path) as u32;
         // Everything before the answer with our nonce is from an earlier conversation.
-        let hello = Command::Hello {
-            version: VERSION,
-            nonce,
-        };
+        let hello = Command::Hello { version: VERSION, nonce };
         let version = answer(path, &link, hello, |event| match event {
-            Event::Hello {
-                version,
-                nonce: back,
-                ..
-            } if back == nonce => Some(version),
+            Event::Hello { version, nonce: back, .. } if back == nonce => Some(version),
             _ => None,
         })?;
         if version != VERSION {
@@ -65,14 +58,10 @@ impl Jig {
                 Some(Heard::Event(event)) => *event,
                 Some(Heard::Damaged) => continue, // its pattern is missed when the phase is judged
                 Some(Heard::Lost(error)) => {
-                    break Ending::Lost {
-                        reason: error.to_string(),
-                    };
+                    break Ending::Lost { reason: error.to_string() };
                 }
                 None => {
-                    break Ending::Lost {
-                        reason: silent().to_string(),
-                    };
+                    break Ending::Lost { reason: silent().to_string() };
                 }
             };
             match event {
@@ -96,19 +85,12 @@ fn silent() -> io::Error {
 /// How an event ends the phase, if it does.
 fn ending(event: Event) -> Option<Ending> {
     match event {
-        Event::Done { patterns, .. } => Some(Ending::Done {
-            patterns: patterns.into(),
-        }),
-        Event::Stopped { reason, .. } => Some(Ending::Stopped {
-            reason: reason.to_string(),
-        }),
-        Event::Refused { reason, .. } => Some(Ending::Stopped {
-            reason: reason.to_string(),
-        }),
-        Event::Hazard { kind, largest } => Some(Ending::Hazard {
-            reason: kind.to_string(),
-            largest_v: largest.0 as f64 / 1e6,
-        }),
+        Event::Done { patterns, .. } => Some(Ending::Done { patterns: patterns.into() }),
+        Event::Stopped { reason, .. } => Some(Ending::Stopped { reason: reason.to_string() }),
+        Event::Refused { reason, .. } => Some(Ending::Stopped { reason: reason.to_string() }),
+        Event::Hazard { kind, largest } => {
+            Some(Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 })
+        }
         Event::Hello { .. }
         | Event::Identity(_)
         | Event::Armed
@@ -143,9 +125,5 @@ fn answer<T>(
         }
     }
     let path = path.to_owned();
-    Err(if damaged {
-        JigError::NotAJig { path }
-    } else {
-        JigError::Silent { path }
-    })
+    Err(if damaged { JigError::NotAJig { path } } else { JigError::Silent { path } })
 }

@@ -45,9 +45,7 @@ impl Link {
                 let _ = opened.send(Err(error));
             }
         });
-        is_open
-            .recv()
-            .unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
+        is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
         Ok(Self { commands, heard })
     }
 
@@ -58,10 +56,7 @@ impl Link {
 
     /// The next thing heard before `deadline`.
     pub(crate) fn hear(&self, deadline: Instant) -> Option<Heard> {
-        match self
-            .heard
-            .recv_timeout(deadline.saturating_duration_since(Instant::now()))
-        {
+        match self.heard.recv_timeout(deadline.saturating_duration_since(Instant::now())) {
             Ok(heard) => Some(heard),
             Err(RecvTimeoutError::Timeout) => None,
             Err(RecvTimeoutError::Disconnected) => Some(Heard::Lost(gone())),

@@ -47,10 +47,7 @@ impl Port for SerialPort {
     /// A time-out is no data yet; no bytes without one means that the port is gone.
     fn receive(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         match self.0.read(buffer) {
-            Ok(0) => Err(io::Error::new(
-                io::ErrorKind::BrokenPipe,
-                "the port was unplugged",
-            )),
+            Ok(0) => Err(io::Error::new(io::ErrorKind::BrokenPipe, "the port was unplugged")),
             Ok(used) => Ok(used),
             Err(error) if error.kind() == io::ErrorKind::TimedOut => Ok(0),
             Err(error) if error.kind() == io::ErrorKind::Interrupted => Ok(0),

@@ -27,11 +27,7 @@ pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
     let printed = Printed {
         runproof_result: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
-        jig: Jig {
-            serial: &head.jig.serial,
-            board: &head.jig.board,
-            firmware: &head.jig.firmware,
-        },
+        jig: Jig { serial: &head.jig.serial, board: &head.jig.board, firmware: &head.jig.firmware },
         judgement,
     };
     let mut text = serde_json::to_string_pretty(&printed)

@@ -7,32 +7,16 @@ use runproof_interpret::judgement::Conductor;
 use super::words;
 
 /// Columns of the conductors' table; the last takes what is left.
-const HEADINGS: [&str; 6] = [
-    "conductor",
-    "post",
-    "arrives at",
-    "resistance",
-    "limit",
-    "verdict",
-];
+const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
 const WIDTHS: [usize; 6] = [11, 6, 12, 19, 10, 0];
 
 pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
     let mut lines = vec![
-        format!(
-            "{}: {}",
-            words::verdict(judgement.verdict),
-            words::headline(judgement)
-        ),
+        format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement)),
         String::new(),
         row(&HEADINGS.map(str::to_owned)),
     ];
-    lines.extend(
-        judgement
-            .conductors
-            .iter()
-            .map(|one| row(&cells(one, judgement))),
-    );
+    lines.extend(judgement.conductors.iter().map(|one| row(&cells(one, judgement))));
     lines.push(String::new());
     for finding in &judgement.findings {
         paragraph(&mut lines, "found", &words::finding(finding, judgement));
@@ -41,11 +25,7 @@ pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
         }
     }
     paragraph(&mut lines, "next", words::next_step(judgement));
-    paragraph(
-        &mut lines,
-        "not tested",
-        &words::not_tested(&judgement.not_tested),
-    );
+    paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
         "limits {} {}; jig {} on {}, firmware {}; end plug in; ± is 95 % (k = {})",
         judgement.sheet.name,
@@ -68,19 +48,12 @@ fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
         words::arrival(conductor, judgement),
         words::resistance(conductor),
         format!("≤ {} Ω", conductor.limit_ohm),
-        format!(
-            "{}: {}",
-            words::verdict(conductor.verdict),
-            words::reason(conductor.reason)
-        ),
+        format!("{}: {}", words::verdict(conductor.verdict), words::reason(conductor.reason)),
     ]
 }
 
 fn row(cells: &[String; 6]) -> String {
-    let padded = cells
-        .iter()
-        .zip(WIDTHS)
-        .map(|(cell, width)| format!("{cell:<width$}"));
+    let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
     format!("  {}", padded.collect::<String>().trim_end())
 }
 

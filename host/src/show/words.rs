@@ -91,10 +91,7 @@ pub(super) fn finding(finding: &Finding, judgement: &Judgement) -> String {
             value(finding)
         ),
         FindingKind::TooCloseToLimit => {
-            format!(
-                "{who} reads {}, nearer to its limit than the uncertainty.",
-                value(finding)
-            )
+            format!("{who} reads {}, nearer to its limit than the uncertainty.", value(finding))
         }
         FindingKind::NoEndPlug => {
             "no conductor meets another: the end plug is not in, this is the \
@@ -215,8 +212,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
 
 /// The conductor whose terminal this one arrives at.
 pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> String {
-    one.reaches
-        .map_or("unknown".into(), |post| name_of(post, judgement).into())
+    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement).into())
 }
 
 pub(super) fn resistance(one: &Conductor) -> String {

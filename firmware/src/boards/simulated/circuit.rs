@@ -60,8 +60,7 @@ impl Circuit {
     /// A source that lifts `plus` over `minus`, behind `ohms` > 0.
     pub(super) fn source(&mut self, plus: Node, minus: Node, emf: Emf, ohms: f64) {
         self.resistor(plus, minus, ohms);
-        self.sources
-            .push((plus, minus, [emf.direct / ohms, emf.amplitude / ohms]));
+        self.sources.push((plus, minus, [emf.direct / ohms, emf.amplitude / ohms]));
     }
 
     /// The voltages of all nodes: G·v = i, G symmetric and positive definite.
@@ -89,9 +88,7 @@ impl Circuit {
                 }
             }
         }
-        let factors = siemens
-            .cholesky()
-            .expect("every node has a conductance to ground");
+        let factors = siemens.cholesky().expect("every node has a conductance to ground");
         Solution(factors.solve(&amperes))
     }
 }
@@ -104,10 +101,8 @@ impl Solution {
     /// The voltage of a node against ground.
     #[must_use]
     pub(super) fn at(&self, node: Node) -> Emf {
-        node.row().map_or(Emf::default(), |n| Emf {
-            direct: self.0[(n, 0)],
-            amplitude: self.0[(n, 1)],
-        })
+        node.row()
+            .map_or(Emf::default(), |n| Emf { direct: self.0[(n, 0)], amplitude: self.0[(n, 1)] })
     }
 }
 
@@ -124,10 +119,7 @@ mod tests {
     }
 
     fn direct(volts: f64) -> Emf {
-        Emf {
-            direct: volts,
-            amplitude: 0.0,
-        }
+        Emf { direct: volts, amplitude: 0.0 }
     }
 
     /// The resistance cube of twelve 1 Ω edges: 5/6 Ω across the body, 3/4 across a face, 7/12
@@ -148,10 +140,7 @@ mod tests {
         }
         for (far, ohms) in [(7, 5.0 / 6.0), (3, 3.0 / 4.0), (1, 7.0 / 12.0)] {
             let found = ohms_between(&cube, corners[far], corners[0]);
-            assert!(
-                (found - ohms).abs() < 1e-6,
-                "{far}: {found} Ω, not {ohms} Ω"
-            );
+            assert!((found - ohms).abs() < 1e-6, "{far}: {found} Ω, not {ohms} Ω");
         }
     }
 

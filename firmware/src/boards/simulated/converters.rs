@@ -135,13 +135,7 @@ impl ConverterModel {
         };
         let from = at + WAKE_NANOS;
         let until = from + self.parts.conversion_nanos;
-        self.running = Some(Conversion {
-            input,
-            range,
-            from,
-            until,
-            volt_nanos: 0.0,
-        });
+        self.running = Some(Conversion { input, range, from, until, volt_nanos: 0.0 });
     }
 
     /// Gives the next byte of the register that is pointed at.

@@ -1,10 +1,11 @@
-//! The jig's front end, the run and the end plug as one circuit.
+//! The jig's front end as a circuit, with the run on its clips.
 
 use runproof_protocol::{Converter, Drive, Input, Post, Range};
 
 use super::circuit::{Circuit, Emf, Node, Solution};
 use super::parts::Parts;
-use super::scene::{Run, Scene};
+use super::scene::Scene;
+use super::wiring;
 
 const PTC_AND_SERIES_OHM: f64 = 22.0 + 220.0;
 const TO_DRIVE_CONVERTER_OHM: f64 = 1_000.0;
@@ -16,9 +17,6 @@ const DIVIDER_TOP_OHM: f64 = 4.5e6;
 const DIVIDER_FOOT_OHM: f64 = 22_000.0;
 const MID_VOLTS: f64 = 1.65;
 const MID_OHM: f64 = 50.0;
-
-/// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
-const COPPER_PER_KELVIN: f64 = 0.003_93;
 
 /// How the lines and contacts stand.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -59,36 +57,24 @@ impl Electronics {
             }
             nodes.wire
         });
-        far_end(&mut circuit, scene, parts, near);
+        wiring::connect(&mut circuit, scene, parts, near);
         for (nodes, look) in wired.iter().zip(looks) {
             load(&mut circuit, nodes, *look);
         }
-        Self {
-            solution: circuit.solve(),
-            wired,
-        }
+        Self { solution: circuit.solve(), wired }
     }
 
     /// What a converter's input sees.
     pub(super) fn seen(&self, converter: Converter, input: Input) -> Emf {
-        let at = |post: Post| {
-            self.solution
-                .at(self.wired[converter.index()][post.index()])
-        };
+        let at = |post: Post| self.solution.at(self.wired[converter.index()][post.index()]);
         let (plus, minus) = input.posts();
         let (plus, minus) = (at(plus), minus.map(at).unwrap_or_default());
-        Emf {
-            direct: plus.direct - minus.direct,
-            amplitude: plus.amplitude - minus.amplitude,
-        }
+        Emf { direct: plus.direct - minus.direct, amplitude: plus.amplitude - minus.amplitude }
     }
 }
 
 const fn steady(volts: f64) -> Emf {
-    Emf {
-        direct: volts,
-        amplitude: 0.0,
-    }
+    Emf { direct: volts, amplitude: 0.0 }
 }
 
 fn driven(circuit: &mut Circuit, node: Node, drive: Drive, supply_volts: f64, ohms: f64) {
@@ -133,52 +119,7 @@ fn front_end(
     circuit.resistor(drive, drive_input, TO_DRIVE_CONVERTER_OHM);
     circuit.resistor(wire, foot, DIVIDER_TOP_OHM * parts.divider_ratio[k]);
     circuit.resistor(foot, mid, DIVIDER_FOOT_OHM);
-    Ends {
-        wired: [sense, drive_input, foot],
-        wire,
-    }
-}
-
-/// The run, from the wires in the clips to the end plug, and what else is on its far end.
-fn far_end(circuit: &mut Circuit, scene: &Scene, parts: &Parts, near: [Node; 4]) {
-    let socket = [(); 4].map(|()| circuit.node());
-    let far = Post::ALL.map(|post| {
-        let k = post.index();
-        let far = circuit.node();
-        let is_open = scene.run.open.iter().any(|open| open.post == post.number());
-        if !is_open {
-            circuit.resistor(near[k], far, conductor_ohm(&scene.run) * parts.sibling[k]);
-        }
-        let arrives = usize::from(scene.run.arrives_at[k]) - 1;
-        circuit.resistor(far, socket[arrives], parts.far_clip_ohm[k]);
-        far
-    });
-    if scene.plug_fitted {
-        for ((a, b), ohm) in [(0, 2), (2, 3), (3, 1), (1, 0)]
-            .into_iter()
-            .zip(parts.ring_ohm)
-        {
-            circuit.resistor(socket[a], socket[b], ohm);
-        }
-    }
-    if let Some(foreign) = &scene.foreign {
-        let [a, b] = foreign.between.map(|post| far[usize::from(post) - 1]);
-        let amplitude = foreign.volts_rms * std::f64::consts::SQRT_2;
-        circuit.source(
-            a,
-            b,
-            Emf {
-                direct: 0.0,
-                amplitude,
-            },
-            foreign.source_ohm,
-        );
-    }
-}
-
-fn conductor_ohm(run: &Run) -> f64 {
-    let at_20_c = run.ohm_per_km * run.length_m / 1e3;
-    at_20_c * (1.0 + COPPER_PER_KELVIN * (run.copper_c - 20.0))
+    Ends { wired: [sense, drive_input, foot], wire }
 }
 
 /// The converter's input impedance, data sheet SBAS444E section 5.5: across the two inputs of a

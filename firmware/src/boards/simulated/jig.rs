@@ -46,17 +46,9 @@ impl SimulatedJig {
     #[must_use]
     pub fn new(scene: Scene, seed: u64) -> Self {
         let board = Rc::new(Board::new(World::new(scene, seed)));
-        let ports = Rc::new(Ports {
-            from_host: Bytes::new(),
-            to_host: Bytes::new(),
-        });
+        let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports)));
-        Self {
-            board,
-            ports,
-            engine,
-            woken: Arc::new(Woken(AtomicBool::new(true))),
-        }
+        Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))) }
     }
 
     /// Takes bytes from the host; returns how many there was room for.
@@ -113,10 +105,7 @@ impl SimulatedJig {
 
 /// The jig's two tasks on one board.
 async fn engine(board: Rc<Board>, ports: Rc<Ports>) {
-    let line = |wired| PostLine {
-        board: Rc::clone(&board),
-        wired,
-    };
+    let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
     let mut bench = Bench::new(posts, pulls, Coil(Rc::clone(&board)));
@@ -125,14 +114,7 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>) {
     let identity = identity("simulated", "simulated");
     join(
         converter::serve(&slots, &mut bus, &board),
-        session::run(
-            &identity,
-            &mut bench,
-            &slots,
-            &board,
-            &ports.from_host,
-            &ports.to_host,
-        ),
+        session::run(&identity, &mut bench, &slots, &board, &ports.from_host, &ports.to_host),
     )
     .await;
 }

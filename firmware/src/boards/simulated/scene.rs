@@ -45,6 +45,12 @@ pub struct Run {
     /// Conductors that are broken.
     #[serde(default)]
     pub open: Vec<OpenConductor>,
+    /// Conductors with a bad joint.
+    #[serde(default)]
+    pub joint: Vec<Joint>,
+    /// Conductors that touch each other.
+    #[serde(default)]
+    pub short: Vec<Short>,
 }
 
 /// A break.
@@ -55,6 +61,30 @@ pub struct OpenConductor {
     pub post: u8,
     /// Where, as a fraction of the length from the jig.
     pub at: f64,
+}
+
+/// A clip, screw, splice or nicked core that has resistance.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Joint {
+    /// In the conductor on this post.
+    pub post: u8,
+    /// Where, as a fraction of the length from the jig.
+    pub at: f64,
+    /// How much, in ohms.
+    pub ohm: f64,
+}
+
+/// Two conductors that touch.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Short {
+    /// The conductors on these two posts.
+    pub posts: [u8; 2],
+    /// Where, as a fraction of the length from the jig.
+    pub at: f64,
+    /// How well, in ohms.
+    pub ohm: f64,
 }
 
 /// A source that someone left on the run, at its far end.
@@ -124,19 +154,27 @@ impl Scene {
         if arrivals != [1, 2, 3, 4] {
             return wrong("run.arrives_at", "each of 1, 2, 3, 4 once");
         }
-        if run
-            .open
-            .iter()
-            .any(|open| Post::from_number(open.post).is_none())
-        {
-            return wrong("run.open.post", "1 to 4");
+        let is_post = |number: &u8| Post::from_number(*number).is_some();
+        let is_pair = |[a, b]: &[u8; 2]| is_post(a) && is_post(b) && a != b;
+        let is_place = |at: &f64| (0.0..=1.0).contains(at);
+        let is_ohm = |ohm: &f64| (1e-3..=1e9).contains(ohm);
+        for open in &run.open {
+            if !(is_post(&open.post) && is_place(&open.at)) {
+                return wrong("run.open", "a post, 1 to 4, and a place, 0 (at the jig) to 1");
+            }
         }
-        if run.open.iter().any(|open| !(0.0..=1.0).contains(&open.at)) {
-            return wrong("run.open.at", "0 (at the jig) to 1 (at the far end)");
+        for joint in &run.joint {
+            if !(is_post(&joint.post) && is_place(&joint.at) && is_ohm(&joint.ohm)) {
+                return wrong("run.joint", "a post, a place 0 to 1, and 1 mΩ to 1 GΩ");
+            }
+        }
+        for short in &run.short {
+            if !(is_pair(&short.posts) && is_place(&short.at) && is_ohm(&short.ohm)) {
+                return wrong("run.short", "two posts, a place 0 to 1, and 1 mΩ to 1 GΩ");
+            }
         }
         if let Some(foreign) = &self.foreign {
-            let [a, b] = foreign.between.map(Post::from_number);
-            if a.is_none() || b.is_none() || a == b {
+            if !is_pair(&foreign.between) {
                 return wrong("foreign.between", "two different posts, 1 to 4");
             }
             if !(0.0..=600.0).contains(&foreign.volts_rms) {
@@ -160,11 +198,7 @@ mod tests {
     #[test]
     fn every_built_in_scene_can_be_used() {
         for (name, _) in BUILT_IN {
-            assert!(
-                Scene::built_in(name).is_ok(),
-                "{name}: {:?}",
-                Scene::built_in(name)
-            );
+            assert!(Scene::built_in(name).is_ok(), "{name}: {:?}", Scene::built_in(name));
         }
     }
 
@@ -172,18 +206,12 @@ mod tests {
     fn a_wrong_scene_is_told() {
         let good = BUILT_IN[0].1;
         for (from, to, told) in [
-            (
-                "arrives_at = [1, 2, 3, 4]",
-                "arrives_at = [1, 2, 3, 3]",
-                "run.arrives_at",
-            ),
+            ("arrives_at = [1, 2, 3, 4]", "arrives_at = [1, 2, 3, 3]", "run.arrives_at"),
             ("length_m = 30.0", "length_m = nan", "run.length_m"),
             ("plug_fitted", "plug_fited", "plug_fited"),
         ] {
             assert!(good.contains(from), "{from}");
-            let error = Scene::read(&good.replace(from, to))
-                .unwrap_err()
-                .to_string();
+            let error = Scene::read(&good.replace(from, to)).unwrap_err().to_string();
             assert!(error.contains(told), "{error}");
         }
     }

@@ -1,10 +1,7 @@
 //! The world for the emulated microcontroller: plain functions that its harness calls.
 //!
 //! Times are nanoseconds as `f64`, levels are 0 low, 1 high, 2 off.
-#![expect(
-    unsafe_code,
-    reason = "symbols and memory that the harness reaches from outside"
-)]
+#![expect(unsafe_code, reason = "symbols and memory that the harness reaches from outside")]
 
 use core::cell::RefCell;
 use std::string::{String, ToString};

@@ -85,20 +85,13 @@ impl World {
     #[must_use]
     pub fn released(&self) -> bool {
         !self.coil_on
-            && self
-                .lines
-                .posts
-                .iter()
-                .chain(&self.lines.pulls)
-                .all(|line| *line == Drive::Off)
+            && self.lines.posts.iter().chain(&self.lines.pulls).all(|line| *line == Drive::Off)
     }
 
     /// A transfer begins; false if nobody has that address.
     pub fn bus_start(&mut self, address: u8, at: Nanoseconds) -> bool {
         self.advance(at);
-        self.addressed = Converter::ALL
-            .into_iter()
-            .find(|one| ads1115::address(*one) == address);
+        self.addressed = Converter::ALL.into_iter().find(|one| ads1115::address(*one) == address);
         if let Some(converter) = self.addressed {
             self.converters[converter.index()].addressed();
         }
@@ -120,8 +113,7 @@ impl World {
     /// A byte from the addressed converter; all ones if there is none.
     pub fn bus_read(&mut self, at: Nanoseconds) -> u8 {
         self.advance(at);
-        self.addressed
-            .map_or(0xFF, |converter| self.converters[converter.index()].give())
+        self.addressed.map_or(0xFF, |converter| self.converters[converter.index()].give())
     }
 
     /// The transfer is over.
@@ -134,10 +126,7 @@ impl World {
     fn advance(&mut self, to: Nanoseconds) {
         while self.now < to {
             let ends = self.converters.iter().filter_map(ConverterModel::due);
-            let next = ends
-                .chain(self.contacts_due)
-                .fold(to, Nanoseconds::min)
-                .max(self.now);
+            let next = ends.chain(self.contacts_due).fold(to, Nanoseconds::min).max(self.now);
             self.pass(next);
         }
     }
@@ -147,11 +136,7 @@ impl World {
         let span = (self.now, to);
         let looks: Looks = [0, 1, 2].map(|n: usize| self.converters[n].look());
         if looks.iter().any(Option::is_some) {
-            let hertz = self
-                .scene
-                .foreign
-                .as_ref()
-                .map_or(0.0, |foreign| foreign.hertz);
+            let hertz = self.scene.foreign.as_ref().map_or(0.0, |foreign| foreign.hertz);
             let solved = self.solved.get_or_insert_with(|| {
                 Electronics::new(&self.scene, &self.parts, &self.lines, &looks)
             });
@@ -167,11 +152,7 @@ impl World {
             self.lines.contacts_closed = self.coil_on;
             self.solved = None;
         }
-        if looks
-            .iter()
-            .zip(&self.converters)
-            .any(|(look, model)| *look != model.look())
-        {
+        if looks.iter().zip(&self.converters).any(|(look, model)| *look != model.look()) {
             self.solved = None; // an input stage was switched off
         }
     }

@@ -13,11 +13,7 @@ pub(super) struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     pub(super) fn new(line: usize, map: &'a Map<String, Value>) -> Self {
-        Self {
-            line,
-            inside: "",
-            map,
-        }
+        Self { line, inside: "", map }
     }
 
     pub(super) fn has(&self, key: &str) -> bool {
@@ -27,11 +23,7 @@ impl<'a> Fields<'a> {
     pub(super) fn error(&self, key: &str, reason: Reason) -> CaptureError {
         let dot = if self.inside.is_empty() { "" } else { "." };
         let key = format!("{}{dot}{key}", self.inside);
-        CaptureError {
-            line: self.line,
-            key: Some(key),
-            reason,
-        }
+        CaptureError { line: self.line, key: Some(key), reason }
     }
 
     /// The value of a key, as far as `parse` accepts it.
@@ -41,20 +33,13 @@ impl<'a> Fields<'a> {
         expected: &'static str,
         parse: impl FnOnce(&'a Value) -> Option<T>,
     ) -> Result<T, CaptureError> {
-        let value = self
-            .map
-            .get(key)
-            .ok_or_else(|| self.error(key, Reason::Missing))?;
+        let value = self.map.get(key).ok_or_else(|| self.error(key, Reason::Missing))?;
         parse(value).ok_or_else(|| self.error(key, Reason::WrongKind { expected }))
     }
 
     pub(super) fn object(&self, key: &'static str) -> Result<Fields<'a>, CaptureError> {
         let map = self.get(key, "an object", Value::as_object)?;
-        Ok(Fields {
-            line: self.line,
-            inside: key,
-            map,
-        })
+        Ok(Fields { line: self.line, inside: key, map })
     }
 
     /// A text; empty where the key is missing.
@@ -101,26 +86,15 @@ impl<'a> Fields<'a> {
 
     /// A resistance; `usual` where the key is missing.
     pub(super) fn ohms_or(&self, key: &str, usual: f64) -> Result<f64, CaptureError> {
-        if self.has(key) {
-            self.ohms(key)
-        } else {
-            Ok(usual)
-        }
+        if self.has(key) { self.ohms(key) } else { Ok(usual) }
     }
 
     pub(super) fn four_ohms(&self, key: &str) -> Result<[f64; 4], CaptureError> {
-        self.get(
-            key,
-            "four resistances in ohms, each from 0.001 to 1e12",
-            |value| {
-                let ohms: Option<Vec<f64>> = value
-                    .as_array()?
-                    .iter()
-                    .map(|value| value.as_f64().filter(is_ohms))
-                    .collect();
-                ohms?.try_into().ok()
-            },
-        )
+        self.get(key, "four resistances in ohms, each from 0.001 to 1e12", |value| {
+            let ohms: Option<Vec<f64>> =
+                value.as_array()?.iter().map(|value| value.as_f64().filter(is_ohms)).collect();
+            ohms?.try_into().ok()
+        })
     }
 
     pub(super) fn fraction(&self, key: &str) -> Result<f64, CaptureError> {

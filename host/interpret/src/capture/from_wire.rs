@@ -9,13 +9,7 @@ const PER_MILLION: f64 = 1e-6;
 /// The head of a capture that the jig of this identity is about to fill.
 #[must_use]
 pub fn head_from(identity: &Identity, made_by: &str) -> Head {
-    let Identity {
-        serial,
-        board,
-        firmware,
-        parts,
-        plug,
-    } = identity;
+    let Identity { serial, board, firmware, parts, plug } = identity;
     Head {
         made_by: made_by.to_owned(),
         jig: JigConstants {
@@ -52,11 +46,7 @@ impl Capture {
                 drives: pattern.drives,
                 pulls: pattern.pulls,
                 relays_closed: pattern.relays_closed,
-                channel: Channel {
-                    node,
-                    post,
-                    against,
-                },
+                channel: Channel { node, post, against },
                 range: reading.range,
                 volts: reading.volts(),
                 saturated: reading.saturated(),

@@ -17,11 +17,7 @@ pub(super) fn read(text: &str) -> Result<Capture, CaptureError> {
         return Err(too_large(1, BYTES_MAX, "bytes"));
     }
     let mut capture = None;
-    for (index, text) in text
-        .lines()
-        .enumerate()
-        .filter(|(_, text)| !text.trim().is_empty())
-    {
+    for (index, text) in text.lines().enumerate().filter(|(_, text)| !text.trim().is_empty()) {
         let line = index + 1;
         if line > LINES_MAX {
             return Err(too_large(line, LINES_MAX, "lines"));
@@ -83,11 +79,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
 }
 
 fn reading(fields: &Fields) -> Result<Reading, CaptureError> {
-    let range = fields.number(
-        "range_v",
-        "a range in volts: 4.096, 2.048, 1.024, 0.256",
-        words::range,
-    )?;
+    let range =
+        fields.number("range_v", "a range in volts: 4.096, 2.048, 1.024, 0.256", words::range)?;
     Ok(Reading {
         phase: fields.one_of("phase", PHASE, words::parse_phase)?,
         step: fields.one_of(
@@ -113,14 +106,11 @@ fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
     let phase = fields.one_of("phase", PHASE, words::parse_phase)?;
     let reason = fields.text_or_empty("reason")?;
     let ending = match fields.one_of("end", "done, stopped, hazard or lost", Some)? {
-        "done" => Ending::Done {
-            patterns: fields.whole_u32("patterns")?,
-        },
+        "done" => Ending::Done { patterns: fields.whole_u32("patterns")? },
         "stopped" => Ending::Stopped { reason },
-        "hazard" => Ending::Hazard {
-            reason,
-            largest_v: fields.number("largest_v", "a voltage", Some)?,
-        },
+        "hazard" => {
+            Ending::Hazard { reason, largest_v: fields.number("largest_v", "a voltage", Some)? }
+        }
         "lost" => Ending::Lost { reason },
         _ => {
             let expected = "done, stopped, hazard or lost";
@@ -133,11 +123,7 @@ fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
 const PHASE: &str = "open or plug";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {
-    CaptureError {
-        line,
-        key: None,
-        reason,
-    }
+    CaptureError { line, key: None, reason }
 }
 
 fn too_large(line: usize, limit: usize, unit: &'static str) -> CaptureError {

@@ -16,10 +16,7 @@ const NODES: [(Node, char); 3] = [(Node::Sense, 'N'), (Node::Drive, 'G'), (Node:
 const RELAYS: [(bool, &str); 2] = [(false, "open"), (true, "closed")];
 
 fn word<T: Copy + PartialEq, W: Copy + Default>(table: &[(T, W)], value: T) -> W {
-    table
-        .iter()
-        .find(|row| row.0 == value)
-        .map_or_else(W::default, |row| row.1)
+    table.iter().find(|row| row.0 == value).map_or_else(W::default, |row| row.1)
 }
 
 fn value<T: Copy, W: Copy + PartialEq>(table: &[(T, W)], word: W) -> Option<T> {
@@ -60,9 +57,7 @@ pub(super) fn parse_drives<const N: usize>(text: &str) -> Option<[Drive; N]> {
 }
 
 pub(super) fn range(volts: f64) -> Option<Range> {
-    Range::ALL
-        .into_iter()
-        .find(|range| (range.full_scale_volts() - volts).abs() < 1e-6)
+    Range::ALL.into_iter().find(|range| (range.full_scale_volts() - volts).abs() < 1e-6)
 }
 
 pub(super) fn channel(channel: Channel) -> String {
@@ -84,20 +79,13 @@ pub(super) fn parse_channel(text: &str) -> Option<Channel> {
         Some(Some((same, other))) if same == node && other != post => Some(other),
         Some(_) => return None,
     };
-    Some(Channel {
-        node,
-        post,
-        against,
-    })
+    Some(Channel { node, post, against })
 }
 
 fn parse_node(text: &str) -> Option<(Node, Post)> {
     let mut letters = text.chars();
     let node = value(&NODES, letters.next()?)?;
-    let post = letters
-        .next()?
-        .to_digit(10)
-        .and_then(|n| Post::from_number(n as u8))?;
+    let post = letters.next()?.to_digit(10).and_then(|n| Post::from_number(n as u8))?;
     letters.next().is_none().then_some((node, post))
 }
 
@@ -106,9 +94,7 @@ fn a_channel_is_a_node_or_the_difference_of_two_of_a_kind() {
     for text in ["N1", "G4", "N1-N4", "D2-D4"] {
         assert_eq!(parse_channel(text).map(channel).as_deref(), Some(text));
     }
-    for text in [
-        "", "N", "N5", "N0", "N1-", "N1-G1", "N1-N1", "N1-N2-N3", "N10", "n1", "N1 ",
-    ] {
+    for text in ["", "N", "N5", "N0", "N1-", "N1-G1", "N1-N1", "N1-N2-N3", "N10", "n1", "N1 "] {
         assert_eq!(parse_channel(text), None, "{text}");
     }
 }

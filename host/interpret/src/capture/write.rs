@@ -62,10 +62,7 @@ impl<'a> From<&'a Head> for HeadLine<'a> {
                 pull_ohm: jig.pull_ohm,
                 divider_ohm: jig.divider_ohm,
             },
-            plug: PlugObject {
-                ring_ohm: plug.ring_ohm,
-                tolerance: plug.tolerance,
-            },
+            plug: PlugObject { ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
         }
     }
 }

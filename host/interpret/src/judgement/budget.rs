@@ -21,13 +21,8 @@ impl Budget {
     /// The combined standard uncertainty.
     #[must_use]
     pub fn combined_ohm(&self) -> f64 {
-        let parts = [
-            self.instrument_ohm,
-            self.scale_ohm,
-            self.plug_ohm,
-            self.contacts_ohm,
-            self.model_ohm,
-        ];
+        let parts =
+            [self.instrument_ohm, self.scale_ohm, self.plug_ohm, self.contacts_ohm, self.model_ohm];
         parts.iter().map(|part| part * part).sum::<f64>().sqrt()
     }
 }

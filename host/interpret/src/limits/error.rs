@@ -30,24 +30,13 @@ impl SheetError {
     pub(super) fn at(text: &str, byte: usize, reason: impl Into<String>) -> Self {
         let before = text.get(..byte).unwrap_or(text);
         let line = before.matches('\n').count() + 1;
-        let key = text
-            .lines()
-            .nth(line - 1)
-            .and_then(|line| line.split_once('='));
+        let key = text.lines().nth(line - 1).and_then(|line| line.split_once('='));
         let key = key.map(|(key, _)| key.trim().to_owned());
-        Self {
-            line: Some(line),
-            key,
-            reason: reason.into(),
-        }
+        Self { line: Some(line), key, reason: reason.into() }
     }
 
     /// An error of the sheet as a whole.
     pub(super) fn whole(reason: impl Into<String>) -> Self {
-        Self {
-            line: None,
-            key: None,
-            reason: reason.into(),
-        }
+        Self { line: None, key: None, reason: reason.into() }
     }
 }

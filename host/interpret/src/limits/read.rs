@@ -45,18 +45,14 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
         Some(span) => SheetError::at(text, span.start, error.message()),
         None => SheetError::whole(error.message()),
     })?;
-    let contact_mohm = checked(
-        text,
-        sheet.contact_mohm,
-        "two numbers, 0 ≤ first ≤ second",
-        |c| 0.0 <= c[0] && c[0] <= c[1] && c[1].is_finite(),
-    )?;
-    let sibling_spread = checked(
-        text,
-        sheet.sibling_spread,
-        "a fraction from 0 to 0.5",
-        |spread| (0.0..=0.5).contains(spread),
-    )?;
+    let contact_mohm =
+        checked(text, sheet.contact_mohm, "two numbers, 0 ≤ first ≤ second", |c| {
+            0.0 <= c[0] && c[0] <= c[1] && c[1].is_finite()
+        })?;
+    let sibling_spread =
+        checked(text, sheet.sibling_spread, "a fraction from 0 to 0.5", |spread| {
+            (0.0..=0.5).contains(spread)
+        })?;
     Ok(LimitSheet {
         name: sheet.name,
         version: sheet.version,
@@ -76,31 +72,16 @@ fn conductors(text: &str, read: Vec<Conductor>) -> Result<[ConductorLimits; 4], 
             return Err(SheetError::at(text, post_at, "must be a post, 1 to 4"));
         };
         if found.iter().any(|other| other.post == post) {
-            return Err(SheetError::at(
-                text,
-                post_at,
-                "another conductor is on this post",
-            ));
+            return Err(SheetError::at(text, post_at, "another conductor is on this post"));
         }
         if found.iter().any(|other| other.name == name) {
-            return Err(SheetError::at(
-                text,
-                name_at,
-                "this conductor is there twice",
-            ));
+            return Err(SheetError::at(text, name_at, "this conductor is there twice"));
         }
-        found.push(ConductorLimits {
-            name,
-            post,
-            resistance: limit(text, conductor.resistance)?,
-        });
+        found.push(ConductorLimits { name, post, resistance: limit(text, conductor.resistance)? });
     }
     found.sort_by_key(|conductor| conductor.post);
     found.try_into().map_err(|found: Vec<_>| {
-        SheetError::whole(format!(
-            "has {} conductors; needs one on each of posts 1–4",
-            found.len()
-        ))
+        SheetError::whole(format!("has {} conductors; needs one on each of posts 1–4", found.len()))
     })
 }
 
@@ -128,11 +109,7 @@ fn checked<T>(
     is: impl FnOnce(&T) -> bool,
 ) -> Result<T, SheetError> {
     if !is(value.get_ref()) {
-        return Err(SheetError::at(
-            text,
-            value.span().start,
-            format!("must be {must_be}"),
-        ));
+        return Err(SheetError::at(text, value.span().start, format!("must be {must_be}")));
     }
     Ok(value.into_inner())
 }

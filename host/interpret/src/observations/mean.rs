@@ -94,22 +94,10 @@ impl Mean {
         node: Node,
         post: Post,
     ) -> Result<Self, Obstacle> {
-        Self::of(
-            capture,
-            step,
-            drives,
-            Channel {
-                node,
-                post,
-                against: None,
-            },
-        )
+        Self::of(capture, step, drives, Channel { node, post, against: None })
     }
 }
 
 fn posts(channel: Channel) -> Vec<Post> {
-    [Some(channel.post), channel.against]
-        .into_iter()
-        .flatten()
-        .collect()
+    [Some(channel.post), channel.against].into_iter().flatten().collect()
 }

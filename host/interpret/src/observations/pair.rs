@@ -66,11 +66,7 @@ fn driven(high: Post, low: Post) -> [Drive; 4] {
 
 fn sense_to_4(capture: &Capture, step: Step, drives: [Drive; 4]) -> Result<[Mean; 3], Obstacle> {
     let to_4 = |post| {
-        let channel = Channel {
-            node: Node::Sense,
-            post,
-            against: Some(Post::P4),
-        };
+        let channel = Channel { node: Node::Sense, post, against: Some(Post::P4) };
         Mean::of(capture, step, drives, channel)
     };
     Ok([to_4(Post::P1)?, to_4(Post::P2)?, to_4(Post::P3)?])

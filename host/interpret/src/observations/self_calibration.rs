@@ -36,14 +36,10 @@ impl SelfCalibration {
             }
             Ok(volts)
         };
-        let (sense_high, sense_low) = (
-            read(Drive::High, Node::Sense)?,
-            read(Drive::Low, Node::Sense)?,
-        );
-        let (drive_high, drive_low) = (
-            read(Drive::High, Node::Drive)?,
-            read(Drive::Low, Node::Drive)?,
-        );
+        let (sense_high, sense_low) =
+            (read(Drive::High, Node::Sense)?, read(Drive::Low, Node::Sense)?);
+        let (drive_high, drive_low) =
+            (read(Drive::High, Node::Drive)?, read(Drive::Low, Node::Drive)?);
         // All that flows is into the live divider, through the series resistor.
         let jig = &capture.head.jig;
         let ratios: [f64; 4] = std::array::from_fn(|k| {
@@ -63,9 +59,6 @@ impl SelfCalibration {
         let offset_v = std::array::from_fn(|k| {
             (sense_high[k] + sense_low[k] - gain_ratio * (drive_high[k] + drive_low[k])) / 2.0
         });
-        Ok(Self {
-            gain_ratio,
-            offset_v,
-        })
+        Ok(Self { gain_ratio, offset_v })
     }
 }

@@ -32,14 +32,8 @@ pub(crate) fn connected(swings: &[Swing; 6]) -> Connected {
         }
     }
     let size = |post: &Post| group.iter().filter(|g| **g == group[post.index()]).count();
-    let alone: Vec<Post> = Post::ALL
-        .into_iter()
-        .filter(|post| size(post) == 1)
-        .collect();
-    let together: Vec<Post> = Post::ALL
-        .into_iter()
-        .filter(|post| size(post) > 1)
-        .collect();
+    let alone: Vec<Post> = Post::ALL.into_iter().filter(|post| size(post) == 1).collect();
+    let together: Vec<Post> = Post::ALL.into_iter().filter(|post| size(post) > 1).collect();
     match (alone.as_slice(), together.as_slice()) {
         ([], _) if size(&Post::P1) == 4 => Connected::All,
         ([], _) => Connected::TwoAndTwo,

@@ -35,11 +35,7 @@ pub(super) fn check(
         let foreign_v = foreign_v(pair, &observations.self_calibration, jig);
         for post in posts {
             let post_v = (foreign_v[post.index()] - foreign_v[first]).abs();
-            let least_v = if post.index() == second {
-                OFFSETS_MAX_V
-            } else {
-                FOREIGN_MAX_V
-            };
+            let least_v = if post.index() == second { OFFSETS_MAX_V } else { FOREIGN_MAX_V };
             if !(post_v <= least_v.max(one_sided_v)) {
                 return Err(Obstacle::new(FindingKind::SomethingConnected)
                     .posts(both)
@@ -76,14 +72,6 @@ fn through_a(
         calibration.gain_ratio * polarity.drive[side].volts + calibration.offset_v[k]
     });
     let mid_v = (posts_v[i] + posts_v[j]) / 2.0;
-    let current_a = into_run_a(
-        &Nodes {
-            driven: pair.posts,
-            drive_v,
-            posts_v,
-            mid_v,
-        },
-        jig,
-    );
+    let current_a = into_run_a(&Nodes { driven: pair.posts, drive_v, posts_v, mid_v }, jig);
     (current_a[i] - current_a[j]) / 2.0
 }

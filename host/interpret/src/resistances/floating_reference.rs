@@ -26,10 +26,7 @@ pub(super) fn correction(observations: &Observations, jig: &JigConstants) -> Cor
         let range = observations.pairs[0].forward.sense_to_4[0].range;
         let half = float_ohm / across_ohm(range) / 2.0;
         // Nothing says how much the input really loads: anything up to twice this.
-        Correction {
-            factor: 1.0 + half,
-            u: half / 3.0_f64.sqrt(),
-        }
+        Correction { factor: 1.0 + half, u: half / 3.0_f64.sqrt() }
     })
 }
 
@@ -57,8 +54,5 @@ fn two_ranges(observations: &Observations) -> Option<Correction> {
     let beyond = wide_s / (narrow_s - wide_s);
     let ratio = mixed_sum / narrow_sum;
     let u = f64::hypot(noise_sum.sqrt() / narrow_sum, GAIN_MATCH / 3.0_f64.sqrt());
-    Some(Correction {
-        factor: ratio + (ratio - 1.0) * beyond,
-        u: u * (1.0 + beyond),
-    })
+    Some(Correction { factor: ratio + (ratio - 1.0) * beyond, u: u * (1.0 + beyond) })
 }

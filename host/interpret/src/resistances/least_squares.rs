@@ -27,9 +27,7 @@ pub(crate) fn among_all(swings: &[Swing; 6]) -> Result<PairResistances, Obstacle
         let [v1, v2, v3, _] = swing.volts;
         let volts = Vector3::new(v1, v2, v3);
         let design = design(swing);
-        let weight = covariance_v2(swing, &volts)
-            .try_inverse()
-            .ok_or_else(unsolvable)?;
+        let weight = covariance_v2(swing, &volts).try_inverse().ok_or_else(unsolvable)?;
         normal += design.transpose() * weight * design;
         right += design.transpose() * weight * volts;
         weighted.push((design, weight, volts));
@@ -57,13 +55,9 @@ pub(crate) fn among_all(swings: &[Swing; 6]) -> Result<PairResistances, Obstacle
 
 /// Each pair by itself, of three posts.
 pub(super) fn each(swings: &[Swing; 6], open: Post) -> PairResistances {
-    let used: Vec<&Swing> = swings
-        .iter()
-        .filter(|swing| swing.posts.0 != open && swing.posts.1 != open)
-        .collect();
-    let ohm = used
-        .iter()
-        .map(|swing| swing.across_v() / swing.through_a());
+    let used: Vec<&Swing> =
+        swings.iter().filter(|swing| swing.posts.0 != open && swing.posts.1 != open).collect();
+    let ohm = used.iter().map(|swing| swing.across_v() / swing.through_a());
     let variance = used.iter().map(|swing| {
         let (i, j) = (swing.posts.0.index(), swing.posts.1.index());
         let volts = (swing.variance_v2[i] + swing.variance_v2[j]) / swing.through_a().powi(2);

@@ -24,30 +24,17 @@ pub(crate) struct Swing {
 
 pub(super) fn all(observations: &Observations, jig: &JigConstants) -> [Swing; 6] {
     let gain_ratio = observations.self_calibration.gain_ratio;
-    observations
-        .pairs
-        .each_ref()
-        .map(|pair| swing(pair, gain_ratio, jig))
+    observations.pairs.each_ref().map(|pair| swing(pair, gain_ratio, jig))
 }
 
 fn swing(pair: &Pair, gain_ratio: f64, jig: &JigConstants) -> Swing {
-    let Pair {
-        posts,
-        forward,
-        reverse,
-        ..
-    } = pair;
+    let Pair { posts, forward, reverse, .. } = pair;
     let (forward_v, reverse_v) = (forward.posts_v(jig), reverse.posts_v(jig));
     let posts_v: [f64; 4] = std::array::from_fn(|k| forward_v[k] - reverse_v[k]);
     let drive_v = std::array::from_fn(|side| {
         gain_ratio * (forward.drive[side].volts - reverse.drive[side].volts)
     });
-    let nodes = Nodes {
-        driven: *posts,
-        drive_v,
-        posts_v,
-        mid_v: 0.0,
-    };
+    let nodes = Nodes { driven: *posts, drive_v, posts_v, mid_v: 0.0 };
 
     let mut variance_v2 = [0.0; 4];
     for (k, variance) in variance_v2.iter_mut().enumerate().take(3) {

@@ -60,9 +60,8 @@ impl Expected {
 
     /// The plug alone, as each pair of posts would see it.
     pub(super) fn plug_ohm(&self, map: Map, pairs: &[(Post, Post)]) -> DVector<f64> {
-        let ohm = pairs
-            .iter()
-            .map(|(a, b)| self.ring.between_ohm(map.reaches(*a), map.reaches(*b)));
+        let ohm =
+            pairs.iter().map(|(a, b)| self.ring.between_ohm(map.reaches(*a), map.reaches(*b)));
         DVector::from_iterator(pairs.len(), ohm)
     }
 
@@ -109,10 +108,7 @@ pub(super) fn conductors_of(measured: &PairResistances) -> DMatrix<f64> {
 /// Mean and standard uncertainty, in ohms, of a contact that may have any value between two.
 fn anywhere([least_mohm, most_mohm]: [f64; 2]) -> (f64, f64) {
     let half_width_mohm = (most_mohm - least_mohm) / 2.0;
-    (
-        (least_mohm + most_mohm) / 2e3,
-        rectangular(half_width_mohm / 1e3),
-    )
+    ((least_mohm + most_mohm) / 2e3, rectangular(half_width_mohm / 1e3))
 }
 
 /// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).

@@ -66,11 +66,7 @@ pub(super) fn fit(
         });
     }
     let fit = fit?;
-    let joints_ohm = fit
-        .estimate
-        .iter()
-        .skip(fit.estimate.len() - joints.len())
-        .copied();
+    let joints_ohm = fit.estimate.iter().skip(fit.estimate.len() - joints.len()).copied();
     let joints_ohm: Vec<(Post, f64)> = joints.iter().copied().zip(joints_ohm).collect();
     if joints_ohm.iter().any(|(_, joint_ohm)| *joint_ohm < 0.0) {
         return None;

@@ -29,12 +29,7 @@ pub(super) fn fit(
     let rest = observed - design * &estimate;
     let weighted_rest = factor.solve(&rest);
     let chi_squared = rest.dot(&weighted_rest);
-    chi_squared.is_finite().then_some(Fit {
-        estimate,
-        gain,
-        weighted_rest,
-        chi_squared,
-    })
+    chi_squared.is_finite().then_some(Fit { estimate, gain, weighted_rest, chi_squared })
 }
 
 /// JCGM 100:2008, H.3: the calibration of a thermometer, a straight line through eleven points.
@@ -43,14 +38,10 @@ fn the_gum_example_of_a_straight_line() {
     let t: Vec<f64> = vec![
         21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511,
     ];
-    let b = [
-        -0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160,
-    ];
-    let design = DMatrix::from_fn(
-        11,
-        2,
-        |row, column| if column == 0 { 1.0 } else { t[row] - 20.0 },
-    );
+    let b =
+        [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160];
+    let design =
+        DMatrix::from_fn(11, 2, |row, column| if column == 0 { 1.0 } else { t[row] - 20.0 });
     let observed = DVector::from_row_slice(&b);
     let plain = fit(&design, &DMatrix::identity(11, 11), &observed).expect("determined");
     let variance = plain.chi_squared / 9.0;

@@ -23,9 +23,7 @@ impl Map {
     /// Posts whose conductor arrives at another terminal than its own.
     pub(crate) fn moved(&self) -> impl Iterator<Item = Post> {
         let map = *self;
-        Post::ALL
-            .into_iter()
-            .filter(move |post| map.reaches(*post) != *post)
+        Post::ALL.into_iter().filter(move |post| map.reaches(*post) != *post)
     }
 }
 
@@ -33,8 +31,5 @@ impl Map {
 fn there_are_24_maps_and_one_is_straight() {
     let moved: Vec<usize> = Map::all().map(|map| map.moved().count()).collect();
     let count = |n| moved.iter().filter(|moved| **moved == n).count();
-    assert_eq!(
-        (count(0), count(1), count(2), count(3), count(4)),
-        (1, 0, 6, 8, 9)
-    );
+    assert_eq!((count(0), count(1), count(2), count(3), count(4)), (1, 0, 6, 8, 9));
 }

@@ -23,11 +23,7 @@ pub(crate) enum Ranking {
 /// Tries every map, each without joints and with joints on one and on two conductors. Three
 /// resistances could be explained by any map and joints, so among three there are none.
 pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
-    let posts = if measured.posts.len() == 4 {
-        measured.posts.as_slice()
-    } else {
-        &[]
-    };
+    let posts = if measured.posts.len() == 4 { measured.posts.as_slice() } else { &[] };
     let mut joints = vec![vec![]];
     for (index, post) in posts.iter().enumerate() {
         joints.push(vec![*post]);
@@ -35,9 +31,8 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     }
     let mut guesses: Vec<Fitted> = Map::all()
         .filter_map(|map| {
-            let fits = joints
-                .iter()
-                .filter_map(|joints| hypothesis::fit(expected, measured, map, joints));
+            let fits =
+                joints.iter().filter_map(|joints| hypothesis::fit(expected, measured, map, joints));
             fits.min_by(|a, b| a.score.total_cmp(&b.score))
         })
         .collect();
@@ -49,9 +44,5 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
         return Ranking::Unexplained(Some(best));
     }
     guesses.retain(|guess| guess.score - best.score <= RIVAL_WITHIN);
-    if guesses.len() > 1 {
-        Ranking::Ambiguous(guesses)
-    } else {
-        Ranking::Found(best)
-    }
+    if guesses.len() > 1 { Ranking::Ambiguous(guesses) } else { Ranking::Found(best) }
 }

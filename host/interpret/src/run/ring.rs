@@ -29,21 +29,14 @@ impl Ring {
     pub(crate) fn sensitivity_ohm(&self, a: Post, b: Post) -> [f64; 4] {
         let (way, total) = self.way(a, b);
         std::array::from_fn(|n| {
-            let share = if on_the_way(n, a, b) {
-                1.0 - way / total
-            } else {
-                way / total
-            };
+            let share = if on_the_way(n, a, b) { 1.0 - way / total } else { way / total };
             self.ohm[n] * share * share
         })
     }
 
     /// The least between any two terminals.
     pub(crate) fn least_ohm(&self) -> f64 {
-        Post::PAIRS
-            .iter()
-            .map(|(a, b)| self.between_ohm(*a, *b))
-            .fold(f64::INFINITY, f64::min)
+        Post::PAIRS.iter().map(|(a, b)| self.between_ohm(*a, *b)).fold(f64::INFINITY, f64::min)
     }
 
     fn way(&self, a: Post, b: Post) -> (f64, f64) {
@@ -60,9 +53,7 @@ fn on_the_way(n: usize, a: Post, b: Post) -> bool {
 
 #[test]
 fn the_ring_is_two_ways_in_parallel() {
-    let ring = Ring {
-        ohm: [33.2, 47.5, 68.1, 150.0],
-    };
+    let ring = Ring { ohm: [33.2, 47.5, 68.1, 150.0] };
     let parallel = |a: f64, b: f64| a * b / (a + b);
     let expected = [
         parallel(150.0, 33.2 + 47.5 + 68.1),

@@ -1,0 +1,215 @@
+//! Runs of every kind, measured by the engine on the simulated board and judged: any map, open or
+//! joint is named, no short passes, and what is missing or worse never improves a verdict.
+
+#[path = "support/host.rs"]
+mod host;
+
+use host::Host;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg32;
+use runproof_firmware::boards::simulated::{Joint, OpenConductor, Run, Scene, Short};
+use runproof_interpret::capture::{Capture, Ending, Entry, PhaseEnd, head_from};
+use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
+use runproof_interpret::{LimitSheet, judge};
+use runproof_protocol::{Event, Phase, Post};
+
+/// 16 to 24 AWG, in ohms a kilometre at 20 °C: ASTM B258 with the copper of IEC 60028.
+const GAUGES_OHM_PER_KM: [f64; 5] = [13.17, 20.95, 33.31, 52.96, 84.22];
+
+/// A healthy run of any gauge, 1–150 m, −10…45 °C. On the thinnest, long enough ones exceed the
+/// sheet's 3 Ω: that is another matter than the map.
+fn any_run(random: &mut Pcg32) -> Scene {
+    Scene {
+        about: String::new(),
+        run: Run {
+            length_m: random.random_range(1.0..150.0),
+            ohm_per_km: GAUGES_OHM_PER_KM[random.random_range(0..GAUGES_OHM_PER_KM.len())],
+            copper_c: random.random_range(-10.0..45.0),
+            arrives_at: [1, 2, 3, 4],
+            open: vec![],
+            joint: vec![],
+            short: vec![],
+        },
+        plug_fitted: true,
+        foreign: None,
+    }
+}
+
+fn good_run() -> Scene {
+    Scene::built_in("good-run").expect("a built-in scene")
+}
+
+fn measured(scene: Scene, seed: u64) -> Capture {
+    let mut host = Host::on(scene, seed);
+    host.measure();
+    let identity = runproof_firmware::identity("simulated", "");
+    let mut capture = Capture::new(head_from(&identity, "test"));
+    for event in host.events {
+        match event {
+            Event::Pattern(pattern) => capture.push_pattern(&pattern),
+            Event::Done { phase, patterns } => {
+                capture.end(PhaseEnd { phase, ending: Ending::Done { patterns: patterns.into() } });
+            }
+            _ => {}
+        }
+    }
+    capture
+}
+
+fn judged(capture: &Capture) -> Judgement {
+    judge(capture, &LimitSheet::service_24vac())
+}
+
+fn reaches(judgement: &Judgement) -> [u8; 4] {
+    judgement.conductors.map(|one| one.reaches.map_or(0, Post::number))
+}
+
+fn maps() -> Vec<[u8; 4]> {
+    let digits = (0..256_u32).map(|code| [0, 2, 4, 6].map(|shift| (code >> shift & 3) as u8 + 1));
+    digits.filter(|map| (1..=4).all(|post| map.contains(&post))).collect()
+}
+
+/// What went otherwise than it must, told all at once.
+fn expect_none(what: &str, checks: usize, wrong: &[String]) {
+    println!("{what}: {} right, {} wrong", checks - wrong.len(), wrong.len());
+    assert!(wrong.is_empty(), "{what}:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn every_map_is_named() {
+    const SEEDS: u64 = 50;
+    let mut random = Pcg32::seed_from_u64(24);
+    let mut wrong = vec![];
+    for map in maps() {
+        for seed in 0..SEEDS {
+            let mut scene = any_run(&mut random);
+            scene.run.arrives_at = map;
+            let run = format!("{map:?} seed {seed} {:?}", scene.run);
+            let judgement = judged(&measured(scene, seed));
+            if reaches(&judgement) != map {
+                wrong.push(format!("{run}: {:?}", judgement.findings));
+            }
+        }
+    }
+    expect_none("maps", 24 * SEEDS as usize, &wrong);
+}
+
+#[test]
+fn every_open_is_named() {
+    let mut random = Pcg32::seed_from_u64(4);
+    let mut wrong = vec![];
+    let mut checks = 0;
+    for post in 1..=4 {
+        for at in [0.0, 0.5, 1.0] {
+            for seed in 0..10 {
+                let mut scene = any_run(&mut random);
+                scene.run.open = vec![OpenConductor { post, at }];
+                let run = format!("open {post} at {at} seed {seed} {:?}", scene.run);
+                let judgement = judged(&measured(scene, seed));
+                let mut expected = [1, 2, 3, 4];
+                expected[usize::from(post) - 1] = 0;
+                let first = judgement.findings.first().map(|finding| finding.kind);
+                if reaches(&judgement) != expected || first != Some(FindingKind::Open) {
+                    wrong.push(format!("{run}: {:?}", judgement.findings));
+                }
+                checks += 1;
+            }
+        }
+    }
+    expect_none("opens", checks, &wrong);
+}
+
+#[test]
+fn no_short_passes() {
+    let mut random = Pcg32::seed_from_u64(6);
+    let mut wrong = vec![];
+    let mut checks = 0;
+    for (a, b) in Post::PAIRS {
+        for ohm in [0.001, 0.8, 50.0, 1_000.0] {
+            for at in [0.0, 0.37, 1.0] {
+                for seed in 0..5 {
+                    let mut scene = any_run(&mut random);
+                    scene.run.short = vec![Short { posts: [a.number(), b.number()], at, ohm }];
+                    let run = format!("short seed {seed} {:?}", scene.run);
+                    let judgement = judged(&measured(scene, seed));
+                    if judgement.verdict == Verdict::Pass {
+                        wrong.push(run);
+                    }
+                    checks += 1;
+                }
+            }
+        }
+    }
+    expect_none("shorts", checks, &wrong);
+}
+
+/// 5 Ω in one conductor: beyond the limit of supply and common; of a data conductor only a note.
+#[test]
+fn a_bad_joint_is_named() {
+    let mut wrong = vec![];
+    for (post, kind, verdict) in [
+        (1, FindingKind::UnevenResistance, Verdict::Pass),
+        (2, FindingKind::UnevenResistance, Verdict::Pass),
+        (3, FindingKind::HighResistance, Verdict::Fail),
+        (4, FindingKind::HighResistance, Verdict::Fail),
+    ] {
+        for seed in 0..20 {
+            let mut scene = good_run();
+            scene.run.joint = vec![Joint { post, at: 0.5, ohm: 5.0 }];
+            let judgement = judged(&measured(scene, seed));
+            let named = judgement.findings.iter().any(|finding| {
+                finding.kind == kind && finding.posts.iter().any(|one| one.number() == post)
+            });
+            if !named || judgement.verdict != verdict {
+                wrong.push(format!("joint on {post} seed {seed}: {:?}", judgement.findings));
+            }
+        }
+    }
+    expect_none("joints", 80, &wrong);
+}
+
+/// Lines of a capture may be lost: any one pattern, or the end.
+#[test]
+fn what_is_missing_never_passes() {
+    let whole = measured(good_run(), 1);
+    assert_eq!(judged(&whole).verdict, Verdict::Pass);
+    let patterns = whole.readings(Phase::Plug).map(|reading| reading.pattern).max().expect("some");
+    let mut wrong = vec![];
+    for lost in 0..=patterns {
+        let mut part = whole.clone();
+        part.entries
+            .retain(|entry| !matches!(entry, Entry::Reading(reading) if reading.pattern == lost));
+        if judged(&part).verdict == Verdict::Pass {
+            wrong.push(format!("without pattern {lost}"));
+        }
+    }
+    let mut part = whole.clone();
+    part.entries.retain(|entry| matches!(entry, Entry::Reading(_)));
+    if judged(&part).verdict == Verdict::Pass {
+        wrong.push("without its end".into());
+    }
+    expect_none("captures with a loss", patterns as usize + 2, &wrong);
+}
+
+/// Pass, then cannot tell, then fail: more resistance never goes back.
+#[test]
+fn more_resistance_never_improves_the_verdict() {
+    let rank = |verdict| match verdict {
+        Verdict::Pass => 0,
+        Verdict::CannotTell => 1,
+        Verdict::Fail => 2,
+    };
+    for seed in 0..10 {
+        let mut worst = 0;
+        let mut seen = [false; 3];
+        for step in 0..60 {
+            let mut scene = good_run();
+            scene.run.joint = vec![Joint { post: 4, at: 0.5, ohm: 0.01 + 0.06 * f64::from(step) }];
+            let rank = rank(judged(&measured(scene, seed)).verdict);
+            assert!(rank >= worst, "seed {seed} step {step}: from {worst} to {rank}");
+            worst = rank;
+            seen[rank] = true;
+        }
+        assert!(seen[0] && seen[2], "seed {seed}: {seen:?}");
+    }
+}
