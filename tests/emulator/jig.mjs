@@ -1,15 +1,11 @@
-// The jig on a simulated bench: the unmodified RP2040 image, its USB serial port on standard input and output.
+// The emulated jig as a program: its USB serial port is on standard input and output.
 import { setImmediate as breathe } from 'node:timers/promises';
 import { readArguments } from './arguments.mjs';
-import { connectBus } from './bench/bus.mjs';
-import { connectOutputs } from './bench/outputs.mjs';
 import { openWorld } from './bench/world.mjs';
-import { startChip } from './chip.mjs';
-import { describeAddress, readElf } from './elf.mjs';
+import { readElf } from './elf.mjs';
+import { EmulatedJig } from './emulated-jig.mjs';
 import { sleep } from './pace.mjs';
-import { runSlice } from './run.mjs';
 import { Serial } from './serial.mjs';
-import { UsbHost } from './usb/host.mjs';
 
 /** How long the jig may still answer, in simulated time, after its host has left. */
 const LAST_WORDS_NANOS = 2e9;
@@ -18,35 +14,17 @@ async function main() {
   const options = readArguments(process.argv.slice(2));
   const elf = readElf(options.image);
   const world = await openWorld(options.world, options.scene, options.seed);
-  const chip = startChip(elf);
-  connectOutputs(chip, world);
-  connectBus(chip, world);
-  const serial = new Serial((bytes) => host.send(bytes));
-  const host = new UsbHost(chip, (bytes, next) => serial.send(bytes, next));
-  try {
-    await run(chip, serial, host);
-  } catch (error) {
-    const { PC, LR } = chip.core;
-    throw new Error(`${error.message}\n  at ${describeAddress(elf, PC)}, called from ${describeAddress(elf, LR & ~1)}, ` +
-      `${seconds(chip.clock.nanos)} simulated`);
-  }
-}
-
-async function run(chip, serial, host) {
-  let leaveAt = Infinity;
-  for (;;) {
-    const wait = runSlice(chip);
+  const jig = new EmulatedJig({ elf, world, received: (bytes, next) => serial.send(bytes, next) });
+  const serial = new Serial((bytes) => jig.host.send(bytes));
+  for (let leaveAt = Infinity; ; ) {
+    const wait = jig.run();
     if (serial.gone) {
-      leaveAt = Math.min(leaveAt, chip.clock.nanos + LAST_WORDS_NANOS);
-      if ((wait > 0 && host.idle) || chip.clock.nanos > leaveAt || wait === Infinity) return;
+      leaveAt = Math.min(leaveAt, jig.nanos + LAST_WORDS_NANOS);
+      if ((wait > 0 && jig.host.idle) || wait === Infinity || jig.nanos > leaveAt) return;
     }
-    if (wait > 0) await sleep(chip, wait, () => serial.activity());
+    if (wait > 0) await sleep(jig.chip, wait, () => serial.activity());
     else await breathe();
   }
-}
-
-function seconds(nanos) {
-  return `${(nanos / 1e9).toFixed(6)} s`;
 }
 
 main().then(

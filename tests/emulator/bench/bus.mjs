@@ -5,10 +5,12 @@ import { PINS } from './pins.mjs';
 /** Eight bits and the acknowledge. */
 const BYTE_BITS = 9;
 
-export function connectBus(chip, world) {
+/** While `stuck.held`, nothing that begins on the wires comes to its end. */
+export function connectBus(chip, world, stuck = { held: false }) {
   const i2c = chip.i2c[PINS.i2c];
   const bitNanos = () => ((i2c.sclLowPeriod + i2c.sclHighPeriod) * 1e9) / chip.clkPeri;
   const after = (bits, then) => {
+    if (stuck.held) return;
     chip.clock.createAlarm(() => then(chip.clock.nanos)).schedule(bits * bitNanos());
   };
   i2c.onStart = () => after(1, () => i2c.completeStart());

@@ -1,6 +1,7 @@
 // Which pin of the chip is what on the bench: the same table as firmware/src/boards/rp2040/pins.rs.
 export const PINS = {
   i2c: 0,
+  scl: 1,
   drives: [2, 3, 4, 5],
   pulls: [6, 7],
   relays: 8,

@@ -2,8 +2,8 @@
 import { badAddress } from './bad-address.mjs';
 import { i2cAbort } from './i2c-abort.mjs';
 import { i2cInterruptMask } from './i2c-interrupt-mask.mjs';
+import { i2cReset } from './i2c-reset.mjs';
 import { i2cRestart } from './i2c-restart.mjs';
-import { i2cStaleStop } from './i2c-stale-stop.mjs';
 import { sendEvent } from './send-event.mjs';
 import { watchdog } from './watchdog.mjs';
 
@@ -11,9 +11,9 @@ export function workAround(chip) {
   for (const i2c of chip.i2c) {
     i2cInterruptMask(i2c);
     i2cRestart(i2c);
-    i2cStaleStop(i2c);
     i2cAbort(i2c);
   }
+  i2cReset(chip);
   badAddress(chip);
   sendEvent(chip);
   watchdog(chip);

@@ -1,0 +1,37 @@
+// The unmodified image on its chip, wired to a simulated bench and to a USB host.
+import { connectBus } from './bench/bus.mjs';
+import { connectOutputs } from './bench/outputs.mjs';
+import { startChip } from './chip.mjs';
+import { describeAddress } from './elf.mjs';
+import { runSlice } from './run.mjs';
+import { UsbHost } from './usb/host.mjs';
+
+export class EmulatedJig {
+  #elf;
+
+  /** `received(bytes, next)`: see UsbHost. `stuck(chip)`: a bus that hangs, for tests. */
+  constructor({ elf, world, received, stuck }) {
+    this.#elf = elf;
+    this.chip = startChip(elf);
+    this.host = new UsbHost(this.chip, received);
+    connectOutputs(this.chip, world);
+    connectBus(this.chip, world, stuck?.(this.chip));
+  }
+
+  get nanos() {
+    return this.chip.clock.nanos;
+  }
+
+  /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
+  run() {
+    try {
+      return runSlice(this.chip);
+    } catch (error) {
+      const { PC, LR } = this.chip.core;
+      const seconds = (this.nanos / 1e9).toFixed(6);
+      error.message += `\n  at ${describeAddress(this.#elf, PC)}, called from ${describeAddress(this.#elf, LR & ~1)}`;
+      error.message += `, ${seconds} s after power-up`;
+      throw error;
+    }
+  }
+}

@@ -1,0 +1,72 @@
+// A jig in front of a built-in scene, run as fast as it goes: time passes only while a test runs it.
+import { existsSync } from 'node:fs';
+import { openWorld } from '../bench/world.mjs';
+import { readElf } from '../elf.mjs';
+import { EmulatedJig } from '../emulated-jig.mjs';
+import { Events } from './frames.mjs';
+
+const ROOT = new URL('../../../', import.meta.url);
+
+export class Bench {
+  events = [];
+  packets = [];
+  /** Whether the host takes what the jig sends. */
+  reads = true;
+  #frames = new Events();
+
+  static async start({ scene = 'good-run', change = (world) => world, stuck } = {}) {
+    const file = new URL(`firmware/src/boards/simulated/scenes/${scene}.toml`, ROOT).pathname;
+    const world = await openWorld(built('world.wasm'), file, 1);
+    const bench = new Bench();
+    bench.jig = new EmulatedJig({
+      elf: readElf(built('rp2040.elf')),
+      world: change({ ...world }),
+      received: (bytes, next) => bench.#receive(bytes, next),
+      stuck,
+    });
+    return bench;
+  }
+
+  #receive(bytes, next) {
+    this.packets.push(bytes.length);
+    this.events.push(...this.#frames.take(bytes));
+    if (this.reads) next();
+    else this.resume = next;
+  }
+
+  /** Runs until an event of this kind has come, and returns it; at most so many simulated seconds. */
+  until(kind, seconds = 5) {
+    const from = this.events.length;
+    const found = () => this.events.slice(from).find((event) => event.kind === kind);
+    this.#run(seconds, found);
+    if (!found()) throw new Error(`no ${kind} in ${seconds} s, only: ${this.kinds(from)}`);
+    return found();
+  }
+
+  run(seconds) {
+    this.#run(seconds, () => false);
+  }
+
+  #run(seconds, enough) {
+    const { chip } = this.jig;
+    const end = this.jig.nanos + seconds * 1e9;
+    while (this.jig.nanos < end && !enough()) {
+      const wait = this.jig.run();
+      if (wait > 0) chip.clock.tick(Math.min(wait, end - this.jig.nanos));
+    }
+  }
+
+  kinds(from = 0) {
+    return this.events.slice(from).map((event) => event.kind).join(' ');
+  }
+
+  count(kind) {
+    return this.events.filter((event) => event.kind === kind).length;
+  }
+}
+
+function built(name) {
+  const path = new URL(`target/image/${name}`, ROOT).pathname;
+  if (!existsSync(path)) throw new Error(`${path} is missing: run tests/image first`);
+  return path;
+}

@@ -1,0 +1,63 @@
+// Frames of the jig's protocol, as far as the harness's own tests speak it: postcard, CRC-32, COBS, zero.
+const EVENTS = [
+  'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat',
+];
+const VERSION = 1, PLUG_PHASE = 1;
+
+export const HELLO = frame([0, VERSION, 42]);
+export const MEASURE = frame([2, PLUG_PHASE]);
+export const ABORT = frame([3]);
+
+/** Collects bytes; returns the events that they complete, as {kind, body}. */
+export class Events {
+  #rest = Buffer.alloc(0);
+
+  take(bytes) {
+    this.#rest = Buffer.concat([this.#rest, bytes]);
+    const found = [];
+    for (let end; (end = this.#rest.indexOf(0)) >= 0; this.#rest = this.#rest.subarray(end + 1)) {
+      if (end > 0) found.push(event(this.#rest.subarray(0, end)));
+    }
+    return found;
+  }
+}
+
+function event(coded) {
+  const message = decode(coded);
+  const [body, sum] = [message.subarray(0, -4), message.readUInt32LE(message.length - 4)];
+  if (crc32(body) !== sum) throw new Error(`a damaged frame: ${coded.toString('hex')}`);
+  return { kind: EVENTS[body[0]], body };
+}
+
+function frame(body) {
+  const message = Buffer.alloc(body.length + 4);
+  message.set(body);
+  message.writeUInt32LE(crc32(message.subarray(0, body.length)), body.length);
+  return encode(message);
+}
+
+function crc32(bytes) {
+  let crc = 0xffffffff;
+  for (const byte of bytes) {
+    crc ^= byte;
+    for (let bit = 0; bit < 8; bit++) crc = (crc >>> 1) ^ (crc & 1 ? 0xedb88320 : 0);
+  }
+  return ~crc >>> 0;
+}
+
+/** For messages shorter than one COBS block. */
+function encode(message) {
+  const runs = [[]];
+  for (const byte of message) byte === 0 ? runs.push([]) : runs.at(-1).push(byte);
+  return Buffer.from([...runs.flatMap((run) => [run.length + 1, ...run]), 0]);
+}
+
+function decode(coded) {
+  const message = [];
+  for (let at = 0, next; at < coded.length; at = next) {
+    next = at + coded[at];
+    message.push(...coded.subarray(at + 1, next));
+    if (coded[at] < 0xff && next < coded.length) message.push(0);
+  }
+  return Buffer.from(message);
+}
