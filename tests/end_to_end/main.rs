@@ -4,6 +4,7 @@ mod bad_input;
 mod emulated;
 mod links;
 mod program;
+mod readme;
 mod scenes;
 mod terminal;
 mod three_ways;

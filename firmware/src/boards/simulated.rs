@@ -17,4 +17,7 @@ mod world;
 
 pub use jig::SimulatedJig;
 pub use scene::{BUILT_IN, Foreign, Joint, OpenConductor, Run, Scene, SceneError, Short};
-pub use world::{Nanoseconds, World};
+pub use world::World;
+
+/// Time since the jig's start.
+pub type Nanoseconds = u64;

@@ -27,7 +27,7 @@ pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
     paragraph(&mut lines, "next", words::next_step(judgement));
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
-        "limits {} {}; jig {} on {}, firmware {}; end plug in; ± is 95 % (k = {})",
+        "limits {} {}; jig {} ({}, firmware {}); end plug in; ± is 95 % (k = {})",
         judgement.sheet.name,
         judgement.sheet.version,
         words::or_unnamed(&head.jig.serial),

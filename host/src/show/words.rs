@@ -147,8 +147,8 @@ pub(super) fn next_step(judgement: &Judgement) -> &'static str {
     let Some(first) = judgement.findings.first() else {
         return match judgement.verdict {
             Verdict::Pass => {
-                "the wiring is not the cause found here; look at what was not tested, \
-                 then at set-up and devices."
+                "as far as it was tested, the wiring is not the cause: look at what was not \
+                 tested, then at set-up and devices."
             }
             _ => "measure again.",
         };
@@ -223,7 +223,7 @@ pub(super) fn resistance(one: &Conductor) -> String {
 }
 
 pub(super) fn or_unnamed(text: &str) -> &str {
-    if text.is_empty() { "(unnamed)" } else { text }
+    if text.is_empty() { "unnamed" } else { text }
 }
 
 fn value(finding: &Finding) -> String {

@@ -10,7 +10,8 @@ use embedded_hal::digital;
 use embedded_hal_async::i2c::{self, ErrorKind, I2c, NoAcknowledgeSource, Operation};
 use runproof_protocol::{Drive, Microseconds};
 
-use super::world::{Nanoseconds, World};
+use super::Nanoseconds;
+use super::world::World;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::converter::Bus;

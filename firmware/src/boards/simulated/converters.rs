@@ -4,9 +4,9 @@ use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
 use runproof_protocol::{Input, Range};
 
+use super::Nanoseconds;
 use super::circuit::Emf;
 use super::parts::ConverterParts;
-use super::world::Nanoseconds;
 
 const WAKE_NANOS: u64 = 25_000;
 const CONFIG_AT_RESET: u16 = 0x8583;

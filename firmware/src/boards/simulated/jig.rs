@@ -4,16 +4,19 @@ use core::future::Future;
 use core::pin::Pin;
 use core::task::{Context, Waker};
 use std::boxed::Box;
+use std::format;
 use std::rc::Rc;
+use std::string::String;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::task::Wake;
 
 use embassy_futures::join::join;
 
+use super::Nanoseconds;
 use super::board::{Board, Coil, PostLine, SimulatedBus, Wired};
 use super::scene::Scene;
-use super::world::{Nanoseconds, World};
+use super::world::World;
 use crate::bench::Bench;
 use crate::session::{self, Bytes};
 use crate::slots::Slots;
@@ -47,7 +50,8 @@ impl SimulatedJig {
     pub fn new(scene: Scene, seed: u64) -> Self {
         let board = Rc::new(Board::new(World::new(scene, seed)));
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
-        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports)));
+        let serial = format!("seed-{seed}");
+        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial));
         Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))) }
     }
 
@@ -104,14 +108,14 @@ impl SimulatedJig {
 }
 
 /// The jig's two tasks on one board.
-async fn engine(board: Rc<Board>, ports: Rc<Ports>) {
+async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
     let mut bench = Bench::new(posts, pulls, Coil(Rc::clone(&board)));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
-    let identity = identity("simulated", "simulated");
+    let identity = identity("simulated", &serial);
     join(
         converter::serve(&slots, &mut bus, &board),
         session::run(&identity, &mut bench, &slots, &board, &ports.from_host, &ports.to_host),

@@ -9,8 +9,9 @@ use std::vec::Vec;
 
 use runproof_protocol::Drive;
 
+use super::Nanoseconds;
 use super::scene::Scene;
-use super::world::{Nanoseconds, World};
+use super::world::World;
 
 #[derive(Default)]
 struct Loaded {

@@ -6,14 +6,12 @@ use rand::SeedableRng;
 use rand_pcg::Pcg32;
 use runproof_protocol::{Converter, Drive};
 
+use super::Nanoseconds;
 use super::converters::ConverterModel;
 use super::electronics::{Electronics, Lines, Looks};
 use super::parts::Parts;
 use super::scene::Scene;
 use crate::converter::ads1115;
-
-/// Time since the jig's start.
-pub type Nanoseconds = u64;
 
 /// A relay's contacts close this long after the coil is on, and open after it is off.
 const CLOSING_NANOS: u64 = 15_000_000;
