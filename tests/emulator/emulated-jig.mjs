@@ -9,13 +9,13 @@ import { UsbHost } from './usb/host.mjs';
 export class EmulatedJig {
   #elf;
 
-  /** `received(bytes, next)`: see UsbHost. `stuck(chip)`: a bus that hangs, for tests. */
-  constructor({ elf, world, received, stuck }) {
+  /** `received(bytes, next)`: see UsbHost. `trouble(chip)`: what is wrong with the bus, see connectBus. */
+  constructor({ elf, world, received, trouble }) {
     this.#elf = elf;
     this.chip = startChip(elf);
     this.host = new UsbHost(this.chip, received);
     connectOutputs(this.chip, world);
-    connectBus(this.chip, world, stuck?.(this.chip));
+    connectBus(this.chip, world, trouble?.(this.chip));
   }
 
   get nanos() {

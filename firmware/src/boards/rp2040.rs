@@ -74,11 +74,7 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 
 #[embassy_executor::task]
 async fn session_task(mut bench: Bench<PinLine, Output<'static>>, shared: &'static Shared) {
-    let Shared {
-        slots,
-        from_host,
-        to_host,
-    } = shared;
+    let Shared { slots, from_host, to_host } = shared;
     let identity = identity("rp2040", NO_SERIAL);
     session::run(&identity, &mut bench, slots, &ChipClock, from_host, to_host).await
 }

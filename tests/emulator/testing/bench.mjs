@@ -14,7 +14,7 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = 'good-run', change = (world) => world, stuck } = {}) {
+  static async start({ scene = 'good-run', change = (world) => world, trouble } = {}) {
     const file = new URL(`firmware/src/boards/simulated/scenes/${scene}.toml`, ROOT).pathname;
     const world = await openWorld(built('world.wasm'), file, 1);
     const bench = new Bench();
@@ -22,7 +22,7 @@ export class Bench {
       elf: readElf(built('rp2040.elf')),
       world: change({ ...world }),
       received: (bytes, next) => bench.#receive(bytes, next),
-      stuck,
+      trouble,
     });
     return bench;
   }

@@ -34,9 +34,7 @@ impl ConverterBus {
     ) -> Self {
         let mut config = Config::default();
         config.frequency = BUS_HERTZ;
-        Self {
-            block: I2c::new_async(wire, scl, sda, Interrupts, config),
-        }
+        Self { block: I2c::new_async(wire, scl, sda, Interrupts, config) }
     }
 }
 
@@ -65,10 +63,7 @@ impl Bus for ConverterBus {
     async fn recover(&mut self) {
         log::info!("bus recovery");
         clock_out().await;
-        #[expect(
-            unsafe_code,
-            reason = "the driver gives its pins back only by being replaced"
-        )]
+        #[expect(unsafe_code, reason = "the driver gives its pins back only by being replaced")]
         // SAFETY: the old driver, the only other user of these three, goes away here.
         let (wire, scl, sda) = unsafe { (Wire::steal(), Scl::steal(), Sda::steal()) };
         *self = Self::new(wire, scl, sda);
@@ -78,16 +73,10 @@ impl Bus for ConverterBus {
 /// Clocks a target out of the byte it is stuck in, then sends a STOP (I2C specification UM10204,
 /// section 3.1.16).
 async fn clock_out() {
-    #[expect(
-        unsafe_code,
-        reason = "the pins are lent from the driver that is about to go"
-    )]
+    #[expect(unsafe_code, reason = "the pins are lent from the driver that is about to go")]
     // SAFETY: `recover` holds the driver and starts no transfer meanwhile.
     let (scl, sda) = unsafe { (Scl::steal(), Sda::steal()) };
-    let (mut scl, mut sda) = (
-        OpenDrain::new(Flex::new(scl)),
-        OpenDrain::new(Flex::new(sda)),
-    );
+    let (mut scl, mut sda) = (OpenDrain::new(Flex::new(scl)), OpenDrain::new(Flex::new(sda)));
     for _ in 0..RECOVERY_CLOCKS {
         scl.pull_low().await;
         scl.let_go().await;

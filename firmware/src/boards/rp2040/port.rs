@@ -38,13 +38,7 @@ pub(super) async fn serve(usb: Peri<'_, USB>, from_host: &Bytes, to_host: &Bytes
     let (mut sender, mut receiver) =
         CdcAcmClass::new(&mut builder, &mut state, PACKET_BYTES).split();
     let mut device = builder.build();
-    join3(
-        device.run(),
-        receive(&mut receiver, from_host),
-        send(&mut sender, to_host),
-    )
-    .await
-    .0
+    join3(device.run(), receive(&mut receiver, from_host), send(&mut sender, to_host)).await.0
 }
 
 fn config() -> Config<'static> {
