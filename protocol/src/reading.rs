@@ -77,7 +77,9 @@ impl Reading {
     /// The voltage; of a [saturated](Self::saturated) reading the end of the range.
     #[must_use]
     pub fn volts(&self) -> f64 {
-        f64::from(self.code) * self.range.full_scale_volts() / 32_768.0
+        // In whole microvolts as long as can be, so that the quotient is the nearest number.
+        let product = i64::from(self.code) * i64::from(self.range.full_scale_microvolts());
+        product as f64 / (32_768.0 * 1e6)
     }
 }
 
@@ -183,14 +185,35 @@ impl Range {
     /// All four.
     pub const ALL: [Self; 4] = [Self::V4, Self::V2, Self::V1, Self::V0];
 
-    /// The voltage of code 32 768.
+    /// The voltage of code 32 768, in microvolts.
     #[must_use]
-    pub const fn full_scale_volts(self) -> f64 {
+    pub const fn full_scale_microvolts(self) -> u32 {
         match self {
-            Self::V4 => 4.096,
-            Self::V2 => 2.048,
-            Self::V1 => 1.024,
-            Self::V0 => 0.256,
+            Self::V4 => 4_096_000,
+            Self::V2 => 2_048_000,
+            Self::V1 => 1_024_000,
+            Self::V0 => 256_000,
         }
     }
+
+    /// The voltage of code 32 768.
+    #[must_use]
+    pub fn full_scale_volts(self) -> f64 {
+        f64::from(self.full_scale_microvolts()) / 1e6
+    }
+}
+
+/// One step of each range: data sheet SBAS444E, full-scale range and LSB size.
+#[test]
+fn a_code_is_the_data_sheets_lsb() {
+    let volts = |range, code| {
+        let channel = Channel { converter: Converter::Sense, input: Input::P4 };
+        Reading { channel, range, code, at: Microseconds(0) }.volts()
+    };
+    assert_eq!(volts(Range::V4, 1), 125e-6);
+    assert_eq!(volts(Range::V2, 1), 62.5e-6);
+    assert_eq!(volts(Range::V1, 1), 31.25e-6);
+    assert_eq!(volts(Range::V0, 1), 7.8125e-6);
+    assert_eq!(volts(Range::V4, 13_636), 1.7045);
+    assert_eq!(volts(Range::V1, i16::MIN), -1.024);
 }

@@ -1,12 +1,12 @@
-//! The ADS1115's registers (data sheet SBAS444E, section 8.1) over embedded-hal.
+//! The ADS1115's registers (data sheet SBAS444E, register map) over embedded-hal.
 
 use embedded_hal_async::i2c::I2c;
 use runproof_protocol::{Converter, Input, Range};
 
-/// Nominal length of a conversion at 860 samples a second, with 25 µs to wake (section 7.4.2).
+/// Nominal length of a conversion at 860 samples a second, with 25 µs to wake (the same data sheet, single-shot mode).
 pub const CONVERSION_MICROS: u64 = 1_163 + 25;
 
-/// The oscillator may be 10 % slow (section 5.5): by now a conversion must be done. Twice that.
+/// Twice what a conversion takes when the oscillator is 10 % slow (the same, data rate variation).
 pub const CONVERSION_LIMIT_MICROS: u64 = 2 * 1_304;
 
 const POINTER_CONVERSION: u8 = 0b00;
@@ -18,7 +18,7 @@ const SINGLE_SHOT: u16 = 1 << 8;
 const RATE_860: u16 = 0b111 << 5;
 const COMPARATOR_OFF: u16 = 0b11;
 
-/// The bus address by the strap on the ADDR pin (table 7-2).
+/// The bus address by the strap on the ADDR pin (the same, address selection).
 #[must_use]
 pub const fn address(converter: Converter) -> u8 {
     match converter {
@@ -85,7 +85,7 @@ mod tests {
 
     use super::*;
 
-    /// Data sheet SBAS444E, table 8-3: reset value 0x8583 is AIN0−AIN1, ±2.048 V, 128 SPS; the
+    /// Data sheet SBAS444E, config register: the reset value 0x8583 is AIN0−AIN1, ±2.048 V, 128 SPS; the
     /// fields here differ from it in the rate (bits 7:5, 111b) and, by case, in MUX and PGA.
     #[test]
     fn config_bits_are_the_data_sheets() {

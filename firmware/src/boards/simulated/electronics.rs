@@ -122,7 +122,7 @@ fn front_end(
     Ends { wired: [sense, drive_input, foot], wire }
 }
 
-/// The converter's input impedance, data sheet SBAS444E section 5.5: across the two inputs of a
+/// The converter's input impedance, data sheet SBAS444E, electrical characteristics: across the two inputs of a
 /// difference, to ground for a single one.
 fn load(circuit: &mut Circuit, nodes: &[Node; 4], look: Option<(Input, Range)>) {
     let Some((input, range)) = look else { return };

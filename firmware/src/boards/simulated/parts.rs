@@ -36,12 +36,12 @@ pub(super) struct ConverterParts {
 const RING_OHM: [f64; 4] = [33.2, 47.5, 68.1, 150.0];
 /// 25 Ω at room temperature, from VOL/VOH of the chip's data sheet at most 57 Ω.
 const PIN_OHM: (f64, f64) = (22.0, 57.0);
-/// Data sheet SBAS444E, section 5.5: 0.01 % typical, 0.15 % at most; match 0.02 % typical.
+/// Data sheet SBAS444E, electrical characteristics: gain error 0.01 % typical, 0.15 % at most; match 0.02 % typical.
 const GAIN_SIGMA: f64 = 3e-4;
 const GAIN_MATCH_SIGMA: f64 = 2e-4;
-/// Section 5.5: ±3 LSB.
+/// The same: ±3 LSB.
 const OFFSET_CODES: f64 = 3.0;
-/// 860 samples a second; section 5.5: ±10 %.
+/// 860 samples a second; the same: ±10 %.
 const CONVERSION_NANOS: f64 = 1e9 / 860.0;
 
 impl Parts {
