@@ -34,6 +34,10 @@ pub(crate) struct Check {
     #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
     pub(crate) seed: u64,
 
+    /// Clear a hazard that the jig has latched; only after you have found its source and removed it
+    #[arg(long)]
+    pub(crate) rearm: bool,
+
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,

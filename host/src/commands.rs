@@ -26,9 +26,9 @@ fn judged(capture: &Capture, output: Output) -> Result<Exit, Error> {
     let sheet = LimitSheet::service_24vac();
     let judgement = runproof_interpret::judge(capture, &sheet);
     let text = if output.json {
-        json::result(&capture.head, &judgement)
+        json::result(capture, &judgement)
     } else {
-        terminal::result(&capture.head, &judgement)
+        terminal::result(capture, &judgement)
     };
     print(&text)?;
     Ok(judgement.verdict.into())

@@ -3,3 +3,19 @@
 pub(crate) mod json;
 pub(crate) mod terminal;
 mod words;
+
+use runproof_interpret::Capture;
+use runproof_interpret::capture::{Ending, Entry};
+
+/// Why a measurement broke off, if it did, in the words of who broke it off.
+fn broken_off(capture: &Capture) -> Option<&str> {
+    capture.entries.iter().find_map(|entry| match entry {
+        Entry::End(end) => match &end.ending {
+            Ending::Done { .. } => None,
+            Ending::Stopped { reason }
+            | Ending::Hazard { reason, .. }
+            | Ending::Lost { reason } => Some(reason.as_str()),
+        },
+        Entry::Reading(_) => None,
+    })
+}

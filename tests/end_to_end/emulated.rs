@@ -53,9 +53,27 @@ fn root() -> PathBuf {
 }
 
 fn built(name: &str) -> PathBuf {
-    let path = root().join("target/image").join(name);
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("../image").join(name);
     assert!(path.exists(), "{} is missing: run tests/image first", path.display());
     path
+}
+
+fn scene(name: &str) -> PathBuf {
+    root().join("firmware/src/boards/simulated/scenes").join(format!("{name}.toml"))
+}
+
+/// The jig remembers what it saw, whoever asks next, until it is re-armed.
+#[test]
+fn a_hazard_stays_latched_between_two_checks() {
+    let jig = EmulatedJig::on(&scene("powered-run"), 1);
+    let check = ["check", "--port", &jig.port, "--json"];
+    let first = runproof(&check).json();
+    assert_eq!(first["findings"][0]["kind"], "hazard");
+    let second = runproof(&check).json();
+    assert_eq!(second["findings"][0]["cause"], "stopped");
+    assert!(second["broken_off"].as_str().is_some_and(|why| why.contains("not re-armed")));
+    let third = runproof(&[&check[..], &["--rearm"]].concat()).json();
+    assert_eq!(third["findings"][0]["kind"], "hazard");
 }
 
 #[test]
@@ -63,9 +81,7 @@ fn every_scene_on_the_emulated_microcontroller() {
     let folder = folder("emulated");
     let mut tally = Tally::default();
     for expected in &scenes::ALL {
-        let scene = root()
-            .join("firmware/src/boards/simulated/scenes")
-            .join(format!("{}.toml", expected.scene));
+        let scene = scene(expected.scene);
         for seed in 1..=SEEDS {
             let jig = EmulatedJig::on(&scene, seed);
             let file = folder.join(format!("{}-{seed}.jsonl", expected.scene));

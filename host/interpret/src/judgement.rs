@@ -51,7 +51,8 @@ pub struct SheetName {
 /// How well the run that was found explains the readings.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Fit {
-    /// The jig's ohm in ohms of the end plug: 1 when its series resistors have their nominal mean.
+    /// The jig's ohm in ohms of the end plug: 1 when its series resistors have their nominal mean;
+    /// absent where nothing explains the readings.
     pub scale: Option<f64>,
     /// Weighted sum of squares that is left over.
     pub chi_squared: f64,

@@ -14,6 +14,9 @@ use crate::jig::{Jig, SerialPort, SimulatedPort};
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let jig = meet(arguments.jig, arguments.seed)?;
+    if arguments.rearm {
+        jig.rearm()?;
+    }
     let save = arguments.save.map(new_file).transpose()?;
     let capture = jig.measure(Phase::Plug);
     let saved = save.map_or(Ok(()), |(path, mut file)| {

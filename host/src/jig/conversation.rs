@@ -20,6 +20,7 @@ const SILENCE_MAX: Duration = Duration::from_secs(3);
 
 /// A jig that has said who it is.
 pub(crate) struct Jig {
+    path: String,
     link: Link,
     identity: Identity,
 }
@@ -45,7 +46,15 @@ impl Jig {
             Event::Identity(identity) => Some(identity),
             _ => None,
         })?;
-        Ok(Self { link, identity })
+        Ok(Self { path: path.to_owned(), link, identity })
+    }
+
+    /// Clears a latched hazard.
+    pub(crate) fn rearm(&self) -> Result<(), JigError> {
+        answer(&self.path, &self.link, Command::Rearm, |event| match event {
+            Event::Armed => Some(()),
+            _ => None,
+        })
     }
 
     /// Measures one phase. Whatever ends it, what was read until then is in the capture.

@@ -1,7 +1,6 @@
 //! A result for programs; `result-format.md` beside this file describes it.
 
-use runproof_interpret::Judgement;
-use runproof_interpret::capture::Head;
+use runproof_interpret::{Capture, Judgement};
 use serde::Serialize;
 
 /// Raised only when an older reader would misunderstand the result.
@@ -12,6 +11,7 @@ struct Printed<'a> {
     runproof_result: u32,
     made_by: &'static str,
     jig: Jig<'a>,
+    broken_off: Option<&'a str>,
     #[serde(flatten)]
     judgement: &'a Judgement,
 }
@@ -23,11 +23,13 @@ struct Jig<'a> {
     firmware: &'a str,
 }
 
-pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
+pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
+    let head = &capture.head;
     let printed = Printed {
         runproof_result: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: Jig { serial: &head.jig.serial, board: &head.jig.board, firmware: &head.jig.firmware },
+        broken_off: super::broken_off(capture),
         judgement,
     };
     let mut text = serde_json::to_string_pretty(&printed)

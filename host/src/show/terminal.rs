@@ -1,8 +1,7 @@
 //! A result on a terminal: verdict first, then the conductors, what was found, what to do.
 
-use runproof_interpret::Judgement;
-use runproof_interpret::capture::Head;
 use runproof_interpret::judgement::Conductor;
+use runproof_interpret::{Capture, Judgement};
 
 use super::words;
 
@@ -10,7 +9,8 @@ use super::words;
 const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
 const WIDTHS: [usize; 6] = [11, 6, 12, 19, 10, 0];
 
-pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
+pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
+    let jig = &capture.head.jig;
     let mut lines = vec![
         format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement)),
         String::new(),
@@ -24,15 +24,18 @@ pub(crate) fn result(head: &Head, judgement: &Judgement) -> String {
             paragraph(&mut lines, "DANGER", words::SUPPLY_REACHES_DATA);
         }
     }
+    if let Some(reason) = super::broken_off(capture) {
+        paragraph(&mut lines, "broken off", &format!("{reason}."));
+    }
     paragraph(&mut lines, "next", words::next_step(judgement));
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
         "limits {} {}; jig {} ({}, firmware {}); end plug in; ± is 95 % (k = {})",
         judgement.sheet.name,
         judgement.sheet.version,
-        words::or_unnamed(&head.jig.serial),
-        words::or_unnamed(&head.jig.board),
-        words::or_unnamed(&head.jig.firmware),
+        words::or_unnamed(&jig.serial),
+        words::or_unnamed(&jig.board),
+        words::or_unnamed(&jig.firmware),
         judgement.coverage_factor
     );
     paragraph(&mut lines, "measured", &made);
