@@ -180,6 +180,13 @@ pub(super) fn next_step(judgement: &Judgement) -> &'static str {
              conductors, so that nothing but the jig and the end plug is on them, and measure \
              again."
         }
+        FindingKind::Incomplete if first.cause == Some(Cause::Stopped) => {
+            "put right what broke it off, and measure again; a latched hazard is cleared with \
+             --rearm, once its source is found and removed."
+        }
+        FindingKind::Incomplete if first.cause == Some(Cause::Lost) => {
+            "check the cable between the jig and this computer, and measure again."
+        }
         FindingKind::Unsteady => {
             "keep the clips still, switch off loads alongside, and measure \
              again."
