@@ -20,8 +20,8 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
     lines.push(String::new());
     for finding in &judgement.findings {
         paragraph(&mut lines, "found", &words::finding(finding, judgement));
-        if finding.supply_reaches_data {
-            paragraph(&mut lines, "DANGER", words::SUPPLY_REACHES_DATA);
+        if let Some(danger) = words::danger(finding) {
+            paragraph(&mut lines, "DANGER", danger);
         }
     }
     if let Some(reason) = super::broken_off(capture) {

@@ -10,8 +10,20 @@ use runproof_protocol::Post;
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";
 
-pub(super) const SUPPLY_REACHES_DATA: &str = "do not power up: landed by these clips, the supply \
-    would reach a data terminal.";
+/// What must not be done with a run like this. Whatever is crossed beyond the data pair has the
+/// supply or its return in it.
+pub(super) fn danger(finding: &Finding) -> Option<&'static str> {
+    match finding.kind {
+        _ if finding.supply_reaches_data => {
+            Some("do not power up: landed by these clips, the supply would reach a data terminal.")
+        }
+        FindingKind::Crossed => Some(
+            "do not power up: landed by these clips, the supply would stand across terminals that \
+             are not meant for it.",
+        ),
+        _ => None,
+    }
+}
 
 pub(super) fn verdict(verdict: Verdict) -> &'static str {
     match verdict {
