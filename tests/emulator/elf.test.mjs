@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
+import { fileURLToPath } from 'node:url';
 import { readElf } from './elf.mjs';
 
 test('initialised RAM is loaded where it is stored, in flash', () => {
@@ -25,5 +26,5 @@ test('initialised RAM is loaded where it is stored, in flash', () => {
 });
 
 test('what is no image is told', () => {
-  assert.throws(() => readElf(import.meta.filename), /not a 32-bit little-endian ELF/);
+  assert.throws(() => readElf(fileURLToPath(import.meta.url)), /not a 32-bit little-endian ELF/);
 });

@@ -1,4 +1,5 @@
 // Prints how much flash and RAM an image takes, from the headers of its sections.
+import { fileURLToPath } from 'node:url';
 import { readElf } from './elf.mjs';
 
 const FLASH = { from: 0x10000000, bytes: 2 * 1024 * 1024 };
@@ -14,7 +15,7 @@ export function figures({ sections, segments }) {
   };
 }
 
-if (process.argv[1] === import.meta.filename) {
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const { flashBytes, ramBytes } = figures(readElf(process.argv[2]));
   const line = (name, used, memory) => `${name} ${used} bytes of ${memory.bytes} (${((100 * used) / memory.bytes).toFixed(1)} %)`;
   console.log(line('flash', flashBytes, FLASH));

@@ -23,9 +23,13 @@ impl Ran {
     }
 }
 
+/// A program that takes longer hangs.
+const SECONDS_MAX: &str = "120";
+
 /// Runs the program.
 pub(crate) fn runproof(arguments: &[&str]) -> Ran {
-    let ran = Command::new(env!("CARGO_BIN_EXE_runproof"))
+    let ran = Command::new("timeout")
+        .args([SECONDS_MAX, env!("CARGO_BIN_EXE_runproof")])
         .args(arguments)
         .output()
         .expect("the program starts");
