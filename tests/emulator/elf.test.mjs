@@ -1,5 +1,5 @@
 import assert from 'node:assert/strict';
-import { writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
@@ -21,6 +21,7 @@ test('initialised RAM is loaded where it is stored, in flash', () => {
   const path = join(tmpdir(), `runproof-${process.pid}.elf`);
   writeFileSync(path, file);
   const [{ address, bytes }] = readElf(path).segments;
+  rmSync(path);
   assert.equal(address, 0x10001000);
   assert.deepEqual([...bytes], [1, 2, 3, 4]);
 });
