@@ -8,7 +8,7 @@ use host::Host;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Joint, OpenConductor, Run, Scene, Short};
-use runproof_interpret::capture::{Capture, Ending, Entry, PhaseEnd, head_from};
+use runproof_interpret::capture::{Capture, Ending, Entry, Node, PhaseEnd, head_from};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_interpret::{LimitSheet, judge};
 use runproof_protocol::{Event, Phase, Post};
@@ -125,7 +125,7 @@ fn no_short_passes() {
     let mut wrong = vec![];
     let mut checks = 0;
     for (a, b) in Post::PAIRS {
-        for ohm in [0.001, 0.8, 50.0, 1_000.0] {
+        for ohm in [0.001, 0.8, 50.0, 1_000.0, 2_000.0] {
             for at in [0.0, 0.37, 1.0] {
                 for seed in 0..5 {
                     let mut scene = any_run(&mut random);
@@ -168,7 +168,71 @@ fn a_bad_joint_is_named() {
     expect_none("joints", 80, &wrong);
 }
 
-/// Lines of a capture may be lost: any one pattern, or the end.
+/// Beside an open conductor a bad joint can look like another map: then none is stated.
+#[test]
+fn an_open_and_a_joint_give_no_wrong_map() {
+    let mut wrong = vec![];
+    let mut checks = 0;
+    for open in 1..=4 {
+        for joint in (1..=4).filter(|post| *post != open) {
+            for ohm in [0.5, 2.5, 8.0, 20.0, 60.0, 120.0] {
+                for map in [[1, 2, 3, 4], [2, 1, 3, 4], [1, 4, 3, 2]] {
+                    let mut scene = good_run();
+                    scene.run.arrives_at = map;
+                    scene.run.open = vec![OpenConductor { post: open, at: 0.5 }];
+                    scene.run.joint = vec![Joint { post: joint, at: 0.5, ohm }];
+                    let run = format!("{:?}", scene.run);
+                    let judgement = judged(&measured(scene, checks));
+                    let stated = reaches(&judgement).into_iter().zip(map);
+                    let all_true = stated.into_iter().all(|(found, is)| found == 0 || found == is);
+                    if !all_true || judgement.verdict == Verdict::Pass {
+                        wrong.push(format!("{run}: {:?}", reaches(&judgement)));
+                    }
+                    checks += 1;
+                }
+            }
+        }
+    }
+    expect_none("opens beside joints", checks as usize, &wrong);
+}
+
+/// The end plug forgotten, and something left on two conductors: nothing is called open.
+#[test]
+fn a_load_without_the_plug_is_no_open_conductor() {
+    let mut wrong = vec![];
+    let mut checks = 0;
+    for (a, b) in Post::PAIRS {
+        for ohm in [10.0, 20.0, 120.0, 300.0, 1_000.0] {
+            let mut scene = good_run();
+            scene.plug_fitted = false;
+            scene.run.short = vec![Short { posts: [a.number(), b.number()], at: 1.0, ohm }];
+            let run = format!("{:?}", scene.run);
+            let judgement = judged(&measured(scene, checks));
+            if judgement.verdict != Verdict::CannotTell {
+                wrong.push(format!("{run}: {:?}", judgement.findings));
+            }
+            checks += 1;
+        }
+    }
+    expect_none("loads without the plug", checks as usize, &wrong);
+}
+
+#[test]
+fn two_opens_are_both_named() {
+    let mut wrong = vec![];
+    for (a, b) in Post::PAIRS {
+        let mut scene = good_run();
+        scene.run.open = [a, b].map(|post| OpenConductor { post: post.number(), at: 0.5 }).to_vec();
+        let judgement = judged(&measured(scene, 1));
+        let open = judgement.findings.iter().filter(|finding| finding.kind == FindingKind::Open);
+        if open.flat_map(|finding| finding.posts.iter().copied()).collect::<Vec<_>>() != [a, b] {
+            wrong.push(format!("{a} and {b}: {:?}", judgement.findings));
+        }
+    }
+    expect_none("two opens", 6, &wrong);
+}
+
+/// Lines of a capture may be lost: any one pattern, any one reading of a sense node, or the end.
 #[test]
 fn what_is_missing_never_passes() {
     let whole = measured(good_run(), 1);
@@ -183,12 +247,23 @@ fn what_is_missing_never_passes() {
             wrong.push(format!("without pattern {lost}"));
         }
     }
+    let needed = |entry: &Entry| matches!(entry, Entry::Reading(reading) if reading.channel.node == Node::Sense);
+    let places = (0..whole.entries.len()).filter(|index| needed(&whole.entries[*index]));
+    let mut readings = 0;
+    for place in places {
+        let mut part = whole.clone();
+        part.entries.remove(place);
+        if judged(&part).verdict == Verdict::Pass {
+            wrong.push(format!("without entry {place}"));
+        }
+        readings += 1;
+    }
     let mut part = whole.clone();
     part.entries.retain(|entry| matches!(entry, Entry::Reading(_)));
     if judged(&part).verdict == Verdict::Pass {
         wrong.push("without its end".into());
     }
-    expect_none("captures with a loss", patterns as usize + 2, &wrong);
+    expect_none("captures with a loss", patterns as usize + 2 + readings, &wrong);
 }
 
 /// Pass, then cannot tell, then fail: more resistance never goes back.

@@ -31,7 +31,7 @@ pub(crate) struct Check {
     pub(crate) jig: WhichJig,
 
     /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, conflicts_with = "port")]
     pub(crate) seed: u64,
 
     /// Clear a hazard that the jig has latched; only after you have found its source and removed it

@@ -19,8 +19,10 @@ pub(crate) enum Error {
     Scene(#[from] SceneError),
     #[error("cannot read {}: {source}", path.display())]
     Unreadable { path: PathBuf, source: io::Error },
-    #[error("{} is larger than {limit_mib} MiB, far more than any capture", path.display())]
-    TooLarge { path: PathBuf, limit_mib: usize },
+    #[error("{} is not a text file", path.display())]
+    NotText { path: PathBuf },
+    #[error("{} is larger than {limit_kib} KiB, far more than a file of its kind", path.display())]
+    TooLarge { path: PathBuf, limit_kib: usize },
     #[error("{} is not a capture that this version can judge: {source}", path.display())]
     NotACapture { path: PathBuf, source: CaptureError },
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
@@ -39,9 +41,13 @@ impl Error {
             Self::Scene(SceneError::Unknown(_)) => {
                 "list them with `runproof scenes`, or give the path of a scene file".into()
             }
-            Self::Scene(_) => "compare it with a built-in scene, which is a worked example".into(),
+            Self::Scene(_) => {
+                "compare it with a worked example, in firmware/src/boards/simulated/scenes".into()
+            }
             Self::Unreadable { .. } => "check the path and your permission to read it".into(),
-            Self::TooLarge { .. } => "check that this is the file you meant".into(),
+            Self::NotText { .. } | Self::TooLarge { .. } => {
+                "check that this is the file you meant".into()
+            }
             Self::NotACapture { .. } => {
                 "judge a file that `runproof check --save` wrote; if this is one, it was cut off \
                  or changed: take the check again"
@@ -59,6 +65,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::Unreadable { .. }
+            | Self::NotText { .. }
             | Self::TooLarge { .. }
             | Self::NotACapture { .. } => Exit::BadFile,
             Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,

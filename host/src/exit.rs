@@ -19,7 +19,7 @@ pub(crate) enum Exit {
     OtherVersion = 4,
     /// A file cannot be used: capture or scene.
     BadFile = 5,
-    /// The result could not be saved.
+    /// The result could not be saved or printed.
     NotSaved = 6,
     /// The command line is wrong.
     Usage = 64,
@@ -28,7 +28,7 @@ pub(crate) enum Exit {
 /// For `--help`.
 pub(crate) const HELP: &str = "\
 Exit status: 0 pass · 1 fail · 2 cannot tell · 3 no jig to talk to · 4 jig of another version · \
-5 a file that cannot be used · 6 the result could not be saved · 64 wrong arguments";
+5 a file that cannot be used · 6 the result could not be saved or printed · 64 wrong arguments";
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {

@@ -10,6 +10,7 @@ use crate::judgement::{
     COVERAGE_FACTOR, Finding, Judgement, NotTested, Severity, SheetName, Verdict,
 };
 use crate::limits::LimitSheet;
+use crate::live;
 use crate::survey::survey;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
@@ -28,14 +29,22 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
-        not_tested: vec![
-            NotTested::ShortsAndLeakage,
-            NotTested::HowItWasLanded,
-            NotTested::ToChassisOrShield,
-            NotTested::NoiseAndTraffic,
-        ],
+        not_tested: not_tested(capture),
         fit: survey.fit,
     }
+}
+
+fn not_tested(capture: &Capture) -> Vec<NotTested> {
+    let mut all = vec![
+        NotTested::ShortsAndLeakage,
+        NotTested::HowItWasLanded,
+        NotTested::ToChassisOrShield,
+        NotTested::NoiseAndTraffic,
+    ];
+    if !live::looked(capture) {
+        all.push(NotTested::VoltageOnTheRun);
+    }
+    all
 }
 
 /// An open phase that was begun must be complete; what it says is not judged yet.

@@ -15,6 +15,7 @@ mod findings;
 mod judge;
 pub mod judgement;
 pub mod limits;
+mod live;
 mod observations;
 mod obstacle;
 mod resistances;

@@ -36,6 +36,17 @@ pub(crate) struct PairResistances {
     pub(crate) common_u: f64,
 }
 
+impl PairResistances {
+    /// Between two of the posts; none between a post and itself.
+    pub(crate) fn between_ohm(&self, a: Post, b: Post) -> Option<f64> {
+        if a == b {
+            return Some(0.0);
+        }
+        let index = self.pairs.iter().position(|pair| *pair == (a, b) || *pair == (b, a))?;
+        Some(self.ohm[index])
+    }
+}
+
 /// The six pairs as voltage and current, calibrated and without offset.
 pub(crate) fn swings(
     observations: &Observations,

@@ -9,7 +9,7 @@ mod rank;
 mod ring;
 
 pub(crate) use expected::Expected;
-pub(crate) use hypothesis::Fitted;
+pub(crate) use hypothesis::{Fitted, Suspect};
 pub(crate) use legs::{Leg, legs};
 pub(crate) use map::Map;
 pub(crate) use rank::{Ranking, rank};

@@ -6,6 +6,7 @@ use crate::capture::Capture;
 use crate::completeness;
 use crate::judgement::{Alternative, Cause, Finding, FindingKind, Fit};
 use crate::limits::LimitSheet;
+use crate::live;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use crate::resistances::{self, Connected, PairResistances};
@@ -28,9 +29,12 @@ pub(crate) struct Survey {
     pub(crate) obstacles: Vec<Finding>,
 }
 
-/// The least a pair can read, as a fraction of the least between two terminals of the plug: that
-/// resistance comes from the plug, then.
-const PLUG_LEAST: f64 = 0.97;
+/// Two posts that meet through the plug read its resistance between their terminals, within this
+/// fraction, and a run in series of at most so much. With post 4 open the node that differences are
+/// taken against floats, and the converter's load shows. [judgement]
+const PLUG_WITHIN: f64 = 0.03;
+const PLUG_WITHIN_FLOATING: f64 = 0.10;
+const RUN_MAX_OHM: f64 = 6.0;
 
 pub(crate) fn survey(capture: &Capture, sheet: &LimitSheet) -> Survey {
     let mut survey = Survey::default();
@@ -43,6 +47,7 @@ pub(crate) fn survey(capture: &Capture, sheet: &LimitSheet) -> Survey {
 impl Survey {
     fn fill(&mut self, capture: &Capture, sheet: &LimitSheet) -> Result<(), Obstacle> {
         completeness::check(capture, Phase::Plug)?;
+        live::check(capture)?;
         let jig = &capture.head.jig;
         let expected = Expected::of(&capture.head, sheet);
         let observations = Observations::of(capture)?;
@@ -51,10 +56,16 @@ impl Survey {
             Connected::None => Err(Obstacle::new(FindingKind::NoEndPlug)),
             Connected::TwoAndTwo => Err(Obstacle::new(FindingKind::Unexplained)),
             Connected::Two(two) => {
-                let least_ohm = PLUG_LEAST * expected.ring.least_ohm();
+                // Anything else between the two, and no plug at all, would look alike.
+                let plug_ohm = expected.ring.between_ohm(two[0], two[1]);
+                let floating = !two.contains(&Post::P4);
+                let within = if floating { PLUG_WITHIN_FLOATING } else { PLUG_WITHIN };
+                let least_ohm = plug_ohm * (1.0 - within);
+                let most_ohm = plug_ohm * (1.0 + within) + RUN_MAX_OHM;
                 let joined = swings.iter().find(|swing| [swing.posts.0, swing.posts.1] == two);
-                if joined.is_none_or(|swing| swing.across_v() < least_ohm * swing.through_a()) {
-                    return Err(Obstacle::new(FindingKind::Unexplained).posts(two));
+                let ohm = joined.map_or(0.0, |swing| swing.across_v() / swing.through_a());
+                if !(least_ohm..=most_ohm).contains(&ohm) {
+                    return Err(Obstacle::new(FindingKind::NoEndPlug).posts(two));
                 }
                 self.open = Post::ALL.into_iter().filter(|post| !two.contains(post)).collect();
                 Err(Obstacle::new(FindingKind::AmbiguousMap).cause(Cause::TwoOpen).posts(two))

@@ -1,6 +1,6 @@
 //! `check`: measures the run on the jig and judges it.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -36,6 +36,9 @@ fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
     Ok(Jig::meet(&path.clone(), move || SerialPort::open(&path))?)
 }
 
+/// A built-in scene takes some 300 bytes.
+const SCENE_BYTES_MAX: usize = 64 << 10;
+
 /// A built-in scene, or one in a file.
 fn scene(name: &str) -> Result<Scene, Error> {
     if BUILT_IN.iter().any(|(known, _)| *known == name) {
@@ -45,8 +48,7 @@ fn scene(name: &str) -> Result<Scene, Error> {
     if !path.exists() {
         return Err(SceneError::Unknown(name.to_owned()).into());
     }
-    let text = fs::read_to_string(path)
-        .map_err(|source| Error::Unreadable { path: path.into(), source })?;
+    let text = super::read(path, SCENE_BYTES_MAX)?;
     Ok(Scene::read(&text)?)
 }
 

@@ -4,11 +4,14 @@ use runproof_firmware::boards::simulated::{BUILT_IN, Scene};
 
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::show::terminal;
 
 pub(super) fn run() -> Result<Exit, Error> {
+    let mut lines = vec![];
     for (name, text) in BUILT_IN {
-        let scene = Scene::read(text)?;
-        super::print(&format!("{name:<15} {}\n", scene.about))?;
+        terminal::paragraph(&mut lines, name, &Scene::read(text)?.about);
     }
+    lines.push(String::new());
+    super::print(&lines.join("\n"))?;
     Ok(Exit::Pass)
 }

@@ -7,22 +7,20 @@ use super::words;
 
 /// Columns of the conductors' table; the last takes what is left.
 const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
-const WIDTHS: [usize; 6] = [11, 6, 12, 19, 10, 0];
+const WIDTHS: [usize; 6] = [11, 5, 11, 17, 9, 0];
 
 pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
     let jig = &capture.head.jig;
-    let mut lines = vec![
-        format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement)),
-        String::new(),
-        row(&HEADINGS.map(str::to_owned)),
-    ];
+    let mut lines =
+        vec![format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement))];
+    for danger in judgement.findings.iter().filter_map(words::danger) {
+        paragraph(&mut lines, "DANGER", danger);
+    }
+    lines.extend([String::new(), row(&HEADINGS.map(str::to_owned))]);
     lines.extend(judgement.conductors.iter().map(|one| row(&cells(one, judgement))));
     lines.push(String::new());
     for finding in &judgement.findings {
         paragraph(&mut lines, "found", &words::finding(finding, judgement));
-        if let Some(danger) = words::danger(finding) {
-            paragraph(&mut lines, "DANGER", danger);
-        }
     }
     if let Some(reason) = super::broken_off(capture) {
         paragraph(&mut lines, "broken off", &format!("{reason}."));
@@ -30,7 +28,7 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
     paragraph(&mut lines, "next", words::next_step(judgement));
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
-        "limits {} {}; jig {} ({}, firmware {}); end plug in; ± is 95 % (k = {})",
+        "plug phase; limits {} {}; jig {} ({}, firmware {}); ± is 95 % (k = {})",
         judgement.sheet.name,
         judgement.sheet.version,
         words::or_unnamed(&jig.serial),
@@ -41,7 +39,8 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
     paragraph(&mut lines, "measured", &made);
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());
-    lines.join("\n")
+    // What comes from a capture must not steer the terminal.
+    lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
 }
 
 fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
@@ -61,8 +60,8 @@ fn row(cells: &[String; 6]) -> String {
 }
 
 /// A labelled paragraph, broken to fit 80 columns.
-fn paragraph(lines: &mut Vec<String>, label: &str, text: &str) {
-    const INDENT: usize = 14;
+pub(crate) fn paragraph(lines: &mut Vec<String>, label: &str, text: &str) {
+    const INDENT: usize = 17;
     const WIDTH: usize = 80;
     let mut line = format!("  {label:<width$}", width = INDENT - 2);
     let mut is_empty = true;

@@ -19,7 +19,7 @@ impl Node {
 }
 
 /// From every node to ground, so that one that nothing touches has a voltage.
-const LEAST_SIEMENS: f64 = 1e-13;
+const LEAST_SIEMENS: f64 = 1e-11;
 
 /// What a source lifts: a steady part, and the amplitude of a part that alternates.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -24,7 +24,7 @@ pub struct Scene {
     pub about: String,
     /// The cable between the two ends.
     pub run: Run,
-    /// The key is in the tail's socket.
+    /// The end plug is in.
     pub plug_fitted: bool,
     /// Voltage from elsewhere.
     pub foreign: Option<Foreign>,

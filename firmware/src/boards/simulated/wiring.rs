@@ -13,7 +13,7 @@ use super::scene::{Run, Scene};
 const COPPER_PER_KELVIN: f64 = 0.003_93;
 
 /// Between two things at one place.
-const LEAST_OHM: f64 = 1e-6;
+const LEAST_OHM: f64 = 1e-3;
 
 /// Puts the run between the wires in the clips and the end plug, and what else is on it.
 pub(super) fn connect(circuit: &mut Circuit, scene: &Scene, parts: &Parts, near: [Node; 4]) {

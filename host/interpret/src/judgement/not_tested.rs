@@ -14,4 +14,6 @@ pub enum NotTested {
     ToChassisOrShield,
     /// Noise, and how data passes.
     NoiseAndTraffic,
+    /// Voltage on the run before it was driven: this capture has no such readings.
+    VoltageOnTheRun,
 }

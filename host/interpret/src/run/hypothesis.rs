@@ -1,4 +1,4 @@
-//! One guess of what the run is: a map, and conductors that have a bad joint. How well does it fit?
+//! One guess of what the run is: a map, and what may be wrong beside it. How well does it fit?
 
 use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
@@ -6,6 +6,15 @@ use runproof_protocol::Post;
 use super::expected::{Expected, conductors_of};
 use super::{Map, least_squares};
 use crate::resistances::PairResistances;
+
+/// What may be wrong with a run beside its map.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Suspect {
+    /// This conductor has more resistance than its siblings.
+    Joint(Post),
+    /// Current passes between these two without going through the plug.
+    Bypass(Post, Post),
+}
 
 /// A guess, fitted.
 #[derive(Clone, Debug)]
@@ -15,39 +24,47 @@ pub(crate) struct Fitted {
     pub(crate) joints_ohm: Vec<(Post, f64)>,
     /// Weighted sum of squares that is left over.
     pub(crate) chi_squared: f64,
+    /// It holds that current passes between two conductors.
+    pub(crate) bypass: Option<(Post, Post)>,
     /// Pair resistances less what was fitted.
     pub(crate) degrees_of_freedom: usize,
     /// χ² and what the guess must pay for being unlikely.
     pub(crate) score: f64,
 }
 
+impl Fitted {
+    /// A map, and nothing wrong beside it.
+    pub(super) fn is_plain(&self) -> bool {
+        self.joints_ohm.is_empty() && self.bypass.is_none()
+    }
+}
+
 /// What a guess pays. [judgement]
 const PENALTY_SWAP: f64 = 4.0;
 const PENALTY_OTHER_MAP: f64 = 6.0;
-const PENALTY_JOINT: f64 = 8.0;
+const PENALTY_SUSPECT: f64 = 8.0;
 
 /// r settles to far below its uncertainty.
 const PASSES: usize = 3;
 
-/// Fits a run of like conductors, and joints on some, under a map. The conductors have r in common,
-/// and each its own deviation, of which the sheet says how large it may be. `None` if the readings
-/// want a joint to be negative: the guess without it says that better.
+/// Fits a run of like conductors, and suspects, under a map. The conductors have r in common, and
+/// each its own deviation, of which the sheet says how large it may be. `None` if the readings want
+/// a suspect to be negative: the guess without it says that better.
 pub(super) fn fit(
     expected: &Expected,
     measured: &PairResistances,
     map: Map,
-    joints: &[Post],
+    suspects: &[Suspect],
 ) -> Option<Fitted> {
     let conductors = conductors_of(measured);
     let fixed = expected.causes(map, measured).together();
     let contacts = DVector::repeat(measured.posts.len(), expected.contacts_ohm);
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs) - &conductors * contacts;
-    let place = |post: &Post| measured.posts.iter().position(|other| other == post);
     let mut design = DMatrix::from_element(measured.pairs.len(), 1, 2.0);
-    for place in joints.iter().filter_map(place) {
+    for suspect in suspects {
         let last = design.ncols();
         design = design.insert_column(last, 0.0);
-        design.set_column(last, &conductors.column(place));
+        design.set_column(last, &column(*suspect, measured)?);
     }
 
     // The deviations that are allowed depend on r: it is found without them first.
@@ -66,26 +83,59 @@ pub(super) fn fit(
         });
     }
     let fit = fit?;
-    let joints_ohm = fit.estimate.iter().skip(fit.estimate.len() - joints.len()).copied();
-    let joints_ohm: Vec<(Post, f64)> = joints.iter().copied().zip(joints_ohm).collect();
-    if joints_ohm.iter().any(|(_, joint_ohm)| *joint_ohm < 0.0) {
+    let sizes = fit.estimate.iter().skip(fit.estimate.len() - suspects.len()).copied();
+    let sized: Vec<(Suspect, f64)> = suspects.iter().copied().zip(sizes).collect();
+    if sized.iter().any(|(_, size)| *size < 0.0) {
         return None;
     }
+    let joint = |(suspect, ohm): &(Suspect, f64)| match suspect {
+        Suspect::Joint(post) => Some((*post, *ohm)),
+        Suspect::Bypass(..) => None,
+    };
+    let bypass = suspects.iter().find_map(|suspect| match suspect {
+        Suspect::Joint(_) => None,
+        Suspect::Bypass(a, b) => Some((*a, *b)),
+    });
     let chi_squared = fit.chi_squared;
     Some(Fitted {
         map,
-        joints_ohm,
+        joints_ohm: sized.iter().filter_map(joint).collect(),
+        bypass,
         chi_squared,
-        degrees_of_freedom: measured.pairs.len().saturating_sub(1 + joints.len()),
-        score: chi_squared + penalty(map, joints.len()),
+        degrees_of_freedom: measured.pairs.len().saturating_sub(1 + suspects.len()),
+        score: chi_squared + penalty(map, suspects.len()),
     })
 }
 
-fn penalty(map: Map, joints: usize) -> f64 {
+/// How the pair resistances change with the suspect.
+///
+/// A conductance g between a and b takes γ T² from the resistance between i and j, where T is the
+/// voltage between a and b that one ampere from i to j makes, and γ = g/(1 − g R_ab) in terms of
+/// what is measured with g in place (superposition; exact for a bypass at the jig's end).
+fn column(suspect: Suspect, measured: &PairResistances) -> Option<DVector<f64>> {
+    match suspect {
+        Suspect::Joint(post) => {
+            let place = measured.posts.iter().position(|other| *other == post)?;
+            Some(conductors_of(measured).column(place).into_owned())
+        }
+        Suspect::Bypass(a, b) => {
+            let column = measured.pairs.iter().map(|(i, j)| {
+                let transfer_ohm = (measured.between_ohm(*i, b)? + measured.between_ohm(*j, a)?
+                    - measured.between_ohm(*i, a)?
+                    - measured.between_ohm(*j, b)?)
+                    / 2.0;
+                Some(-transfer_ohm.powi(2))
+            });
+            Some(DVector::from_vec(column.collect::<Option<_>>()?))
+        }
+    }
+}
+
+fn penalty(map: Map, suspects: usize) -> f64 {
     let map = match map.moved().count() {
         0 => 0.0,
         2 => PENALTY_SWAP,
         _ => PENALTY_OTHER_MAP,
     };
-    map + PENALTY_JOINT * joints as f64
+    map + PENALTY_SUSPECT * suspects as f64
 }

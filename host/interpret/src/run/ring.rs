@@ -34,11 +34,6 @@ impl Ring {
         })
     }
 
-    /// The least between any two terminals.
-    pub(crate) fn least_ohm(&self) -> f64 {
-        Post::PAIRS.iter().map(|(a, b)| self.between_ohm(*a, *b)).fold(f64::INFINITY, f64::min)
-    }
-
     fn way(&self, a: Post, b: Post) -> (f64, f64) {
         let on_way = (0..4).filter(|n| on_the_way(*n, a, b));
         (on_way.map(|n| self.ohm[n]).sum(), self.ohm.iter().sum())

@@ -1,0 +1,166 @@
+//! What was found, in sentences.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::judgement::{Cause, Finding, FindingKind, Unit, Verdict};
+use runproof_protocol::Post;
+
+use super::{arrival, conductor, names};
+
+/// The verdict's reason in one sentence that can be read aloud.
+pub(crate) fn headline(judgement: &Judgement) -> String {
+    let all_right = "all four conductors arrive where they should, within their limits";
+    match judgement.findings.first() {
+        None if judgement.verdict == Verdict::Pass => format!("{all_right}."),
+        None => "the readings do not decide it.".into(),
+        Some(_) if judgement.verdict == Verdict::Pass => format!("{all_right}; with a remark."),
+        Some(first) => {
+            let alike = judgement.findings.iter().filter(|one| one.kind == first.kind);
+            let posts: Vec<Post> = alike.flat_map(|one| one.posts.iter().copied()).collect();
+            short(first.kind, &names(&posts, judgement), posts.len() > 1)
+        }
+    }
+}
+
+fn short(kind: FindingKind, who: &str, several: bool) -> String {
+    let (is, has) = if several { ("are", "have") } else { ("is", "has") };
+    match kind {
+        FindingKind::Hazard => "there is voltage on the run.".into(),
+        FindingKind::Open => format!("{who} {is} open."),
+        FindingKind::ReversedPair => "the data pair is reversed.".into(),
+        FindingKind::Crossed => format!("{who} are crossed."),
+        FindingKind::HighResistance => format!("{who} {has} too much resistance."),
+        FindingKind::UnevenResistance => format!("{who} {has} more resistance than the others."),
+        FindingKind::TooCloseToLimit => format!("{who} {is} too close to the limit."),
+        FindingKind::NoEndPlug => "no end plug was found at the far end.".into(),
+        FindingKind::AmbiguousMap => "more than one wire map fits the readings.".into(),
+        FindingKind::Unexplained => "no single fault explains the readings.".into(),
+        FindingKind::SomethingConnected => "something is still connected to the run.".into(),
+        FindingKind::Unsteady => "the readings are not steady.".into(),
+        FindingKind::Incomplete => "the test is not complete.".into(),
+        _ => "the readings do not decide it.".into(),
+    }
+}
+
+/// What was found, with its number.
+pub(crate) fn finding(finding: &Finding, judgement: &Judgement) -> String {
+    let who = names(&finding.posts, judgement);
+    match finding.kind {
+        _ if finding.kind != FindingKind::Hazard && finding.cause.is_some() => {
+            cause(finding.cause).into()
+        }
+        FindingKind::Hazard => {
+            format!(
+                "at least {} (peak) between two conductors before they were driven.",
+                value(finding)
+            )
+        }
+        FindingKind::Open => format!(
+            "{who} reaches nothing at the far end: a break in the run, or a clip that does not \
+             touch."
+        ),
+        FindingKind::ReversedPair => "data+ and data− arrive exchanged; supply and common arrive \
+             right. Not yet placed: at the clips, in the run, or at the far end."
+            .into(),
+        FindingKind::Crossed => format!(
+            "{}. Not yet placed: at the clips, in the run, or at the far end.",
+            arrivals(&finding.posts, judgement)
+        ),
+        FindingKind::HighResistance => format!(
+            "{who} reads {}: a clip, screw, splice or nicked core, or too long a run for its \
+             gauge.",
+            value(finding)
+        ),
+        FindingKind::UnevenResistance => format!(
+            "{who} reads {} more than the others: a clip, screw, splice or nicked core. Its limit \
+             allows it.",
+            value(finding)
+        ),
+        FindingKind::TooCloseToLimit => {
+            format!("{who} reads {}, nearer to its limit than the uncertainty.", value(finding))
+        }
+        FindingKind::NoEndPlug if finding.posts.is_empty() => {
+            "no conductor meets another: the end \
+             plug is not in, this is the wrong cable, or it is cut through."
+                .into()
+        }
+        FindingKind::NoEndPlug => format!(
+            "only {who} meet each other, and not as they do through the end plug: it is not in and \
+             something else is connected, or this is the wrong cable."
+        ),
+        FindingKind::AmbiguousMap => {
+            format!("{} wire maps explain the readings nearly alike.", finding.alternatives.len())
+        }
+        FindingKind::Unexplained => "a short, several faults at once, or something still \
+             connected."
+            .into(),
+        FindingKind::SomethingConnected => "the two polarities do not agree, as they do on bare \
+             copper: a device, a charged capacitor or a voltage is on the run."
+            .into(),
+        FindingKind::Unsteady => "repeats of one reading differ by more than noise: hum from a \
+             cable alongside, or a contact that moves."
+            .into(),
+        _ => "the readings do not decide it.".into(),
+    }
+}
+
+/// "data− arrives at supply, supply arrives at data−".
+fn arrivals(posts: &[Post], judgement: &Judgement) -> String {
+    let moved = judgement.conductors.iter().filter(|one| posts.contains(&one.post));
+    let each =
+        moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
+    each.collect::<Vec<_>>().join(", ")
+}
+
+fn cause(cause: Option<Cause>) -> &'static str {
+    match cause {
+        Some(Cause::NotMeasured) => "nothing was measured with the end plug in.",
+        Some(Cause::NoEnd) => "the capture breaks off before the measurement ended.",
+        Some(Cause::SeveralEnds) => "the capture holds more than one measurement.",
+        Some(Cause::Stopped) => "the measurement was stopped.",
+        Some(Cause::Hazard) => "the measurement ended because of voltage on the run.",
+        Some(Cause::Lost) => "the connection to the jig broke during the measurement.",
+        Some(Cause::PatternsMissing | Cause::ReadingsMissing) => {
+            "readings that a verdict needs are missing: some were lost on the way."
+        }
+        Some(Cause::Saturated) => {
+            "a reading that a verdict needs was beyond the jig's range: there may be voltage on the \
+             run."
+        }
+        Some(Cause::SelfCalibration) => {
+            "the jig does not read alike what is alike: there is voltage on the run, or the jig is \
+             damaged."
+        }
+        Some(Cause::CurrentLost) => {
+            "current that leaves one post does not come back by the others: a path to earth or to \
+             another cable."
+        }
+        Some(Cause::TwoOpen) => {
+            "with two conductors open, where the others arrive cannot be verified."
+        }
+        _ => "the readings do not decide it.",
+    }
+}
+
+/// What must not be done with a run like this. Whatever is crossed beyond the data pair has the
+/// supply or its return in it.
+pub(crate) fn danger(finding: &Finding) -> Option<&'static str> {
+    match finding.kind {
+        _ if finding.supply_reaches_data => {
+            Some("do not power up: landed by these clips, the supply would reach a data terminal.")
+        }
+        FindingKind::Crossed => Some(
+            "do not power up: landed by these clips, the supply would stand across terminals that \
+             are not meant for it.",
+        ),
+        _ => None,
+    }
+}
+
+fn value(finding: &Finding) -> String {
+    match (finding.value, finding.unit) {
+        (Some(value), Some(Unit::Ohm)) => format!("{value:.2} Ω"),
+        (Some(value), Some(Unit::Volt)) => format!("{value:.1} V"),
+        (Some(value), _) => format!("{value}"),
+        (None, _) => "an unknown amount".into(),
+    }
+}

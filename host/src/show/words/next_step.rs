@@ -1,0 +1,63 @@
+//! What to do now.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::judgement::{Cause, FindingKind, Verdict};
+
+/// What to do now; one thing.
+pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
+    let Some(first) = judgement.findings.first() else {
+        return match judgement.verdict {
+            Verdict::Pass => {
+                "as far as it was tested, the wiring is not the cause: look at what was not \
+                 tested, then at set-up and devices."
+            }
+            _ => "measure again.",
+        };
+    };
+    match first.kind {
+        FindingKind::Hazard => {
+            "keep off; find and switch off the source, prove the run dead with \
+             a rated meter, lift both ends, then measure again."
+        }
+        FindingKind::Open => {
+            "re-clip that conductor at both ends and measure again; if it stays, \
+             look for the break at the terminations first, then along the run."
+        }
+        FindingKind::ReversedPair | FindingKind::Crossed => {
+            "check the clips at both ends against \
+             the terminals; if they are right, exchange the conductors at one end only, power off."
+        }
+        FindingKind::HighResistance | FindingKind::UnevenResistance => {
+            "re-clip that conductor and \
+             measure again; if it stays, look at its screws and splices."
+        }
+        FindingKind::TooCloseToLimit => "re-clip that conductor and measure again.",
+        FindingKind::NoEndPlug => {
+            "put the end plug into the far end of this cable and measure again; if it is in, check \
+             at both ends that this is the right cable."
+        }
+        FindingKind::SomethingConnected | FindingKind::Unexplained => {
+            "lift both ends of all four \
+             conductors, so that nothing but the jig and the end plug is on them, and measure \
+             again."
+        }
+        FindingKind::Incomplete
+            if matches!(first.cause, Some(Cause::SelfCalibration | Cause::Saturated)) =>
+        {
+            "prove the run dead with a rated meter, lift both ends of all four conductors, and \
+             measure again; if it stays, have the jig looked at."
+        }
+        FindingKind::Incomplete if first.cause == Some(Cause::Stopped) => {
+            "put right what broke it off, and measure again; a latched hazard is cleared with \
+             --rearm, once its source is found and removed."
+        }
+        FindingKind::Incomplete if first.cause == Some(Cause::Lost) => {
+            "check the cable between the jig and this computer, and measure again."
+        }
+        FindingKind::Unsteady => {
+            "keep the clips still, switch off loads alongside, and measure \
+             again."
+        }
+        _ => "measure again.",
+    }
+}
