@@ -1,11 +1,13 @@
 // A jig in front of a built-in scene, run as fast as it goes: time passes only while a test runs it.
 import { existsSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { openWorld } from '../bench/world.mjs';
 import { readElf } from '../elf.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
 import { Events } from './frames.mjs';
 
-const ROOT = new URL('../../../', import.meta.url);
+const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 
 export class Bench {
   events = [];
@@ -15,7 +17,7 @@ export class Bench {
   #frames = new Events();
 
   static async start({ scene = 'good-run', change = (world) => world, trouble } = {}) {
-    const file = new URL(`firmware/src/boards/simulated/scenes/${scene}.toml`, ROOT).pathname;
+    const file = join(ROOT, `firmware/src/boards/simulated/scenes/${scene}.toml`);
     const world = await openWorld(built('world.wasm'), file, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
@@ -66,7 +68,7 @@ export class Bench {
 }
 
 function built(name) {
-  const path = new URL(`target/image/${name}`, ROOT).pathname;
+  const path = resolve(ROOT, process.env.CARGO_TARGET_DIR ?? 'target', 'image', name);
   if (!existsSync(path)) throw new Error(`${path} is missing: run tests/image first`);
   return path;
 }
