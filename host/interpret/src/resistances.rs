@@ -63,14 +63,13 @@ pub(crate) fn among_three(
     observations: &Observations,
     jig: &JigConstants,
     open: Post,
-) -> PairResistances {
-    let mut measured = least_squares::each(swings, open);
-    if open == Post::P4 {
-        let correction = floating_reference::correction(observations, jig);
-        measured.ohm *= correction.factor;
-        measured.common_u = correction.u;
+) -> Result<PairResistances, Obstacle> {
+    if open != Post::P4 {
+        return Ok(least_squares::each(swings, open));
     }
-    measured
+    let (unloaded, common_u) = floating_reference::unloaded(observations, jig);
+    let measured = least_squares::each(&self::swings(&unloaded, jig)?, open);
+    Ok(PairResistances { common_u, ..measured })
 }
 
 /// Nothing but a run between these posts: steady, and the same in both polarities.

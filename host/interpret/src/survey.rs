@@ -72,7 +72,7 @@ impl Survey {
             }
             Connected::AllBut(open) => {
                 self.open = vec![open];
-                let measured = resistances::among_three(&swings, &observations, jig, open);
+                let measured = resistances::among_three(&swings, &observations, jig, open)?;
                 resistances::check_undisturbed(&observations, jig, &measured.posts)?;
                 self.explain(&expected, &measured)
             }

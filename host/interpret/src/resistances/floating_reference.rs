@@ -3,40 +3,51 @@
 use runproof_protocol::Post;
 
 use crate::capture::JigConstants;
-use crate::observations::{Observations, across_ohm};
+use crate::observations::{Mean, Observations, across_ohm};
 
-/// Two ranges' gains differ by 0.1 % at most (the same table).
+/// Two ranges' gains differ by 0.1 % at most (ADS1115, TI SBAS444E, electrical characteristics).
 const GAIN_MATCH: f64 = 1e-3;
 
-/// A correction by a factor, with its standard uncertainty.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Correction {
-    pub(super) factor: f64,
-    pub(super) u: f64,
+/// How far an input's impedance may be from its typical value, as a fraction. [judgement]
+const INPUT_TOLERANCE: f64 = 0.2;
+
+/// The observations as they would be if the converter's input took nothing from a floating node 4,
+/// and the standard uncertainty of that as a fraction of each voltage.
+pub(super) fn unloaded(observations: &Observations, jig: &JigConstants) -> (Observations, f64) {
+    let load = by_two_ranges(observations).unwrap_or_else(|| typical(observations, jig));
+    let mut unloaded = observations.clone();
+    for pair in unloaded.pairs.iter_mut().filter(|pair| pair.posts.1 != Post::P4) {
+        for mean in pair.forward.sense_to_4.iter_mut().chain(&mut pair.reverse.sense_to_4) {
+            mean.volts *= load.factor / usual_factor(mean, jig);
+        }
+    }
+    (unloaded, load.u)
 }
 
-/// What the voltages between posts 1–3 must be multiplied with.
-///
-/// A floating node has 4/3 of a pull to the other three, and the input's Z to the node that is
-/// read: of each difference V there is V (1 − R/Z). Two ranges have two Z; from both follows what
-/// there would be without load.
-pub(super) fn correction(observations: &Observations, jig: &JigConstants) -> Correction {
-    two_ranges(observations).unwrap_or_else(|| {
-        let float_ohm = 1.0 / (0.75 / jig.pull_ohm + 1.0 / jig.divider_ohm);
-        let range = observations.pairs[0].forward.sense_to_4[0].range;
-        let half = float_ohm / across_ohm(range) / 2.0;
-        // Nothing says how much the input really loads: anything up to twice this.
-        Correction { factor: 1.0 + half, u: half / 3.0_f64.sqrt() }
-    })
+/// What a difference must be multiplied with, and its standard uncertainty.
+struct Load {
+    factor: f64,
+    u: f64,
 }
 
-fn two_ranges(observations: &Observations) -> Option<Correction> {
+/// What the difference of two nodes that do not float is multiplied with anyway.
+fn usual_factor(mean: &Mean, jig: &JigConstants) -> f64 {
+    1.0 + 2.0 * jig.sense_ohm / across_ohm(mean.range)
+}
+
+/// By the data sheet's impedance: a floating node has 4/3 of a pull to the other three.
+fn typical(observations: &Observations, jig: &JigConstants) -> Load {
+    let node_ohm = jig.sense_ohm + 1.0 / (0.75 / jig.pull_ohm + 1.0 / jig.divider_ohm);
+    let taken = node_ohm / across_ohm(observations.pairs[0].forward.sense_to_4[0].range);
+    Load { factor: 1.0 + taken, u: INPUT_TOLERANCE * taken / 3.0_f64.sqrt() }
+}
+
+/// From the same voltages on two ranges, whose inputs have the impedances Z and Z′: each reads
+/// V/(1 + R/Z), so that 1/V follows by extrapolation to no load, whatever R is.
+fn by_two_ranges(observations: &Observations) -> Option<Load> {
     let (mut narrow_sum, mut mixed_sum, mut noise_sum) = (0.0, 0.0, 0.0);
     let mut ranges = None;
-    for pair in &observations.pairs {
-        if pair.posts.1 == Post::P4 {
-            continue;
-        }
+    for pair in observations.pairs.iter().filter(|pair| pair.posts.1 != Post::P4) {
         let (i, j) = (pair.posts.0.index(), pair.posts.1.index());
         let (narrow, wide) = (pair.forward.sense_to_4, pair.pre_scan?);
         let narrow_v = narrow[i].volts - narrow[j].volts;
@@ -48,11 +59,11 @@ fn two_ranges(observations: &Observations) -> Option<Correction> {
     }
     let (narrow, wide) = ranges?;
     let (narrow_s, wide_s) = (1.0 / across_ohm(narrow), 1.0 / across_ohm(wide));
-    if narrow_s <= wide_s || narrow_sum <= 0.0 {
+    if narrow_s <= wide_s || narrow_sum <= 0.0 || mixed_sum <= 0.0 {
         return None;
     }
     let beyond = wide_s / (narrow_s - wide_s);
-    let ratio = mixed_sum / narrow_sum;
+    let ratio = narrow_sum / mixed_sum;
     let u = f64::hypot(noise_sum.sqrt() / narrow_sum, GAIN_MATCH / 3.0_f64.sqrt());
-    Some(Correction { factor: ratio + (ratio - 1.0) * beyond, u: u * (1.0 + beyond) })
+    Some(Load { factor: 1.0 / (ratio - (1.0 - ratio) * beyond), u: u * (1.0 + beyond) })
 }
