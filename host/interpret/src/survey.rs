@@ -52,9 +52,9 @@ impl Survey {
         let expected = Expected::of(&capture.head, sheet);
         let observations = Observations::of(capture)?;
         let swings = resistances::swings(&observations, jig)?;
-        match resistances::connected(&swings) {
-            Connected::None => Err(Obstacle::new(FindingKind::NoEndPlug)),
-            Connected::TwoAndTwo => Err(Obstacle::new(FindingKind::Unexplained)),
+        let measured = match resistances::connected(&swings) {
+            Connected::None => return Err(Obstacle::new(FindingKind::NoEndPlug)),
+            Connected::TwoAndTwo => return Err(Obstacle::new(FindingKind::Unexplained)),
             Connected::Two(two) => {
                 // Anything else between the two, and no plug at all, would look alike.
                 let plug_ohm = expected.ring.between_ohm(two[0], two[1]);
@@ -68,20 +68,17 @@ impl Survey {
                     return Err(Obstacle::new(FindingKind::NoEndPlug).posts(two));
                 }
                 self.open = Post::ALL.into_iter().filter(|post| !two.contains(post)).collect();
-                Err(Obstacle::new(FindingKind::AmbiguousMap).cause(Cause::TwoOpen).posts(two))
+                let obstacle = Obstacle::new(FindingKind::AmbiguousMap).cause(Cause::TwoOpen);
+                return Err(obstacle.posts(two));
             }
             Connected::AllBut(open) => {
                 self.open = vec![open];
-                let measured = resistances::among_three(&swings, &observations, jig, open)?;
-                resistances::check_undisturbed(&observations, jig, &measured.posts)?;
-                self.explain(&expected, &measured)
+                resistances::among_three(&swings, &observations, jig, open)?
             }
-            Connected::All => {
-                let measured = resistances::among_all(&swings)?;
-                resistances::check_undisturbed(&observations, jig, &measured.posts)?;
-                self.explain(&expected, &measured)
-            }
-        }
+            Connected::All => resistances::among_all(&swings)?,
+        };
+        resistances::check_undisturbed(&observations, jig, &measured.posts)?;
+        self.explain(&expected, &measured)
     }
 
     fn explain(&mut self, expected: &Expected, measured: &PairResistances) -> Result<(), Obstacle> {

@@ -25,26 +25,32 @@ pub(crate) enum Ranking {
 /// A bypass is not named yet, but it must not be taken for joints: where the map alone does not do
 /// and a bypass explains the readings best, or nearly as well as joints do, nothing is found.
 pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
-    let all = suspects(measured);
-    let fits =
-        |map| all.iter().filter_map(move |some| hypothesis::fit(expected, measured, map, some));
-    let mut guesses: Vec<Fitted> =
-        Map::all().filter_map(|map| fits(map).min_by(|a, b| a.score.total_cmp(&b.score))).collect();
-    guesses.sort_by(|a, b| a.score.total_cmp(&b.score));
-    let Some(mut best) = guesses.first().cloned() else {
+    let suspects = suspects(measured);
+    // The guesses of each map, the best first; the map with the best guess first.
+    let mut maps: Vec<Vec<Fitted>> = Map::all()
+        .map(|map| {
+            let fits = suspects.iter().map(|some| hypothesis::fit(expected, measured, map, some));
+            let mut guesses: Vec<Fitted> = fits.flatten().collect();
+            guesses.sort_by(|a, b| a.score.total_cmp(&b.score));
+            guesses
+        })
+        .filter(|guesses| !guesses.is_empty())
+        .collect();
+    maps.sort_by(|a, b| a[0].score.total_cmp(&b[0].score));
+    let Some(guesses) = maps.first() else {
         return Ranking::Unexplained(None);
     };
-    let near = |guess: &Fitted| guess.score - guesses[0].score <= RIVAL_WITHIN;
-    let plain = fits(best.map).find(|guess| guess.is_plain() && near(guess));
-    let bypassed = plain.is_none() && fits(best.map).any(|one| one.bypass.is_some() && near(&one));
+    let best = &guesses[0];
+    let near = |guess: &&Fitted| guess.score - best.score <= RIVAL_WITHIN;
+    let plain = guesses.iter().find(|guess| guess.is_plain()).filter(near);
+    let bypassed = plain.is_none() && guesses.iter().filter(near).any(|one| one.bypass.is_some());
     if bypassed || !(best.chi_squared <= EXPLAINED_MAX) {
-        return Ranking::Unexplained(Some(best));
+        return Ranking::Unexplained(Some(best.clone()));
     }
-    if let Some(plain) = plain.filter(|_| best.bypass.is_some()) {
-        best = plain;
-    }
-    let rivals: Vec<Fitted> = guesses.iter().filter(|guess| near(guess)).cloned().collect();
-    if rivals.len() > 1 { Ranking::Ambiguous(rivals) } else { Ranking::Found(best) }
+    let found = plain.filter(|_| best.bypass.is_some()).unwrap_or(best);
+    let rivals: Vec<Fitted> =
+        maps.iter().map(|guesses| &guesses[0]).filter(near).cloned().collect();
+    if rivals.len() > 1 { Ranking::Ambiguous(rivals) } else { Ranking::Found(found.clone()) }
 }
 
 fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
