@@ -8,7 +8,7 @@ const SERIES: Milliohms = Milliohms(346_000);
 const SERIES_TOLERANCE_PPM: u32 = 15_000;
 /// Two lines of 2 × 100 kΩ, side by side.
 const PULL: Milliohms = Milliohms(100_000_000);
-const DIVIDER: Milliohms = Milliohms(4_522_000_000);
+pub(crate) const DIVIDER: Milliohms = Milliohms(4_522_000_000);
 /// 4.7 kΩ from the sensing jaw beside 10 kΩ from the driving one.
 const SENSE: Milliohms = Milliohms(3_197_279);
 

@@ -37,5 +37,11 @@ pub use units::{Microseconds, Microvolts, Milliohms, Post};
 /// The version of this contract; jig and host must agree on it.
 pub const VERSION: u16 = 1;
 
+/// More than this between two posts before anything is driven is a hazard.
+pub const HAZARD: Microvolts = Microvolts(5_000_000);
+
+/// The foot of each post's live divider, which the converter reads.
+pub const DIVIDER_FOOT: Milliohms = Milliohms(22_000_000);
+
 /// A jig with a host attached says that it is alive this often.
 pub const HEARTBEAT: Microseconds = Microseconds(500_000);

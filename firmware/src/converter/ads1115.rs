@@ -6,7 +6,8 @@ use runproof_protocol::{Converter, Input, Range};
 /// Nominal length of a conversion at 860 samples a second, with 25 µs to wake (the same data sheet, single-shot mode).
 pub const CONVERSION_MICROS: u64 = 1_163 + 25;
 
-/// Twice what a conversion takes when the oscillator is 10 % slow (the same, data rate variation).
+/// About twice what a conversion takes when the oscillator is 10 % slow (1/(0.9 × 860) s and the
+/// wake-up: the same, data rate variation).
 pub const CONVERSION_LIMIT_MICROS: u64 = 2 * 1_304;
 
 const POINTER_CONVERSION: u8 = 0b00;

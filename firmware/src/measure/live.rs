@@ -4,13 +4,15 @@ use core::convert::Infallible;
 
 use embedded_hal::digital::OutputPin;
 use runproof_protocol::{
-    Converter, Drive, HazardKind, Input, Microvolts, Pattern, Range, Reading, Step,
+    Converter, DIVIDER_FOOT, Drive, HAZARD, HazardKind, Input, Microvolts, Pattern, Range, Reading,
+    Step,
 };
 
 use super::End;
 use super::patterns::{Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
+use crate::identity::DIVIDER;
 use crate::slots::Slot;
 
 /// 125 samples cover 200 ms: ten cycles of 50 Hz, twelve of 60 Hz.
@@ -22,16 +24,15 @@ const PACE_MICROS: u64 = 1_590;
 /// Between each pair of posts that a converter can tell, and the first twice as often.
 const ORDER: [Input; 4] = [Input::P1P2, Input::P3P4, Input::P1P4, Input::P2P4];
 
-/// One code at ±1.024 V is 31.25 µV at the divider's foot, (4 500 000 + 22 000)/22 000 of it at
-/// the post.
-const POST_MICROVOLTS_PER_CODE: i64 = 6_423;
+/// One code at the divider's foot, as it stands at the post.
+const POST_MICROVOLTS_PER_CODE: i64 =
+    (RANGE.full_scale_microvolts() as u64 * DIVIDER.0 / DIVIDER_FOOT.0 / 32_768) as i64;
 
-/// More than this between two posts and the relays stay open. A dead run shows millivolts; what
-/// only couples into a floating run can show more and is refused with it, until the loaded
-/// reading can tell the two apart.
-const REFUSE_MICROVOLTS: i64 = 5_000_000;
+const RANGE: Range = Range::V1;
 
-/// Reads all pairs with the relays open; ends in a hazard if any differs by more than the limit.
+/// Reads all pairs with the relays open; ends in a hazard if any differs by more than the limit. A
+/// dead run shows millivolts; what only couples into a floating run can show more and is refused
+/// with it, until the loaded reading can tell the two apart.
 pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
     patterns: &mut Patterns<'_, L, R, C>,
 ) -> Result<(), End> {
@@ -41,7 +42,7 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
     for input in ORDER.into_iter().cycle().take(SLOTS) {
         patterns.until(due).await;
         due = due.after(PACE_MICROS);
-        let slot = Slot::default().and(Converter::Live, (input, Range::V1));
+        let slot = Slot::default().and(Converter::Live, (input, RANGE));
         taken.add(&slot, &patterns.convert(slot).await?);
         if taken.is_full() {
             largest_microvolts = largest_microvolts.max(largest(taken.readings()));
@@ -49,7 +50,7 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
             taken = Taken::new();
         }
     }
-    if largest_microvolts > REFUSE_MICROVOLTS {
+    if largest_microvolts > HAZARD.0 {
         return Err(End::Hazard(HazardKind::BeforeClosing, Microvolts(largest_microvolts)));
     }
     Ok(())

@@ -1,16 +1,10 @@
 //! What the live divider read before anything was driven: is there voltage on the run?
 
-use runproof_protocol::{Phase, Step};
+use runproof_protocol::{DIVIDER_FOOT, HAZARD, Phase, Step};
 
 use crate::capture::{Capture, Reading};
 use crate::judgement::{FindingKind, Unit};
 use crate::obstacle::Obstacle;
-
-/// The foot of the live divider.
-const FOOT_OHM: f64 = 22_000.0;
-
-/// More than this between two posts is a hazard, as for the jig itself.
-const HAZARD_V: f64 = 5.0;
 
 /// Whether the run was looked at before it was driven.
 pub(crate) fn looked(capture: &Capture) -> bool {
@@ -19,9 +13,10 @@ pub(crate) fn looked(capture: &Capture) -> bool {
 
 /// No reading shows voltage; one that is beyond its range does.
 pub(crate) fn check(capture: &Capture) -> Result<(), Obstacle> {
-    let posts_v = |reading: &Reading| reading.volts.abs() * capture.head.jig.divider_ohm / FOOT_OHM;
+    let ratio = capture.head.jig.divider_ohm / DIVIDER_FOOT.ohms();
+    let posts_v = |reading: &Reading| reading.volts.abs() * ratio;
     let largest_v = readings(capture).map(posts_v).fold(0.0, f64::max);
-    if largest_v > HAZARD_V || readings(capture).any(|reading| reading.saturated) {
+    if largest_v > HAZARD.0 as f64 / 1e6 || readings(capture).any(|reading| reading.saturated) {
         return Err(Obstacle::new(FindingKind::Hazard).value(largest_v, Unit::Volt));
     }
     Ok(())
