@@ -51,17 +51,17 @@ fn a_capture_that_is_not_there() {
 #[test]
 fn a_file_that_is_no_capture() {
     let folder = folder("no-capture");
-    for (name, bytes) in [
-        ("empty", &b""[..]),
-        ("words", b"hello\n"),
-        ("list", b"[1,2]\n"),
-        ("newer", b"{\"runproof_capture\":2}\n"),
-        ("not-utf-8", b"\xFF\xFE\n"),
+    for (bytes, told) in [
+        (&b""[..], "line 1: the text is empty"),
+        (b"hello\n", "line 1: not a JSON object"),
+        (b"[1,2]\n", "line 1: not a JSON object"),
+        (b"{\"runproof_capture\":2}\n", "`runproof_capture` is 2; this program reads version 1"),
+        (b"\xFF\xFE\n", "is not a text file"),
     ] {
-        let file = folder.join(name);
+        let file = folder.join("x");
         fs::write(&file, bytes).expect("written");
         let ran = runproof(&["judge", file.to_str().expect("UTF-8")]);
-        complains(&ran, 5, name);
+        complains(&ran, 5, told);
     }
 }
 

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum NotTested {
-    /// Shorts and leakage with the end plug out: with it in, a leak above some 10 kΩ cannot be seen.
+    /// Shorts and leakage with the end plug out: with it in, a path above some 3 kΩ may not be seen.
     ShortsAndLeakage,
     /// How the conductors were landed before they were lifted for the test.
     HowItWasLanded,

@@ -14,7 +14,7 @@ const FOREIGN_MAX_V: f64 = 2e-3;
 /// The two polarities of a resistance differ by no more than twice this fraction. [judgement]
 const ONE_SIDED_MAX: f64 = 0.01;
 
-/// The driven posts' own difference is held to less: 3 steps of offset on either channel (ADS1115,
+/// The driven posts' own difference is held to less: 3 steps of offset on either channel, typical (ADS1115,
 /// TI SBAS444E, electrical characteristics, ±4.096 V).
 const OFFSETS_MAX_V: f64 = 0.8e-3;
 

@@ -58,8 +58,8 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement) -> String {
             "{who} reaches nothing at the far end: a break in the run, or a clip that does not \
              touch."
         ),
-        FindingKind::ReversedPair => "data+ and data− arrive exchanged; supply and common arrive \
-             right. Not yet placed: at the clips, in the run, or at the far end."
+        FindingKind::ReversedPair => "data+ and data− arrive exchanged. Not yet placed: at the \
+             clips, in the run, or at the far end."
             .into(),
         FindingKind::Crossed => format!(
             "{}. Not yet placed: at the clips, in the run, or at the far end.",
