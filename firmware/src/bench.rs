@@ -18,12 +18,13 @@ pub struct Bench<L, R> {
     pulls: [L; 2],
     relays: R,
     relays_closed: bool,
+    load: R,
 }
 
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     /// Takes the lines and makes them safe: see [`release`](Self::release).
-    pub fn new(posts: [L; 4], pulls: [L; 2], relays: R) -> Self {
-        let mut bench = Self { posts, pulls, relays, relays_closed: false };
+    pub fn new(posts: [L; 4], pulls: [L; 2], relays: R, load: R) -> Self {
+        let mut bench = Self { posts, pulls, relays, relays_closed: false, load };
         bench.release();
         bench
     }
@@ -53,10 +54,16 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         self.relays_closed
     }
 
-    /// Nothing driven, relays open: the state in which the jig leaves the run alone.
+    /// Switches the coil that puts the load across the posts, or takes it off.
+    pub fn load(&mut self, on: bool) {
+        let Ok(()) = self.load.set_state(on.into());
+    }
+
+    /// Nothing driven, relays open, no load: the state in which the jig leaves the run alone.
     pub fn release(&mut self) {
         self.drive([Drive::Off; 4]);
         self.pull([Drive::Off; 2]);
+        self.load(false);
         let Ok(()) = self.relays.set_low();
         self.relays_closed = false;
     }

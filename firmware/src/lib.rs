@@ -19,5 +19,6 @@ mod identity;
 pub mod measure;
 pub mod session;
 pub mod slots;
+pub mod watch;
 
 pub use identity::identity;

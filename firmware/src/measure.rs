@@ -4,6 +4,7 @@
 //! a bus transfer, so that dropping it at any instant cuts none; whoever drops it gets the bench
 //! back and calls [`Bench::release`].
 
+mod leakage;
 mod live;
 mod pairs;
 mod patterns;
@@ -19,13 +20,14 @@ use runproof_protocol::{Event, HazardKind, Microvolts, Phase, Stop};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::slots::Slots;
+use crate::watch::Watch;
 use patterns::Patterns;
 
 /// Events on their way to the host.
 pub type Outbox = Channel<NoopRawMutex, Event, 4>;
 
-/// Contacts have closed and stopped bouncing this long after the coil was switched on.
-const RELAYS_SETTLE_MICROS: u64 = 25_000;
+/// A relay's contacts have closed and stopped bouncing this long after its coil was switched on.
+const CONTACTS_SETTLE_MICROS: u64 = 25_000;
 
 /// Why a measurement ended before its last pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,18 +38,54 @@ pub enum End {
     Hazard(HazardKind, Microvolts),
 }
 
-/// Measures the plug phase: the ring joins the far ends. Returns how many patterns were sent.
-pub async fn plug_phase<L: Line, R: OutputPin<Error = Infallible>>(
+/// Measures one phase. Returns how many patterns were sent.
+pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
+    phase: Phase,
     bench: &mut Bench<L, R>,
     slots: &Slots,
     clock: &impl Clock,
+    watch: &impl Watch,
     outbox: &Outbox,
 ) -> Result<u16, End> {
-    let mut patterns = Patterns::new(Phase::Plug, bench, slots, clock, outbox);
-    live::check(&mut patterns).await?;
-    patterns.close_relays(RELAYS_SETTLE_MICROS).await;
-    self_calibration::take(&mut patterns).await?;
-    let ranges = pairs::pre_scan(&mut patterns).await?;
-    pairs::take(&mut patterns, &ranges).await?;
+    let mut patterns = Patterns::new(phase, bench, slots, clock, watch, outbox);
+    match phase {
+        Phase::Open => open(&mut patterns).await?,
+        Phase::Plug => plug(&mut patterns).await?,
+        Phase::Glance => glance(&mut patterns).await?,
+    }
     Ok(patterns.sent())
+}
+
+/// The run's far end stands open: what joins its conductors should not be there.
+async fn open<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+) -> Result<(), End> {
+    live::check(patterns, live::FULL).await?;
+    leakage::before_closing(patterns).await?;
+    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    self_calibration::take(patterns).await?;
+    let ranges = pairs::pre_scan(patterns).await?;
+    pairs::take(patterns, &ranges).await?;
+    leakage::take(patterns).await
+}
+
+/// The end plug's ring joins the far ends.
+async fn plug<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+) -> Result<(), End> {
+    live::check(patterns, live::FULL).await?;
+    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    self_calibration::take(patterns).await?;
+    let ranges = pairs::pre_scan(patterns).await?;
+    pairs::take(patterns, &ranges).await
+}
+
+/// A short look at which posts meet.
+async fn glance<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+) -> Result<(), End> {
+    live::check(patterns, live::SHORT).await?;
+    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    pairs::pre_scan(patterns).await?;
+    Ok(())
 }

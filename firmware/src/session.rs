@@ -21,37 +21,56 @@ use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::Outbox;
 use crate::slots::Slots;
+use crate::watch::Watch;
 
 /// Bytes on their way between the session and a board's port.
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities = Capabilities { open_phase: false, plug_phase: true };
+const CAPABILITIES: Capabilities = Capabilities { open_phase: true, plug_phase: true, glance: true };
 
-/// What `listen` hands to `work`.
+/// What a session measures with.
+pub struct Jig<'a, L, R, C, W> {
+    /// The lines.
+    pub bench: &'a mut Bench<L, R>,
+    /// The way to the converters.
+    pub slots: &'a Slots,
+    /// The time.
+    pub clock: &'a C,
+    /// The watch while the relays are closed.
+    pub watch: &'a W,
+}
+
+/// What `listen` hands to `work`. An order that is not yet followed is replaced by the next one, and
+/// taken back by an abort.
 #[derive(Default)]
 struct Orders {
-    measure: Signal<NoopRawMutex, Phase>,
+    next: Signal<NoopRawMutex, Order>,
     abort: Signal<NoopRawMutex, ()>,
-    rearm: Signal<NoopRawMutex, ()>,
+}
+
+/// What `work` can be told to do.
+#[derive(Clone, Copy)]
+enum Order {
+    Measure(Phase),
+    Rearm,
 }
 
 /// Serves the host, for ever.
-pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
+pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     identity: &Identity,
-    bench: &mut Bench<L, R>,
-    slots: &Slots,
-    clock: &C,
+    mut jig: Jig<'_, L, R, C, W>,
     from_host: &Bytes,
     to_host: &Bytes,
 ) -> ! {
     let outbox = Outbox::new();
+    let jig_clock = jig.clock;
     let orders = Orders::default();
     join4(
         listen::listen(identity, &orders, &outbox, from_host),
-        work::work(&orders, bench, slots, clock, &outbox),
+        work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
-        beat(clock, &outbox),
+        beat(jig_clock, &outbox),
     )
     .await
     .0

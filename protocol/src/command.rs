@@ -26,11 +26,13 @@ pub enum Command {
     Rearm,
 }
 
-/// A part of a dead-run check.
+/// A part of a dead-run check, or a glance that says when it is time for one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Phase {
     /// The end plug is out: the run's far end stands open.
     Open,
     /// The end plug is in: the ring joins the far ends.
     Plug,
+    /// A short look at how the run stands, between the two: nothing of it is judged.
+    Glance,
 }

@@ -70,6 +70,8 @@ pub struct Capabilities {
     pub open_phase: bool,
     /// It can measure the plug phase.
     pub plug_phase: bool,
+    /// It can take a glance.
+    pub glance: bool,
 }
 
 /// Who a jig is, and what it is built of.
@@ -147,4 +149,6 @@ pub enum Fault {
 pub enum HazardKind {
     /// Before anything was driven.
     BeforeClosing,
+    /// While the relays were closed.
+    WhileClosed,
 }

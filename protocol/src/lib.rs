@@ -37,8 +37,12 @@ pub use units::{Microseconds, Microvolts, Milliohms, Post};
 /// The version of this contract; jig and host must agree on it.
 pub const VERSION: u16 = 1;
 
-/// More than this between two posts before anything is driven is a hazard.
+/// More than this between two posts, under the [`LOAD`], is a hazard; and so is more than this on a
+/// post while the relays are closed.
 pub const HAZARD: Microvolts = Microvolts(5_000_000);
+
+/// What the loaded live reading puts between any two posts.
+pub const LOAD: Milliohms = Milliohms(47_000_000);
 
 /// The foot of each post's live divider, which the converter reads.
 pub const DIVIDER_FOOT: Milliohms = Milliohms(22_000_000);

@@ -40,6 +40,10 @@ pub enum Step {
     PreScan,
     /// Each pair in both polarities.
     Pairs,
+    /// As live, with the [load](crate::LOAD) across the posts: what only couples in collapses.
+    LiveLoaded,
+    /// Pulls at half the supply, then each post driven high: what reaches the other three?
+    Leakage,
 }
 
 /// How a line is driven.

@@ -47,6 +47,7 @@ impl fmt::Display for HazardKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::BeforeClosing => "voltage between posts before anything was driven",
+            Self::WhileClosed => "voltage on a post while the run was being measured",
         })
     }
 }

@@ -14,6 +14,7 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Identify,
         Command::Measure { phase: Phase::Open },
         Command::Measure { phase: Phase::Plug },
+        Command::Measure { phase: Phase::Glance },
         Command::Abort,
         Command::Rearm,
     ]
@@ -40,7 +41,7 @@ fn events() -> std::vec::Vec<Event> {
         Event::Hello {
             version: 1,
             nonce: 0xDEAD_BEEF,
-            capabilities: Capabilities { open_phase: false, plug_phase: true },
+            capabilities: Capabilities { open_phase: true, plug_phase: true, glance: true },
         },
         Event::Identity(identity),
         Event::Armed,
@@ -59,6 +60,7 @@ fn events() -> std::vec::Vec<Event> {
         },
         Event::Stopped { phase: Phase::Plug, reason: Stop::HostSilent },
         Event::Hazard { kind: HazardKind::BeforeClosing, largest: Microvolts(33_900_000) },
+        Event::Hazard { kind: HazardKind::WhileClosed, largest: Microvolts(-33_900_000) },
         Event::Refused { phase: Phase::Open, reason: Refusal::NotCapable },
         Event::Refused { phase: Phase::Plug, reason: Refusal::HazardLatched },
         Event::Heartbeat { at: Microseconds(500_000) },

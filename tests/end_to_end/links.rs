@@ -44,7 +44,7 @@ fn framed(event: &Event) -> Vec<u8> {
 }
 
 fn hello(version: u16, nonce: u32) -> Vec<u8> {
-    let capabilities = Capabilities { open_phase: false, plug_phase: true };
+    let capabilities = Capabilities { open_phase: true, plug_phase: true, glance: true };
     framed(&Event::Hello { version, nonce, capabilities })
 }
 

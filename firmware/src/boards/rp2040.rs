@@ -53,7 +53,7 @@ pub fn start(spawner: Spawner) {
         to_host: Bytes::new(),
     });
     let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
-    let bench = Bench::new(pins.posts, pins.pulls, pins.relays);
+    let bench = Bench::new(pins.posts, pins.pulls, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     log::info!("jig started");
     let once = "each task is spawned once";

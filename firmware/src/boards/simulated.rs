@@ -5,6 +5,7 @@
 
 mod board;
 mod circuit;
+mod contacts;
 mod converters;
 mod electronics;
 mod jig;
@@ -16,7 +17,9 @@ mod wiring;
 mod world;
 
 pub use jig::SimulatedJig;
-pub use scene::{BUILT_IN, Foreign, Joint, OpenConductor, Run, Scene, SceneError, Short};
+pub use scene::{
+    BUILT_IN, EndPlug, Foreign, Joint, LeftOn, OpenConductor, Run, Scene, SceneError, Short, Source,
+};
 pub use world::World;
 
 /// Time since the jig's start.

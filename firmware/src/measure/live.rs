@@ -1,4 +1,7 @@
 //! Before the relays close: is there voltage on the run?
+//!
+//! It is read twice, by the high-impedance divider alone and with the load across the posts. What
+//! only couples into a floating run collapses under the load; what does not is a hazard.
 
 use core::convert::Infallible;
 
@@ -8,15 +11,26 @@ use runproof_protocol::{
     Step,
 };
 
-use super::End;
 use super::patterns::{Patterns, Taken};
+use super::{CONTACTS_SETTLE_MICROS, End};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::identity::DIVIDER;
 use crate::slots::Slot;
+use crate::watch::Watch;
 
-/// 125 samples cover 200 ms: ten cycles of 50 Hz, twelve of 60 Hz.
-const SLOTS: usize = 8 * Pattern::READINGS_MAX;
+/// How long is looked, in patterns of 16 readings.
+#[derive(Clone, Copy)]
+pub(super) struct Look {
+    patterns: usize,
+    loaded_patterns: usize,
+}
+
+/// 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
+pub(super) const FULL: Look = Look { patterns: 8, loaded_patterns: 4 };
+
+/// 50 ms each: enough to see a peak.
+pub(super) const SHORT: Look = Look { patterns: 2, loaded_patterns: 2 };
 
 /// One slot every 1.59 ms, which keeps the harmonics of 50 and 60 Hz apart.
 const PACE_MICROS: u64 = 1_590;
@@ -30,34 +44,76 @@ const POST_MICROVOLTS_PER_CODE: i64 =
 
 const RANGE: Range = Range::V1;
 
-/// Reads all pairs with the relays open; ends in a hazard if any differs by more than the limit. A
-/// dead run shows millivolts; what only couples into a floating run can show more and is refused
-/// with it, until the loaded reading can tell the two apart.
-pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
-    patterns: &mut Patterns<'_, L, R, C>,
+/// Reads all pairs with the relays open; ends in a hazard if any two posts may differ by more than
+/// the limit under the load, or if a reading is beyond its range at all.
+pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+    look: Look,
 ) -> Result<(), End> {
-    let mut largest_microvolts = 0;
+    take(patterns, Step::Live, look.patterns).await?;
+    patterns.load(true, CONTACTS_SETTLE_MICROS).await;
+    let taken = take(patterns, Step::LiveLoaded, look.loaded_patterns).await;
+    patterns.load(false, 0).await;
+    taken
+}
+
+async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+    step: Step,
+    count: usize,
+) -> Result<(), End> {
+    let mut largest = Largest::default();
     let mut due = patterns.now();
     let mut taken = Taken::new();
-    for input in ORDER.into_iter().cycle().take(SLOTS) {
+    for input in ORDER.into_iter().cycle().take(count * Pattern::READINGS_MAX) {
         patterns.until(due).await;
         due = due.after(PACE_MICROS);
         let slot = Slot::default().and(Converter::Live, (input, RANGE));
         taken.add(&slot, &patterns.convert(slot).await?);
         if taken.is_full() {
-            largest_microvolts = largest_microvolts.max(largest(taken.readings()));
-            patterns.send(Step::Live, [Drive::Off; 4], &taken).await?;
+            taken.readings().iter().for_each(|reading| largest.see(reading));
+            let sent = patterns.send(step, [Drive::Off; 4], &taken).await;
+            if largest.hazardous(step) {
+                return Err(End::Hazard(HazardKind::BeforeClosing, Microvolts(largest.one)));
+            }
+            sent?;
             taken = Taken::new();
         }
-    }
-    if largest_microvolts > HAZARD.0 {
-        return Err(End::Hazard(HazardKind::BeforeClosing, Microvolts(largest_microvolts)));
     }
     Ok(())
 }
 
-/// A saturated code stands for the end of the range, ±210 V: far beyond the limit.
-fn largest(readings: &[Reading]) -> i64 {
-    let microvolts = |reading: &Reading| i64::from(reading.code).abs() * POST_MICROVOLTS_PER_CODE;
-    readings.iter().map(microvolts).max().unwrap_or(0)
+/// The largest voltages seen, in microvolts at the posts.
+#[derive(Default)]
+struct Largest {
+    /// Of 1−2, 3−4, 1−4, 2−4.
+    by_pair: [i64; 4],
+    /// Of all readings.
+    one: i64,
+    /// A code at the end of its range, ±210 V, where how much more is not known.
+    saturated: bool,
+}
+
+impl Largest {
+    fn see(&mut self, reading: &Reading) {
+        let microvolts = i64::from(reading.code).abs() * POST_MICROVOLTS_PER_CODE;
+        for (largest, input) in self.by_pair.iter_mut().zip(ORDER) {
+            if input == reading.channel.input {
+                *largest = microvolts.max(*largest);
+            }
+        }
+        self.one = self.one.max(microvolts);
+        self.saturated |= reading.saturated();
+    }
+
+    /// What is seen without the load may only couple in, unless it is beyond all measure.
+    fn hazardous(&self, step: Step) -> bool {
+        self.saturated || step == Step::LiveLoaded && self.between_any() > HAZARD.0
+    }
+
+    /// 1−3 and 2−3 are no converter's input: at most the sum of their ways over post 4.
+    fn between_any(&self) -> i64 {
+        let [_, to_3, to_1, to_2] = self.by_pair;
+        self.one.max(to_1 + to_3).max(to_2 + to_3)
+    }
 }

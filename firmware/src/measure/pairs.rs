@@ -10,6 +10,7 @@ use super::patterns::{Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
+use crate::watch::Watch;
 
 /// In the order + + − −, a pattern every 9.09 ms passes 0.04 of 50 and of 60 Hz hum into the difference
 /// of the two polarities; alternating ones would pass 0.67 and 0.95.
@@ -25,8 +26,8 @@ const DIFFERENCES: [Input; 3] = [Input::P1P4, Input::P2P4, Input::P3P4];
 pub(super) type Ranges = [[Range; 3]; 6];
 
 /// Looks at each pair once, on the widest range.
-pub(super) async fn pre_scan<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
-    patterns: &mut Patterns<'_, L, R, C>,
+pub(super) async fn pre_scan<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<Ranges, End> {
     let mut ranges = [[Range::V4; 3]; 6];
     for (chosen, (i, j)) in ranges.iter_mut().zip(Post::PAIRS) {
@@ -38,8 +39,8 @@ pub(super) async fn pre_scan<L: Line, R: OutputPin<Error = Infallible>, C: Clock
 }
 
 /// Takes each pair + + − −.
-pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
-    patterns: &mut Patterns<'_, L, R, C>,
+pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
     ranges: &Ranges,
 ) -> Result<(), End> {
     let mut due = patterns.now();
@@ -47,7 +48,7 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
         let slots = slots(i, j, ranges);
         for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
             patterns.until(due).await;
-            due = due.after(PACE_MICROS);
+            due = patterns.now().after(PACE_MICROS); // after a host that made us wait, no hurry
             patterns.drive(Step::Pairs, against(high, low), &slots).await?;
         }
     }

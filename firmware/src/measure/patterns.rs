@@ -11,6 +11,7 @@ use super::{End, Outbox};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::slots::{Conversions, Slot, Slots};
+use crate::watch::Watch;
 
 /// Sense nodes have settled to well under a code this long after a pattern was set.
 const SETTLE_MICROS: u64 = 600;
@@ -18,27 +19,34 @@ const SETTLE_MICROS: u64 = 600;
 /// A host that takes no event for so long is gone.
 const HOST_SILENT_MICROS: u64 = 500_000;
 
+/// The relays stay closed no longer than this, however slow the host is; a phase takes one second.
+const CLOSED_MAX_MICROS: u64 = 3_000_000;
+
 const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
 
 /// The patterns of one phase.
-pub(super) struct Patterns<'a, L, R, C> {
+pub(super) struct Patterns<'a, L, R, C, W> {
     phase: Phase,
     bench: &'a mut Bench<L, R>,
     slots: &'a Slots,
     clock: &'a C,
+    watch: &'a W,
     outbox: &'a Outbox,
     sent: u16,
+    /// When the relays have been closed for too long.
+    open_by: Option<Microseconds>,
 }
 
-impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R, C> {
+impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns<'a, L, R, C, W> {
     pub(super) fn new(
         phase: Phase,
         bench: &'a mut Bench<L, R>,
         slots: &'a Slots,
         clock: &'a C,
+        watch: &'a W,
         outbox: &'a Outbox,
     ) -> Self {
-        Self { phase, bench, slots, clock, outbox, sent: 0 }
+        Self { phase, bench, slots, clock, watch, outbox, sent: 0, open_by: None }
     }
 
     pub(super) fn sent(&self) -> u16 {
@@ -54,8 +62,26 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R,
     }
 
     pub(super) async fn close_relays(&mut self, settle_micros: u64) {
+        self.watch.begin();
         self.bench.close_relays();
+        self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
         self.until(self.now().after(settle_micros)).await;
+    }
+
+    pub(super) async fn load(&mut self, on: bool, settle_micros: u64) {
+        self.bench.load(on);
+        self.until(self.now().after(settle_micros)).await;
+    }
+
+    /// Drives posts and pulls until [`let_go`](Self::let_go).
+    pub(super) fn hold(&mut self, drives: [Drive; 4], pulls: [Drive; 2]) {
+        self.bench.drive(drives);
+        self.bench.pull(pulls);
+    }
+
+    /// Drives nothing; the relays stay as they are.
+    pub(super) fn let_go(&mut self) {
+        self.hold([Drive::Off; 4], PULLS_OFF);
     }
 
     /// One pattern from drive to send. The drives are off before the host is waited for: a slow
@@ -87,16 +113,28 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock> Patterns<'a, L, R,
         drives: [Drive; 4],
         taken: &Taken,
     ) -> Result<(), End> {
+        self.send_with(step, drives, PULLS_OFF, taken).await
+    }
+
+    pub(super) async fn send_with(
+        &mut self,
+        step: Step,
+        drives: [Drive; 4],
+        pulls: [Drive; 2],
+        taken: &Taken,
+    ) -> Result<(), End> {
         let pattern = Pattern {
             index: self.sent,
             phase: self.phase,
             step,
             drives,
-            pulls: PULLS_OFF,
+            pulls,
             relays_closed: self.bench.relays_closed(),
             readings: taken.readings.clone(),
         };
-        let limit = self.clock.until(self.now().after(HOST_SILENT_MICROS));
+        let silent_by = self.now().after(HOST_SILENT_MICROS);
+        let give_up = self.open_by.map_or(silent_by, |open_by| open_by.min(silent_by));
+        let limit = self.clock.until(give_up);
         match select(self.outbox.send(Event::Pattern(pattern)), limit).await {
             Either::First(()) => {
                 self.sent += 1;
@@ -113,7 +151,7 @@ pub(super) struct Taken {
 }
 
 impl Taken {
-    pub(super) fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self { readings: Vec::new() }
     }
 

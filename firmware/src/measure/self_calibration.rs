@@ -10,12 +10,13 @@ use super::patterns::Patterns;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
+use crate::watch::Watch;
 
 const REPEATS: usize = 4;
 
 /// N1–N4 and G1–G4 at both ends of the supply, four times.
-pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
-    patterns: &mut Patterns<'_, L, R, C>,
+pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
     let slots = Post::ALL.map(|post| {
         let look = (Input::single(post), Range::V4);

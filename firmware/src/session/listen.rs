@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Command, Decoded, Decoder, Event, Identity, VERSION};
 
-use super::{Bytes, CAPABILITIES, Orders};
+use super::{Bytes, CAPABILITIES, Order, Orders};
 use crate::measure::Outbox;
 
 /// Reads commands for ever. An answer for which the outbox has no room is left out: a host that
@@ -32,12 +32,12 @@ fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbo
             Event::Hello { version: VERSION, nonce, capabilities: CAPABILITIES }
         }
         Command::Identify => Event::Identity(identity.clone()),
-        Command::Measure { phase } => return orders.measure.signal(phase),
+        Command::Measure { phase } => return orders.next.signal(Order::Measure(phase)),
+        Command::Rearm => return orders.next.signal(Order::Rearm),
         Command::Abort => {
-            orders.measure.reset(); // an order not yet begun is aborted too
+            orders.next.reset(); // an order not yet begun is aborted too
             return orders.abort.signal(());
         }
-        Command::Rearm => return orders.rearm.signal(()),
     };
     let _full = outbox.try_send(answer);
 }

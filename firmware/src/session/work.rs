@@ -4,39 +4,41 @@ use core::convert::Infallible;
 
 use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Microvolts, Phase, Refusal, Stop};
+use runproof_protocol::{Event, HazardKind, Phase, Refusal, Stop};
 
-use super::{CAPABILITIES, Orders};
-use crate::bench::{Bench, Line};
+use super::{CAPABILITIES, Jig, Order, Orders};
+use crate::bench::Line;
 use crate::clock::Clock;
 use crate::measure::{self, End, Outbox};
-use crate::slots::Slots;
+use crate::watch::Watch;
 
-/// Measures what is ordered, for ever.
-pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
+/// Follows what is ordered, for ever.
+pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     orders: &Orders,
-    bench: &mut Bench<L, R>,
-    slots: &Slots,
-    clock: &C,
+    jig: &mut Jig<'_, L, R, C, W>,
     outbox: &Outbox,
 ) -> ! {
-    let mut latched: Option<(HazardKind, Microvolts)> = None;
+    let mut hazard_latched = false;
     loop {
-        match select3(orders.abort.wait(), orders.rearm.wait(), orders.measure.wait()).await {
-            Either3::First(()) => {} // nothing is being measured
-            Either3::Second(()) => {
-                latched = None;
+        let order = match select(orders.abort.wait(), orders.next.wait()).await {
+            Either::First(()) => continue, // nothing is being measured
+            Either::Second(order) => order,
+        };
+        match order {
+            Order::Rearm => {
+                hazard_latched = false;
                 outbox.send(Event::Armed).await;
             }
-            Either3::Third(phase) => {
-                if let Some(reason) = refusal(phase, latched) {
+            Order::Measure(phase) => {
+                if let Some(reason) = refusal(phase, hazard_latched) {
                     outbox.send(Event::Refused { phase, reason }).await;
                     continue;
                 }
                 outbox.send(Event::Started { phase }).await;
-                let event = measured(phase, orders, bench, slots, clock, outbox).await;
-                if let Event::Hazard { kind, largest } = event {
-                    latched = Some((kind, largest));
+                let event = measured(phase, orders, jig, outbox).await;
+                hazard_latched = matches!(event, Event::Hazard { .. });
+                if hazard_latched {
+                    orders.next.reset(); // given before anyone could know of it
                 }
                 outbox.send(event).await;
             }
@@ -44,12 +46,13 @@ pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
     }
 }
 
-fn refusal(phase: Phase, latched: Option<(HazardKind, Microvolts)>) -> Option<Refusal> {
+fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
     let capable = match phase {
         Phase::Open => CAPABILITIES.open_phase,
         Phase::Plug => CAPABILITIES.plug_phase,
+        Phase::Glance => CAPABILITIES.glance,
     };
-    if latched.is_some() {
+    if hazard_latched {
         Some(Refusal::HazardLatched)
     } else if !capable {
         Some(Refusal::NotCapable)
@@ -59,22 +62,23 @@ fn refusal(phase: Phase, latched: Option<(HazardKind, Microvolts)>) -> Option<Re
 }
 
 /// One phase, from its first look to the event that ends it. The bench is released before that
-/// event goes out. An abort is looked at first whenever both are ready.
-async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock>(
+/// event goes out. A hazard is looked at first, then an abort, whenever several are ready.
+async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     phase: Phase,
     orders: &Orders,
-    bench: &mut Bench<L, R>,
-    slots: &Slots,
-    clock: &C,
+    jig: &mut Jig<'_, L, R, C, W>,
     outbox: &Outbox,
 ) -> Event {
-    let measurement = measure::plug_phase(bench, slots, clock, outbox);
-    let outcome = select(orders.abort.wait(), measurement).await;
+    let Jig { bench, slots, clock, watch } = jig;
+    let measurement = measure::phase(phase, bench, slots, *clock, *watch, outbox);
+    let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
+    watch.end();
     match outcome {
-        Either::First(()) => Event::Stopped { phase, reason: Stop::Aborted },
-        Either::Second(Ok(patterns)) => Event::Done { phase, patterns },
-        Either::Second(Err(End::Stop(reason))) => Event::Stopped { phase, reason },
-        Either::Second(Err(End::Hazard(kind, largest))) => Event::Hazard { kind, largest },
+        Either3::First(largest) => Event::Hazard { kind: HazardKind::WhileClosed, largest },
+        Either3::Second(()) => Event::Stopped { phase, reason: Stop::Aborted },
+        Either3::Third(Ok(patterns)) => Event::Done { phase, patterns },
+        Either3::Third(Err(End::Stop(reason))) => Event::Stopped { phase, reason },
+        Either3::Third(Err(End::Hazard(kind, largest))) => Event::Hazard { kind, largest },
     }
 }

@@ -6,6 +6,7 @@
 //! | GPIO2 – GPIO5 | drives of posts 1 – 4 |
 //! | GPIO6, GPIO7 | pull lines |
 //! | GPIO8 | coil of all four posts' relays |
+//! | GPIO9 | coil of the load's relay |
 
 use embassy_rp::gpio::{Level, Output};
 use embassy_rp::peripherals::{I2C0, PIN_0, PIN_1, USB};
@@ -25,6 +26,7 @@ pub(super) struct Pins {
     pub(super) posts: [PinLine; 4],
     pub(super) pulls: [PinLine; 2],
     pub(super) relays: Output<'static>,
+    pub(super) load: Output<'static>,
     pub(super) usb: Peri<'static, USB>,
 }
 
@@ -42,6 +44,7 @@ impl Pins {
             ],
             pulls: [PinLine::new(chip.PIN_6), PinLine::new(chip.PIN_7)],
             relays: Output::new(chip.PIN_8, Level::Low),
+            load: Output::new(chip.PIN_9, Level::Low),
             usb: chip.USB,
         }
     }

@@ -8,16 +8,19 @@ use std::rc::Rc;
 
 use embedded_hal::digital;
 use embedded_hal_async::i2c::{self, ErrorKind, I2c, NoAcknowledgeSource, Operation};
-use runproof_protocol::{Drive, Microseconds};
+use runproof_protocol::{Drive, HAZARD, Microseconds, Microvolts};
 
 use super::Nanoseconds;
 use super::world::World;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::converter::Bus;
+use crate::watch::Watch;
 
 /// A byte and its acknowledge at 400 kHz.
 const BYTE_NANOS: u64 = 9 * 2_500;
+/// Between two looks of the watch.
+const WATCH_NANOS: u64 = 100_000;
 /// Start and stop.
 const FRAMING_NANOS: u64 = 2 * 2_500;
 
@@ -75,6 +78,41 @@ pub(super) struct PostLine {
     pub(super) wired: Wired,
 }
 
+/// The watch: each 100 µs it looks at the four followers.
+#[derive(Debug)]
+pub(super) struct Followers {
+    pub(super) board: Rc<Board>,
+    pub(super) watching: Cell<bool>,
+}
+
+impl Watch for Followers {
+    fn begin(&self) {
+        self.watching.set(true);
+    }
+
+    fn end(&self) {
+        self.watching.set(false);
+    }
+
+    async fn tripped(&self) -> Microvolts {
+        let mut beyond_before = false;
+        loop {
+            self.board.pass(WATCH_NANOS).await;
+            if !self.watching.get() {
+                continue;
+            }
+            let posts_v = self.board.world.borrow_mut().followed_v(self.board.now.get());
+            let largest_v = posts_v.iter().fold(0.0_f64, |largest, v| largest.max(v.abs()));
+            let largest = Microvolts((largest_v * 1e6) as i64);
+            let beyond = largest > HAZARD;
+            if beyond && beyond_before {
+                return largest;
+            }
+            beyond_before = beyond;
+        }
+    }
+}
+
 /// Where a line leads.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Wired {
@@ -93,9 +131,32 @@ impl Line for PostLine {
     }
 }
 
-/// The relays' coil.
+/// A relay's coil.
 #[derive(Debug)]
-pub(super) struct Coil(pub(super) Rc<Board>);
+pub(super) struct Coil {
+    pub(super) board: Rc<Board>,
+    pub(super) which: Which,
+}
+
+/// What a coil switches.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Which {
+    /// The four posts' relays.
+    Relays,
+    /// The load.
+    Load,
+}
+
+impl Coil {
+    fn switch(&self, on: bool) {
+        let now = self.board.now.get();
+        let mut world = self.board.world.borrow_mut();
+        match self.which {
+            Which::Relays => world.coil(on, now),
+            Which::Load => world.load_coil(on, now),
+        }
+    }
+}
 
 impl digital::ErrorType for Coil {
     type Error = Infallible;
@@ -103,12 +164,12 @@ impl digital::ErrorType for Coil {
 
 impl digital::OutputPin for Coil {
     fn set_low(&mut self) -> Result<(), Infallible> {
-        self.0.world.borrow_mut().coil(false, self.0.now.get());
+        self.switch(false);
         Ok(())
     }
 
     fn set_high(&mut self) -> Result<(), Infallible> {
-        self.0.world.borrow_mut().coil(true, self.0.now.get());
+        self.switch(true);
         Ok(())
     }
 }

@@ -1,8 +1,9 @@
-//! A linear circuit of resistors and voltage sources, solved by nodal analysis.
+//! A linear circuit of resistors, capacitors and sources, solved by nodal analysis: at rest for what
+//! is steady, by phasors for what alternates.
 
 use std::vec::Vec;
 
-use nalgebra::DMatrix;
+use nalgebra::{Cholesky, Complex, DMatrix, DVector, Dyn, LU};
 
 /// A node; [`Node::GROUND`] is the reference.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,22 +22,47 @@ impl Node {
 /// From every node to ground, so that one that nothing touches has a voltage.
 const LEAST_SIEMENS: f64 = 1e-11;
 
-/// What a source lifts: a steady part, and the amplitude of a part that alternates.
+/// A voltage: a steady part, and one that alternates, re·sin ωt + im·cos ωt.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Emf {
     /// Steady volts.
     pub(super) direct: f64,
-    /// Peak volts of the alternating part.
-    pub(super) amplitude: f64,
+    /// The alternating part's phasor, peak volts.
+    pub(super) alternating: Complex<f64>,
 }
 
-/// Resistors between nodes, and sources with an inner resistance.
+impl Emf {
+    /// So many steady volts.
+    pub(super) const fn steady(volts: f64) -> Self {
+        Self { direct: volts, alternating: Complex::new(0.0, 0.0) }
+    }
+
+    /// At an angle ωt.
+    pub(super) fn at(self, radians: f64) -> f64 {
+        let (sin, cos) = radians.sin_cos();
+        self.direct + self.alternating.re * sin + self.alternating.im * cos
+    }
+}
+
+impl core::ops::Sub for Emf {
+    type Output = Self;
+
+    fn sub(self, other: Self) -> Self {
+        Self {
+            direct: self.direct - other.direct,
+            alternating: self.alternating - other.alternating,
+        }
+    }
+}
+
+/// Resistors and capacitors between nodes, and sources with an inner resistance.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Circuit {
     nodes: usize,
-    resistors: Vec<(Node, Node, f64)>,
+    siemens: Vec<(Node, Node, f64)>,
+    farads: Vec<(Node, Node, f64)>,
     /// Plus, minus, and the current into a short between them.
-    sources: Vec<(Node, Node, [f64; 2])>,
+    sources: Vec<(Node, Node, Emf)>,
 }
 
 impl Circuit {
@@ -54,55 +80,162 @@ impl Circuit {
 
     /// A resistor of `ohms` > 0 between two nodes.
     pub(super) fn resistor(&mut self, a: Node, b: Node, ohms: f64) {
-        self.resistors.push((a, b, 1.0 / ohms));
+        self.siemens.push((a, b, 1.0 / ohms));
+    }
+
+    /// A capacitor between two nodes; it matters to what alternates only.
+    pub(super) fn capacitor(&mut self, a: Node, b: Node, farads: f64) {
+        self.farads.push((a, b, farads));
     }
 
     /// A source that lifts `plus` over `minus`, behind `ohms` > 0.
     pub(super) fn source(&mut self, plus: Node, minus: Node, emf: Emf, ohms: f64) {
         self.resistor(plus, minus, ohms);
-        self.sources.push((plus, minus, [emf.direct / ohms, emf.amplitude / ohms]));
+        let current =
+            Emf { direct: emf.direct / ohms, alternating: emf.alternating / Complex::from(ohms) };
+        self.sources.push((plus, minus, current));
     }
 
-    /// The voltages of all nodes: G·v = i, G symmetric and positive definite.
+    /// An alternating source that couples into `plus` through a capacitor.
+    pub(super) fn coupled(&mut self, plus: Node, minus: Node, emf: Emf, farads: f64, hertz: f64) {
+        self.capacitor(plus, minus, farads);
+        let siemens = Complex::new(0.0, radians_per_s(hertz) * farads);
+        let current = Emf { direct: 0.0, alternating: emf.alternating * siemens };
+        self.sources.push((plus, minus, current));
+    }
+
+    /// Factors the circuit, and solves it. `hertz` is of all sources that alternate.
     #[must_use]
-    pub(super) fn solve(&self) -> Solution {
-        let mut siemens = DMatrix::from_diagonal_element(self.nodes, self.nodes, LEAST_SIEMENS);
-        let mut amperes = DMatrix::zeros(self.nodes, 2);
-        for &(a, b, s) in &self.resistors {
-            let (a, b) = (a.row(), b.row());
-            for n in [a, b].into_iter().flatten() {
-                siemens[(n, n)] += s;
+    pub(super) fn solve(&self, hertz: f64) -> Solved {
+        let direct = self.conductance().cholesky().expect("every node is tied to ground");
+        let direct_v = direct.solve(&self.currents(|emf| emf.direct));
+        let alternates = self.sources.iter().any(|source| source.2.alternating.norm() > 0.0);
+        let alternating = alternates.then(|| self.admittance(hertz).lu());
+        let alternating_v = alternating.as_ref().map(|factors| {
+            let currents = self.currents(|emf| emf.alternating);
+            factors.solve(&currents).expect("every node is tied to ground")
+        });
+        let volts = Volts { direct: direct_v, alternating: alternating_v };
+        Solved { direct, alternating, volts }
+    }
+
+    fn conductance(&self) -> DMatrix<f64> {
+        let mut matrix = DMatrix::from_diagonal_element(self.nodes, self.nodes, LEAST_SIEMENS);
+        for (a, b, siemens) in &self.siemens {
+            stamp(&mut matrix, (*a, *b), *siemens);
+        }
+        matrix
+    }
+
+    fn admittance(&self, hertz: f64) -> DMatrix<Complex<f64>> {
+        let mut matrix = self.conductance().map(Complex::from);
+        for (a, b, farads) in &self.farads {
+            stamp(&mut matrix, (*a, *b), Complex::new(0.0, radians_per_s(hertz) * farads));
+        }
+        matrix
+    }
+
+    fn currents<T>(&self, part: impl Fn(&Emf) -> T) -> DVector<T>
+    where
+        T: nalgebra::ComplexField,
+    {
+        let mut amperes = DVector::zeros(self.nodes);
+        for (plus, minus, current) in &self.sources {
+            if let Some(n) = plus.row() {
+                amperes[n] += part(current);
             }
-            if let (Some(a), Some(b)) = (a, b) {
-                siemens[(a, b)] -= s;
-                siemens[(b, a)] -= s;
+            if let Some(n) = minus.row() {
+                amperes[n] -= part(current);
             }
         }
-        for &(plus, minus, currents) in &self.sources {
-            for (part, current) in currents.into_iter().enumerate() {
-                if let Some(n) = plus.row() {
-                    amperes[(n, part)] += current;
-                }
-                if let Some(n) = minus.row() {
-                    amperes[(n, part)] -= current;
-                }
-            }
-        }
-        let factors = siemens.cholesky().expect("every node has a conductance to ground");
-        Solution(factors.solve(&amperes))
+        amperes
     }
 }
 
-/// The voltages of a solved circuit.
-#[derive(Clone, Debug)]
-pub(super) struct Solution(DMatrix<f64>);
+fn radians_per_s(hertz: f64) -> f64 {
+    std::f64::consts::TAU * hertz
+}
 
-impl Solution {
+fn stamp<T: nalgebra::ComplexField>(matrix: &mut DMatrix<T>, (a, b): (Node, Node), siemens: T) {
+    let (a, b) = (a.row(), b.row());
+    for n in [a, b].into_iter().flatten() {
+        matrix[(n, n)] += siemens.clone();
+    }
+    if let (Some(a), Some(b)) = (a, b) {
+        matrix[(a, b)] -= siemens.clone();
+        matrix[(b, a)] -= siemens;
+    }
+}
+
+/// A solved circuit: G·v = i, G symmetric and positive definite; and Y·v = i for what alternates.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    direct: Cholesky<f64, Dyn>,
+    alternating: Option<LU<Complex<f64>, Dyn, Dyn>>,
+    volts: Volts,
+}
+
+impl Solved {
+    /// The voltages.
+    #[must_use]
+    pub(super) fn volts(&self) -> &Volts {
+        &self.volts
+    }
+
+    /// The voltages with some more resistors, without factoring it all again.
+    #[must_use]
+    pub(super) fn with_resistors(&self, resistors: &[(Node, Node, f64)]) -> Volts {
+        let direct = with(resistors, &self.volts.direct, |e| self.direct.solve(e));
+        let alternating = self.alternating.as_ref().zip(self.volts.alternating.as_ref());
+        let alternating = alternating.map(|(factors, volts)| {
+            with(resistors, volts, |e| factors.solve(e).expect("it was solved before"))
+        });
+        Volts { direct, alternating }
+    }
+}
+
+/// Woodbury's formula: v − Z (R + UᵀZ)⁻¹ Uᵀv, Z = G⁻¹U, a column of U for each resistor.
+fn with<T: nalgebra::ComplexField<RealField = f64>>(
+    resistors: &[(Node, Node, f64)],
+    volts: &DVector<T>,
+    solve: impl Fn(&DMatrix<T>) -> DMatrix<T>,
+) -> DVector<T> {
+    if resistors.is_empty() {
+        return volts.clone();
+    }
+    let mut carried = DMatrix::zeros(volts.len(), resistors.len());
+    for (column, (a, b, _)) in resistors.iter().enumerate() {
+        if let Some(a) = a.row() {
+            carried[(a, column)] += T::one();
+        }
+        if let Some(b) = b.row() {
+            carried[(b, column)] -= T::one();
+        }
+    }
+    let done = solve(&carried);
+    let mut small = carried.transpose() * &done;
+    for (n, (_, _, ohms)) in resistors.iter().enumerate() {
+        small[(n, n)] += T::from_real(*ohms);
+    }
+    let across = carried.transpose() * volts;
+    let currents = small.lu().solve(&across).expect("resistors are positive");
+    volts - done * currents
+}
+
+/// Node voltages.
+#[derive(Clone, Debug)]
+pub(super) struct Volts {
+    direct: DVector<f64>,
+    alternating: Option<DVector<Complex<f64>>>,
+}
+
+impl Volts {
     /// The voltage of a node against ground.
     #[must_use]
     pub(super) fn at(&self, node: Node) -> Emf {
-        node.row()
-            .map_or(Emf::default(), |n| Emf { direct: self.0[(n, 0)], amplitude: self.0[(n, 1)] })
+        let Some(n) = node.row() else { return Emf::default() };
+        let alternating = self.alternating.as_ref().map_or(Complex::default(), |v| v[n]);
+        Emf { direct: self.direct[n], alternating }
     }
 }
 
@@ -113,13 +246,10 @@ mod tests {
     /// Resistance between two nodes: the volts that one ampere makes.
     fn ohms_between(circuit: &Circuit, a: Node, b: Node) -> f64 {
         let mut circuit = circuit.clone();
-        circuit.source(a, b, direct(1e9), 1e9);
-        let solved = circuit.solve();
+        circuit.source(a, b, Emf::steady(1e9), 1e9);
+        let solved = circuit.solve(0.0);
+        let solved = solved.volts();
         solved.at(a).direct - solved.at(b).direct
-    }
-
-    fn direct(volts: f64) -> Emf {
-        Emf { direct: volts, amplitude: 0.0 }
     }
 
     /// The resistance cube of twelve 1 Ω edges: 5/6 Ω across the body, 3/4 across a face, 7/12
@@ -156,8 +286,9 @@ mod tests {
         bridge.resistor(a, Node::GROUND, 18.0);
         bridge.resistor(b, Node::GROUND, 12.0);
         assert!((ohms_between(&bridge, top, Node::GROUND) - 102.0 / 7.0).abs() < 1e-6);
-        bridge.source(top, Node::GROUND, direct(10.0), 1e-9);
-        let solved = bridge.solve();
+        bridge.source(top, Node::GROUND, Emf::steady(10.0), 1e-9);
+        let solved = bridge.solve(0.0);
+        let solved = solved.volts();
         assert!((solved.at(a).direct - 5.294_117_647).abs() < 1e-6);
         assert!((solved.at(b).direct - 4.705_882_353).abs() < 1e-6);
     }
@@ -183,6 +314,45 @@ mod tests {
                 assert!((ohms_between(&star, a, b) - (arms[i] + arms[j])).abs() < 1e-6);
                 assert!((ohms_between(&mesh, a, b) - (arms[i] + arms[j])).abs() < 1e-6);
             }
+        }
+    }
+
+    /// A capacitor's reactance equals the resistor before it at 1/(2πRC): the divider gives 1/√2,
+    /// 45° late (any textbook of alternating current).
+    #[test]
+    fn a_low_pass_at_its_corner() {
+        let mut filter = Circuit::new();
+        let (input, output) = (filter.node(), filter.node());
+        let emf = Emf { direct: 0.0, alternating: Complex::new(1.0, 0.0) };
+        filter.source(input, Node::GROUND, emf, 1e-6);
+        filter.resistor(input, output, 1_000.0);
+        filter.capacitor(output, Node::GROUND, 1e-6);
+        let corner_hertz = 1.0 / (std::f64::consts::TAU * 1e-3);
+        let volts = filter.solve(corner_hertz).volts().at(output).alternating;
+        assert!((volts - Complex::new(0.5, -0.5)).norm() < 1e-6, "{volts}");
+    }
+
+    /// What is added to a solved circuit does what it does when it is there from the start.
+    #[test]
+    fn resistors_added_later_are_as_good_as_soldered_ones() {
+        let mut circuit = Circuit::new();
+        let nodes = [(); 5].map(|()| circuit.node());
+        circuit.source(nodes[0], Node::GROUND, Emf::steady(3.3), 25.0);
+        let emf = Emf { direct: 0.0, alternating: Complex::new(0.0, 2.0) };
+        circuit.coupled(nodes[3], Node::GROUND, emf, 1e-9, 60.0);
+        for pair in nodes.windows(2) {
+            circuit.resistor(pair[0], pair[1], 330.0);
+        }
+        let added = [(nodes[1], nodes[4], 15e3), (nodes[3], Node::GROUND, 6e3)];
+        let later = circuit.solve(60.0).with_resistors(&added);
+        for (a, b, ohms) in added {
+            circuit.resistor(a, b, ohms);
+        }
+        let soldered = circuit.solve(60.0);
+        for node in nodes {
+            let difference = later.at(node) - soldered.volts().at(node);
+            assert!(difference.direct.abs() < 1e-12, "{difference:?}");
+            assert!(difference.alternating.norm() < 1e-12, "{difference:?}");
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A converter as its bus sees it: registers, a conversion that takes time, noise and errors.
 
+use nalgebra::Complex;
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
 use runproof_protocol::{Input, Range};
@@ -153,15 +154,17 @@ impl ConverterModel {
     }
 }
 
-/// The integral of direct + amplitude·sin(2πft), in volts times nanoseconds.
+/// The integral of direct + re·sin ωt + im·cos ωt, in volts times nanoseconds.
 fn area(seen: Emf, hertz: f64, from: Nanoseconds, to: Nanoseconds) -> f64 {
     let steady = seen.direct * (to - from) as f64;
-    if seen.amplitude == 0.0 {
+    let Complex { re, im } = seen.alternating;
+    if re == 0.0 && im == 0.0 {
         return steady;
     }
-    let per_nano = 2.0 * std::f64::consts::PI * hertz * 1e-9;
-    let cosine = |at: Nanoseconds| (per_nano * at as f64).cos();
-    steady + seen.amplitude * (cosine(from) - cosine(to)) / per_nano
+    let per_nano = std::f64::consts::TAU * hertz * 1e-9;
+    let (from_sin, from_cos) = (per_nano * from as f64).sin_cos();
+    let (to_sin, to_cos) = (per_nano * to as f64).sin_cos();
+    steady + (re * (from_cos - to_cos) + im * (to_sin - from_sin)) / per_nano
 }
 
 /// At 860 samples a second, data sheet SBAS444E table 6-1: peak to peak, of which 6.6 σ.

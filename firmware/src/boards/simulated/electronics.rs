@@ -1,11 +1,14 @@
 //! The jig's front end as a circuit, with the run on its clips.
 
+use nalgebra::Complex;
 use runproof_protocol::{Converter, Drive, Input, Post, Range};
 
-use super::circuit::{Circuit, Emf, Node, Solution};
+use std::vec::Vec;
+
+use super::circuit::{Circuit, Emf, Node, Solved, Volts};
 use super::parts::Parts;
 use super::scene::Scene;
-use super::wiring;
+use super::wiring::{self, Stands, Threshold};
 
 const PTC_AND_SERIES_OHM: f64 = 22.0 + 220.0;
 const TO_DRIVE_CONVERTER_OHM: f64 = 1_000.0;
@@ -15,6 +18,8 @@ const PULL_ARM_OHM: f64 = 200_000.0;
 const PULL_PIN_OHM: f64 = 250.0;
 const DIVIDER_TOP_OHM: f64 = 4.5e6;
 const DIVIDER_FOOT_OHM: f64 = 22_000.0;
+/// From each post to the load's star point: 47 kΩ between any two.
+const LOAD_ARM_OHM: f64 = 23_500.0;
 const MID_VOLTS: f64 = 1.65;
 const MID_OHM: f64 = 50.0;
 
@@ -24,6 +29,7 @@ pub(super) struct Lines {
     pub(super) posts: [Drive; 4],
     pub(super) pulls: [Drive; 2],
     pub(super) contacts_closed: bool,
+    pub(super) loaded: bool,
 }
 
 /// What each converter's input stage is switched to while it converts.
@@ -35,15 +41,16 @@ type Wired = [[Node; 4]; 3];
 /// The circuit as it stands, solved.
 #[derive(Debug)]
 pub(super) struct Electronics {
-    solution: Solution,
+    solved: Solved,
     wired: Wired,
+    mid: Node,
 }
 
 impl Electronics {
-    pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, looks: &Looks) -> Self {
+    pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
         let mut circuit = Circuit::new();
         let mid = circuit.node();
-        circuit.source(mid, Node::GROUND, steady(MID_VOLTS), MID_OHM);
+        circuit.source(mid, Node::GROUND, Emf::steady(MID_VOLTS), MID_OHM);
         let pulls = lines.pulls.map(|drive| {
             let line = circuit.node();
             driven(&mut circuit, line, drive, parts.supply_volts, PULL_PIN_OHM);
@@ -57,29 +64,78 @@ impl Electronics {
             }
             nodes.wire
         });
-        wiring::connect(&mut circuit, scene, parts, near);
-        for (nodes, look) in wired.iter().zip(looks) {
-            load(&mut circuit, nodes, *look);
+        if lines.loaded {
+            let star = circuit.node();
+            near.into_iter().for_each(|wire| circuit.resistor(wire, star, LOAD_ARM_OHM));
         }
-        Self { solution: circuit.solve(), wired }
+        let thresholds = wiring::connect(&mut circuit, scene, parts, near, stands);
+        let solved = conducting(circuit, &thresholds, scene.hertz());
+        Self { solved, wired, mid }
+    }
+
+    /// All voltages while the converters look so: their inputs load what they read.
+    pub(super) fn volts(&self, looks: &Looks) -> Volts {
+        let looks = self.wired.iter().zip(looks);
+        let loads: Vec<_> =
+            looks.filter_map(|(nodes, look)| look.map(|look| load(nodes, look))).collect();
+        self.solved.with_resistors(&loads)
     }
 
     /// What a converter's input sees.
-    pub(super) fn seen(&self, converter: Converter, input: Input) -> Emf {
-        let at = |post: Post| self.solution.at(self.wired[converter.index()][post.index()]);
+    pub(super) fn seen(&self, volts: &Volts, converter: Converter, input: Input) -> Emf {
+        let at = |post: Post| volts.at(self.wired[converter.index()][post.index()]);
         let (plus, minus) = input.posts();
-        let (plus, minus) = (at(plus), minus.map(at).unwrap_or_default());
-        Emf { direct: plus.direct - minus.direct, amplitude: plus.amplitude - minus.amplitude }
+        at(plus) - minus.map(at).unwrap_or_default()
+    }
+
+    /// What the four followers see of the posts, against the mid voltage, in volts at the post.
+    pub(super) fn followed(&self) -> [Emf; 4] {
+        let volts = self.solved.volts();
+        self.wired[Converter::Live.index()].map(|foot| {
+            let at_foot = volts.at(foot) - volts.at(self.mid);
+            let ratio = (DIVIDER_TOP_OHM + DIVIDER_FOOT_OHM) / DIVIDER_FOOT_OHM;
+            Emf {
+                direct: at_foot.direct * ratio,
+                alternating: at_foot.alternating * Complex::from(ratio),
+            }
+        })
     }
 }
 
-const fn steady(volts: f64) -> Emf {
-    Emf { direct: volts, amplitude: 0.0 }
+/// How often the set of those that conduct may change until it is found.
+const TRIES: usize = 8;
+
+/// Solves the circuit with its thresholds, each of which conducts or not: beyond its voltage, as a
+/// source of that voltage behind its resistance.
+fn conducting(circuit: Circuit, thresholds: &[Threshold], hertz: f64) -> Solved {
+    let mut conducts: Vec<f64> = thresholds.iter().map(|_| 0.0).collect();
+    for _ in 0..TRIES {
+        let mut with = circuit.clone();
+        for (one, sign) in thresholds.iter().zip(&conducts) {
+            if *sign != 0.0 {
+                let [plus, minus] = one.between;
+                with.source(plus, minus, Emf::steady(sign * one.volts), one.ohm);
+            }
+        }
+        let solved = with.solve(hertz);
+        let now: Vec<f64> = thresholds
+            .iter()
+            .map(|one| {
+                let [a, b] = one.between.map(|node| solved.volts().at(node).direct);
+                if (a - b).abs() > one.volts { (a - b).signum() } else { 0.0 }
+            })
+            .collect();
+        if now == conducts {
+            return solved;
+        }
+        conducts = now;
+    }
+    circuit.solve(hertz)
 }
 
 fn driven(circuit: &mut Circuit, node: Node, drive: Drive, supply_volts: f64, ohms: f64) {
     match drive {
-        Drive::High => circuit.source(node, Node::GROUND, steady(supply_volts), ohms),
+        Drive::High => circuit.source(node, Node::GROUND, Emf::steady(supply_volts), ohms),
         Drive::Low => circuit.resistor(node, Node::GROUND, ohms),
         Drive::Off => {}
     }
@@ -124,8 +180,7 @@ fn front_end(
 
 /// The converter's input impedance, data sheet SBAS444E, electrical characteristics: across the two inputs of a
 /// difference, to ground for a single one.
-fn load(circuit: &mut Circuit, nodes: &[Node; 4], look: Option<(Input, Range)>) {
-    let Some((input, range)) = look else { return };
+fn load(nodes: &[Node; 4], (input, range): (Input, Range)) -> (Node, Node, f64) {
     let (plus, minus) = input.posts();
     let (across_ohm, ground_ohm) = match range {
         Range::V4 => (15e6, 6e6),
@@ -134,7 +189,7 @@ fn load(circuit: &mut Circuit, nodes: &[Node; 4], look: Option<(Input, Range)>) 
         Range::V0 => (0.71e6, 100e6),
     };
     match minus {
-        Some(minus) => circuit.resistor(nodes[plus.index()], nodes[minus.index()], across_ohm),
-        None => circuit.resistor(nodes[plus.index()], Node::GROUND, ground_ohm),
+        Some(minus) => (nodes[plus.index()], nodes[minus.index()], across_ohm),
+        None => (nodes[plus.index()], Node::GROUND, ground_ohm),
     }
 }

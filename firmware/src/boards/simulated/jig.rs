@@ -1,5 +1,6 @@
 //! A whole simulated jig: the engine on a simulated board, with a port for bytes.
 
+use core::cell::Cell;
 use core::future::Future;
 use core::pin::Pin;
 use core::task::{Context, Waker};
@@ -14,11 +15,11 @@ use std::task::Wake;
 use embassy_futures::join::join;
 
 use super::Nanoseconds;
-use super::board::{Board, Coil, PostLine, SimulatedBus, Wired};
+use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
 use super::scene::Scene;
 use super::world::World;
 use crate::bench::Bench;
-use crate::session::{self, Bytes};
+use crate::session::{self, Bytes, Jig};
 use crate::slots::Slots;
 use crate::{converter, identity};
 
@@ -112,13 +113,16 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
-    let mut bench = Bench::new(posts, pulls, Coil(Rc::clone(&board)));
+    let coil = |which| Coil { board: Rc::clone(&board), which };
+    let mut bench = Bench::new(posts, pulls, coil(Which::Relays), coil(Which::Load));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let identity = identity("simulated", &serial);
+    let watch = Followers { board: Rc::clone(&board), watching: Cell::new(false) };
+    let jig = Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch };
     join(
         converter::serve(&slots, &mut bus, &board),
-        session::run(&identity, &mut bench, &slots, &board, &ports.from_host, &ports.to_host),
+        session::run(&identity, jig, &ports.from_host, &ports.to_host),
     )
     .await;
 }

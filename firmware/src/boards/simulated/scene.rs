@@ -1,20 +1,15 @@
-//! What is on the clips: a run with its faults, and its end plug, from a small text file.
+//! What is on the clips: a run with its faults, its end plug, and what else is on it.
 
-use std::string::{String, ToString};
+mod check;
+mod read;
+
+use std::string::String;
 use std::vec::Vec;
 
-use runproof_protocol::Post;
+pub use read::{BUILT_IN, SceneError};
 use serde::Deserialize;
 
-/// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 6] = [
-    ("good-run", include_str!("scenes/good-run.toml")),
-    ("reversed-pair", include_str!("scenes/reversed-pair.toml")),
-    ("crossed-supply", include_str!("scenes/crossed-supply.toml")),
-    ("open-supply", include_str!("scenes/open-supply.toml")),
-    ("no-plug", include_str!("scenes/no-plug.toml")),
-    ("powered-run", include_str!("scenes/powered-run.toml")),
-];
+use super::Nanoseconds;
 
 /// A simulated run.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -24,13 +19,28 @@ pub struct Scene {
     pub about: String,
     /// The cable between the two ends.
     pub run: Run,
-    /// The end plug is in.
-    pub plug_fitted: bool,
+    /// What happens with the end plug.
+    pub plug: EndPlug,
+    /// What was left connected at the far end.
+    #[serde(default)]
+    pub left_on: Vec<LeftOn>,
     /// Voltage from elsewhere.
     pub foreign: Option<Foreign>,
 }
 
-/// A cable of four conductors.
+/// What happens with the end plug.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EndPlug {
+    /// It is never put in.
+    Out,
+    /// It is in from the start.
+    In,
+    /// It is put in as soon as the open phase has been measured.
+    GoesIn,
+}
+
+/// A cable of four conductors. A conductor is called by the post that it belongs on.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Run {
@@ -40,7 +50,13 @@ pub struct Run {
     pub ohm_per_km: f64,
     /// The copper's temperature, in °C.
     pub copper_c: f64,
-    /// The end plug's terminal that the conductor on posts 1–4 arrives at.
+    /// Capacitance between any two conductors, in picofarads a metre.
+    #[serde(default = "pf_per_m")]
+    pub pf_per_m: f64,
+    /// The post that conductors 1–4 are clipped to.
+    #[serde(default = "straight")]
+    pub clipped_to: [u8; 4],
+    /// The end plug's terminal that conductors 1–4 arrive at.
     pub arrives_at: [u8; 4],
     /// Conductors that are broken.
     #[serde(default)]
@@ -48,16 +64,25 @@ pub struct Run {
     /// Conductors with a bad joint.
     #[serde(default)]
     pub joint: Vec<Joint>,
-    /// Conductors that touch each other.
+    /// Conductors that touch each other, or leak to each other.
     #[serde(default)]
     pub short: Vec<Short>,
+}
+
+/// Between two of four cores in one unshielded jacket. [judgement]
+fn pf_per_m() -> f64 {
+    25.0
+}
+
+fn straight() -> [u8; 4] {
+    [1, 2, 3, 4]
 }
 
 /// A break.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct OpenConductor {
-    /// In the conductor on this post.
+    /// In this conductor.
     pub post: u8,
     /// Where, as a fraction of the length from the jig.
     pub at: f64,
@@ -67,7 +92,7 @@ pub struct OpenConductor {
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Joint {
-    /// In the conductor on this post.
+    /// In this conductor.
     pub post: u8,
     /// Where, as a fraction of the length from the jig.
     pub at: f64,
@@ -75,11 +100,11 @@ pub struct Joint {
     pub ohm: f64,
 }
 
-/// Two conductors that touch.
+/// A path between two conductors: metal that touches, or damp.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Short {
-    /// The conductors on these two posts.
+    /// Between these conductors.
     pub posts: [u8; 2],
     /// Where, as a fraction of the length from the jig.
     pub at: f64,
@@ -87,132 +112,78 @@ pub struct Short {
     pub ohm: f64,
 }
 
-/// A source that someone left on the run, at its far end.
+/// A device that is still landed at the far end.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOn {
+    /// Between these conductors.
+    pub between: [u8; 2],
+    /// Its resistance; where it conducts only beyond a voltage, its resistance then.
+    pub ohm: f64,
+    /// It conducts only beyond this voltage, in either direction: a rectifier with what it feeds.
+    pub conducts_from_v: Option<f64>,
+    /// Below that voltage.
+    #[serde(default = "blocks_ohm")]
+    pub blocks_ohm: f64,
+    /// It is lifted so many seconds after the jig's start.
+    #[serde(default = "never")]
+    pub until_s: f64,
+}
+
+fn blocks_ohm() -> f64 {
+    72_000.0
+}
+
+fn never() -> f64 {
+    f64::INFINITY
+}
+
+/// A source on the run, at its far end.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Foreign {
-    /// Between the conductors on these two posts.
+    /// Between these conductors.
     pub between: [u8; 2],
     /// Alternating part, in volts.
     pub volts_rms: f64,
     /// Its frequency.
     pub hertz: f64,
-    /// Its inner resistance.
-    pub source_ohm: f64,
+    /// Steady part, in volts.
+    #[serde(default)]
+    pub direct_v: f64,
+    /// How it reaches the run.
+    pub source: Source,
+    /// It comes on so many seconds after the jig's start.
+    #[serde(default)]
+    pub from_s: f64,
 }
 
-/// A scene that cannot be used.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum SceneError {
-    /// There is none of that name.
-    #[error("there is no scene named `{0}`")]
-    Unknown(String),
-    /// It is not written as a scene is.
-    #[error("the scene cannot be read: {0}")]
-    Unreadable(String),
-    /// A value is out of range.
-    #[error("the scene's `{key}` is wrong: {reason}")]
-    Impossible {
-        /// Which value.
-        key: &'static str,
-        /// What it must be.
-        reason: &'static str,
-    },
+/// How a foreign voltage reaches the run.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Source {
+    /// By wire, with an inner resistance in ohms.
+    Ohm(f64),
+    /// From a cable alongside, through picofarads.
+    CoupledPf(f64),
 }
 
 impl Scene {
-    /// The built-in scene of this name.
-    pub fn built_in(name: &str) -> Result<Self, SceneError> {
-        let (_, text) = BUILT_IN
-            .iter()
-            .find(|(known, _)| *known == name)
-            .ok_or_else(|| SceneError::Unknown(name.to_string()))?;
-        Self::read(text)
+    /// Of what alternates.
+    pub(super) fn hertz(&self) -> f64 {
+        self.foreign.as_ref().map_or(0.0, |foreign| foreign.hertz)
     }
 
-    /// Reads and checks a scene.
-    pub fn read(text: &str) -> Result<Self, SceneError> {
-        let scene: Self =
-            toml::from_str(text).map_err(|error| SceneError::Unreadable(error.to_string()))?;
-        scene.checked()
-    }
-
-    fn checked(self) -> Result<Self, SceneError> {
-        let wrong = |key, reason| Err(SceneError::Impossible { key, reason });
-        let run = &self.run;
-        if !(0.1..=2_000.0).contains(&run.length_m) {
-            return wrong("run.length_m", "0.1 to 2000 m");
-        }
-        if !(1.0..=1_000.0).contains(&run.ohm_per_km) {
-            return wrong("run.ohm_per_km", "1 to 1000 Ω/km");
-        }
-        if !(-40.0..=105.0).contains(&run.copper_c) {
-            return wrong("run.copper_c", "-40 to 105 °C");
-        }
-        let mut arrivals = run.arrives_at;
-        arrivals.sort_unstable();
-        if arrivals != [1, 2, 3, 4] {
-            return wrong("run.arrives_at", "each of 1, 2, 3, 4 once");
-        }
-        let is_post = |number: &u8| Post::from_number(*number).is_some();
-        let is_pair = |[a, b]: &[u8; 2]| is_post(a) && is_post(b) && a != b;
-        let is_place = |at: &f64| (0.0..=1.0).contains(at);
-        let is_ohm = |ohm: &f64| (1e-3..=1e9).contains(ohm);
-        for open in &run.open {
-            if !(is_post(&open.post) && is_place(&open.at)) {
-                return wrong("run.open", "a post, 1 to 4, and a place, 0 (at the jig) to 1");
-            }
-        }
-        for joint in &run.joint {
-            if !(is_post(&joint.post) && is_place(&joint.at) && is_ohm(&joint.ohm)) {
-                return wrong("run.joint", "a post, a place 0 to 1, and 1 mΩ to 1 GΩ");
-            }
-        }
-        for short in &run.short {
-            if !(is_pair(&short.posts) && is_place(&short.at) && is_ohm(&short.ohm)) {
-                return wrong("run.short", "two posts, a place 0 to 1, and 1 mΩ to 1 GΩ");
-            }
-        }
-        if let Some(foreign) = &self.foreign {
-            if !is_pair(&foreign.between) {
-                return wrong("foreign.between", "two different posts, 1 to 4");
-            }
-            if !(0.0..=600.0).contains(&foreign.volts_rms) {
-                return wrong("foreign.volts_rms", "0 to 600 V");
-            }
-            if !(1.0..=1_000.0).contains(&foreign.hertz) {
-                return wrong("foreign.hertz", "1 to 1000 Hz");
-            }
-            if !(0.01..=1e9).contains(&foreign.source_ohm) {
-                return wrong("foreign.source_ohm", "0.01 Ω to 1 GΩ");
-            }
-        }
-        Ok(self)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_built_in_scene_can_be_used() {
-        for (name, _) in BUILT_IN {
-            assert!(Scene::built_in(name).is_ok(), "{name}: {:?}", Scene::built_in(name));
-        }
-    }
-
-    #[test]
-    fn a_wrong_scene_is_told() {
-        let good = BUILT_IN[0].1;
-        for (from, to, told) in [
-            ("arrives_at = [1, 2, 3, 4]", "arrives_at = [1, 2, 3, 3]", "run.arrives_at"),
-            ("length_m = 30.0", "length_m = nan", "run.length_m"),
-            ("plug_fitted", "plug_fited", "plug_fited"),
-        ] {
-            assert!(good.contains(from), "{from}");
-            let error = Scene::read(&good.replace(from, to)).unwrap_err().to_string();
-            assert!(error.contains(told), "{error}");
-        }
+    /// When the run changes by itself, the earliest last.
+    pub(super) fn changes(&self) -> Vec<Nanoseconds> {
+        let lifted = self.left_on.iter().map(|one| one.until_s);
+        let switched_on = self.foreign.iter().map(|foreign| foreign.from_s);
+        let mut changes: Vec<Nanoseconds> = lifted
+            .chain(switched_on)
+            .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
+            .map(|seconds| (seconds * 1e9) as Nanoseconds)
+            .collect();
+        changes.sort_unstable_by(|a, b| b.cmp(a));
+        changes
     }
 }

@@ -104,6 +104,19 @@ pub extern "C" fn set_relays(closed: u32, at: f64) {
     with_world(|world| world.coil(closed != 0, nanos(at)));
 }
 
+/// Switches the load's coil.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_load(on: u32, at: f64) {
+    with_world(|world| world.load_coil(on != 0, nanos(at)));
+}
+
+/// Volts at post 0–3 against the jig's mid voltage, as its follower shows them.
+#[unsafe(no_mangle)]
+pub extern "C" fn followed_volts(post: u32, at: f64) -> f64 {
+    let posts_v = with_world(|world| world.followed_v(nanos(at)));
+    posts_v.get(post as usize).copied().unwrap_or(0.0)
+}
+
 /// A transfer begins: 1 if somebody has that address.
 #[unsafe(no_mangle)]
 pub extern "C" fn i2c_start(address: u32, _read: u32, at: f64) -> u32 {

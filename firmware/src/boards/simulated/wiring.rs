@@ -1,13 +1,15 @@
 //! The run, its faults and its end plug as a circuit.
+//!
+//! Every conductor is cut at the same places: wherever any of them has a fault. At a place a
+//! conductor has a node towards the jig and one towards the far end; they are one where it is whole.
 
-use std::vec;
 use std::vec::Vec;
 
 use runproof_protocol::Post;
 
 use super::circuit::{Circuit, Emf, Node};
 use super::parts::Parts;
-use super::scene::{Run, Scene};
+use super::scene::{Run, Scene, Source};
 
 /// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
 const COPPER_PER_KELVIN: f64 = 0.003_93;
@@ -15,65 +17,155 @@ const COPPER_PER_KELVIN: f64 = 0.003_93;
 /// Between two things at one place.
 const LEAST_OHM: f64 = 1e-3;
 
-/// Puts the run between the wires in the clips and the end plug, and what else is on it.
-pub(super) fn connect(circuit: &mut Circuit, scene: &Scene, parts: &Parts, near: [Node; 4]) {
-    let socket = [(); 4].map(|()| circuit.node());
-    let touching: Vec<[Node; 2]> =
-        scene.run.short.iter().map(|_| [(); 2].map(|()| circuit.node())).collect();
-    let far = Post::ALL.map(|post| {
-        let k = post.index();
-        let far = circuit.node();
-        conductor(circuit, &scene.run, post, parts.sibling[k], [near[k], far], &touching);
-        let arrives = usize::from(scene.run.arrives_at[k]) - 1;
-        circuit.resistor(far, socket[arrives], parts.far_clip_ohm[k]);
-        far
-    });
-    for (short, [a, b]) in scene.run.short.iter().zip(touching) {
+/// How the run stands at some moment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stands {
+    /// The end plug is in.
+    pub(super) plug_in: bool,
+    /// Seconds since the jig's start.
+    pub(super) seconds: f64,
+}
+
+/// What is not a resistor: it conducts beyond a voltage, in either direction.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Threshold {
+    pub(super) between: [Node; 2],
+    pub(super) volts: f64,
+    pub(super) ohm: f64,
+}
+
+/// Puts the run between the wires in the clips and the end plug, and what else is on it. Returns what
+/// cannot be put into a linear circuit.
+pub(super) fn connect(
+    circuit: &mut Circuit,
+    scene: &Scene,
+    parts: &Parts,
+    clips: [Node; 4],
+    stands: Stands,
+) -> Vec<Threshold> {
+    let run = &scene.run;
+    let near = run.clipped_to.map(|post| clips[index(post)]);
+    let places = places(run);
+    let conductors = Post::ALL.map(|post| conductor(circuit, run, parts, post, near, &places));
+    for [a, b] in pairs() {
+        for (n, place) in places.iter().enumerate() {
+            let before = if n == 0 { *place } else { places[n - 1] };
+            let after = places.get(n + 1).copied().unwrap_or(*place);
+            let (a, b) = (&conductors[a][n], &conductors[b][n]);
+            let farads = run.pf_per_m * 1e-12 * run.length_m / 2.0;
+            circuit.capacitor(a.jig_side, b.jig_side, farads * (place - before));
+            circuit.capacitor(a.far_side, b.far_side, farads * (after - place));
+        }
+    }
+    for short in &run.short {
+        let n = places.iter().position(|place| *place == short.at).unwrap_or_default();
+        let [a, b] = short.posts.map(|post| conductors[index(post)][n].jig_side);
         circuit.resistor(a, b, short.ohm);
     }
-    if scene.plug_fitted {
+    let far = conductors.each_ref().map(|nodes| nodes.last().map_or(Node::GROUND, |n| n.far_side));
+    let socket = [(); 4].map(|()| circuit.node());
+    for post in Post::ALL {
+        let k = post.index();
+        circuit.resistor(far[k], socket[index(run.arrives_at[k])], parts.far_clip_ohm[k]);
+    }
+    if stands.plug_in {
         for ((a, b), ohm) in [(0, 2), (2, 3), (3, 1), (1, 0)].into_iter().zip(parts.ring_ohm) {
             circuit.resistor(socket[a], socket[b], ohm);
         }
     }
-    if let Some(foreign) = &scene.foreign {
-        let [a, b] = foreign.between.map(|post| far[usize::from(post) - 1]);
-        let amplitude = foreign.volts_rms * std::f64::consts::SQRT_2;
-        circuit.source(a, b, Emf { direct: 0.0, amplitude }, foreign.source_ohm);
-    }
+    foreign(circuit, scene, far, stands);
+    left_on(circuit, scene, far, stands)
 }
 
-/// One conductor from its near to its far end, past the nodes where it touches another.
+fn index(post: u8) -> usize {
+    usize::from(post) - 1
+}
+
+fn pairs() -> impl Iterator<Item = [usize; 2]> {
+    Post::PAIRS.into_iter().map(|(a, b)| [a.index(), b.index()])
+}
+
+/// Where the conductors are cut, from 0 at the jig to 1.
+fn places(run: &Run) -> Vec<f64> {
+    let opens = run.open.iter().map(|open| open.at);
+    let joints = run.joint.iter().map(|joint| joint.at);
+    let shorts = run.short.iter().map(|short| short.at);
+    let mut places: Vec<f64> = [0.0, 1.0].into_iter().chain(opens).chain(joints).chain(shorts).collect();
+    places.sort_by(f64::total_cmp);
+    places.dedup();
+    places
+}
+
+/// One conductor at one place.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    jig_side: Node,
+    far_side: Node,
+}
+
 fn conductor(
     circuit: &mut Circuit,
     run: &Run,
+    parts: &Parts,
     post: Post,
-    sibling: f64,
-    [near, far]: [Node; 2],
-    touching: &[[Node; 2]],
-) {
-    let mut stops = vec![(1.0, far)];
-    for (short, nodes) in run.short.iter().zip(touching) {
-        let sides = short.posts.into_iter().zip(nodes);
-        let mine = sides.filter(|(number, _)| *number == post.number());
-        stops.extend(mine.map(|(_, node)| (short.at, *node)));
-    }
-    stops.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (mut from, mut node) = (0.0, near);
-    for (place, (to, next)) in stops.into_iter().enumerate() {
-        let here =
-            |number: u8, at: f64| number == post.number() && at <= to && (at > from || place == 0);
-        let joints = run.joint.iter().filter(|joint| here(joint.post, joint.at));
+    near: [Node; 4],
+    places: &[f64],
+) -> Vec<Place> {
+    let k = post.index();
+    let mine = |number: u8, at: f64, place: f64| number == post.number() && at == place;
+    let mut nodes: Vec<Place> = Vec::new();
+    for (n, place) in places.iter().copied().enumerate() {
+        let jig_side = match nodes.last() {
+            None => near[k],
+            Some(before) => {
+                let node = circuit.node();
+                let wire_ohm = (place - places[n - 1]) * whole_ohm(run) * parts.sibling[k];
+                circuit.resistor(before.far_side, node, wire_ohm + LEAST_OHM);
+                node
+            }
+        };
+        let cut = run.open.iter().any(|open| mine(open.post, open.at, place));
+        let joints = run.joint.iter().filter(|joint| mine(joint.post, joint.at, place));
         let joints_ohm: f64 = joints.map(|joint| joint.ohm).sum();
-        if !run.open.iter().any(|open| here(open.post, open.at)) {
-            let wire_ohm = (to - from) * whole_ohm(run) * sibling;
-            circuit.resistor(node, next, wire_ohm + joints_ohm + LEAST_OHM);
+        let far_side = if cut || joints_ohm > 0.0 { circuit.node() } else { jig_side };
+        if joints_ohm > 0.0 && !cut {
+            circuit.resistor(jig_side, far_side, joints_ohm);
         }
-        (from, node) = (to, next);
+        nodes.push(Place { jig_side, far_side });
     }
+    nodes
 }
 
 fn whole_ohm(run: &Run) -> f64 {
     let at_20_c = run.ohm_per_km * run.length_m / 1e3;
     at_20_c * (1.0 + COPPER_PER_KELVIN * (run.copper_c - 20.0))
+}
+
+fn foreign(circuit: &mut Circuit, scene: &Scene, far: [Node; 4], stands: Stands) {
+    let Some(foreign) = scene.foreign.as_ref().filter(|one| stands.seconds >= one.from_s) else {
+        return;
+    };
+    let [plus, minus] = foreign.between.map(|post| far[index(post)]);
+    let peak = foreign.volts_rms * std::f64::consts::SQRT_2;
+    let emf = Emf { direct: foreign.direct_v, alternating: peak.into() };
+    match foreign.source {
+        Source::Ohm(ohm) => circuit.source(plus, minus, emf, ohm),
+        Source::CoupledPf(pf) => circuit.coupled(plus, minus, emf, pf * 1e-12, foreign.hertz),
+    }
+}
+
+fn left_on(circuit: &mut Circuit, scene: &Scene, far: [Node; 4], stands: Stands) -> Vec<Threshold> {
+    let mut thresholds = Vec::new();
+    let there = scene.left_on.iter().filter(|one| stands.seconds < one.until_s);
+    for device in there {
+        let [a, b] = device.between.map(|post| far[index(post)]);
+        match device.conducts_from_v {
+            None => circuit.resistor(a, b, device.ohm),
+            Some(volts) => {
+                circuit.resistor(a, b, device.blocks_ohm);
+                thresholds.push(Threshold { between: [a, b], volts, ohm: device.ohm });
+            }
+        }
+    }
+    thresholds
 }

@@ -2,20 +2,23 @@
 //!
 //! Every call says when it happens; times never run backwards.
 
+use std::vec::Vec;
+
 use rand::SeedableRng;
 use rand_pcg::Pcg32;
 use runproof_protocol::{Converter, Drive};
 
 use super::Nanoseconds;
+use super::contacts::Contacts;
 use super::converters::ConverterModel;
 use super::electronics::{Electronics, Lines, Looks};
 use super::parts::Parts;
-use super::scene::Scene;
+use super::scene::{EndPlug, Scene};
+use super::wiring::Stands;
 use crate::converter::ads1115;
 
-/// A relay's contacts close this long after the coil is on, and open after it is off.
-const CLOSING_NANOS: u64 = 15_000_000;
-const OPENING_NANOS: u64 = 4_000_000;
+/// The person at the far end hears that the open phase is over, and puts the plug in.
+const PLUG_GOES_IN_AFTER_NANOS: u64 = 100_000_000;
 
 /// The bench around the microcontroller.
 #[derive(Debug)]
@@ -25,11 +28,24 @@ pub struct World {
     random: Pcg32,
     now: Nanoseconds,
     lines: Lines,
-    coil_on: bool,
-    contacts_due: Option<Nanoseconds>,
+    relays: Contacts,
+    load: Contacts,
+    stands: Stands,
+    changes: Changes,
     converters: [ConverterModel; 3],
     addressed: Option<Converter>,
     solved: Option<Electronics>,
+}
+
+/// When the run itself changes: each once.
+#[derive(Clone, Debug, Default)]
+struct Changes {
+    /// What a scene says happens at a time, the earliest last.
+    at: Vec<Nanoseconds>,
+    /// The pulls have been driven with the relays closed: an open phase is being measured.
+    open_phase_seen: bool,
+    /// The plug goes in.
+    plug: Option<Nanoseconds>,
 }
 
 impl World {
@@ -40,15 +56,17 @@ impl World {
         let parts = Parts::drawn(&mut random);
         Self {
             converters: parts.converters.clone().map(ConverterModel::new),
-            scene,
             parts,
             random,
             now: 0,
             lines: Lines::default(),
-            coil_on: false,
-            contacts_due: None,
+            relays: Contacts::default(),
+            load: Contacts::default(),
+            stands: Stands { plug_in: scene.plug == EndPlug::In, seconds: 0.0 },
+            changes: Changes { at: scene.changes(), ..Changes::default() },
             addressed: None,
             solved: None,
+            scene,
         }
     }
 
@@ -66,24 +84,39 @@ impl World {
         self.advance(at);
         if let Some(line) = self.lines.pulls.get_mut(line) {
             *line = drive;
+            self.changes.open_phase_seen |= drive != Drive::Off && self.relays.closed();
             self.solved = None;
         }
     }
 
-    /// Switches the relays' coil; the contacts follow.
+    /// Switches the posts' relays' coil; the contacts follow.
     pub fn coil(&mut self, on: bool, at: Nanoseconds) {
         self.advance(at);
-        if on != self.coil_on {
-            self.coil_on = on;
-            self.contacts_due = Some(at + if on { CLOSING_NANOS } else { OPENING_NANOS });
+        self.relays.coil(on, at, &mut self.random);
+        if !on && self.changes.open_phase_seen && self.scene.plug == EndPlug::GoesIn {
+            self.changes.plug.get_or_insert(at + PLUG_GOES_IN_AFTER_NANOS);
         }
     }
 
-    /// Whether nothing is driven and the coil is off.
+    /// Switches the load's coil.
+    pub fn load_coil(&mut self, on: bool, at: Nanoseconds) {
+        self.advance(at);
+        self.load.coil(on, at, &mut self.random);
+    }
+
+    /// Whether nothing is driven and both coils are off.
     #[must_use]
     pub fn released(&self) -> bool {
-        !self.coil_on
+        !self.relays.coil_on()
+            && !self.load.coil_on()
             && self.lines.posts.iter().chain(&self.lines.pulls).all(|line| *line == Drive::Off)
+    }
+
+    /// The voltage at each post against the jig's mid voltage, as the followers show it.
+    pub fn followed_v(&mut self, at: Nanoseconds) -> [f64; 4] {
+        self.advance(at);
+        let radians = std::f64::consts::TAU * self.scene.hertz() * at as f64 * 1e-9;
+        self.electronics().followed().map(|emf| emf.at(radians))
     }
 
     /// A transfer begins; false if nobody has that address.
@@ -102,9 +135,7 @@ impl World {
         let Some(converter) = self.addressed else {
             return false;
         };
-        if self.converters[converter.index()].write(byte, at) {
-            self.solved = None;
-        }
+        self.converters[converter.index()].write(byte, at);
         true
     }
 
@@ -120,11 +151,18 @@ impl World {
         self.addressed = None;
     }
 
+    fn electronics(&mut self) -> &Electronics {
+        let Self { solved, scene, parts, lines, stands, .. } = self;
+        solved.get_or_insert_with(|| Electronics::new(scene, parts, lines, *stands))
+    }
+
     /// Lets time pass, from one change of the circuit to the next.
     fn advance(&mut self, to: Nanoseconds) {
         while self.now < to {
             let ends = self.converters.iter().filter_map(ConverterModel::due);
-            let next = ends.chain(self.contacts_due).fold(to, Nanoseconds::min).max(self.now);
+            let contacts = self.relays.due().into_iter().chain(self.load.due());
+            let run = self.changes.at.last().copied().into_iter().chain(self.changes.plug);
+            let next = ends.chain(contacts).chain(run).fold(to, Nanoseconds::min).max(self.now);
             self.pass(next);
         }
     }
@@ -134,24 +172,39 @@ impl World {
         let span = (self.now, to);
         let looks: Looks = [0, 1, 2].map(|n: usize| self.converters[n].look());
         if looks.iter().any(Option::is_some) {
-            let hertz = self.scene.foreign.as_ref().map_or(0.0, |foreign| foreign.hertz);
-            let solved = self.solved.get_or_insert_with(|| {
-                Electronics::new(&self.scene, &self.parts, &self.lines, &looks)
-            });
+            let hertz = self.scene.hertz();
+            self.electronics();
+            let Self { solved: Some(solved), converters, random, .. } = self else { return };
+            let volts = solved.volts(&looks);
             for (converter, look) in Converter::ALL.into_iter().zip(looks) {
                 let Some((input, _)) = look else { continue };
-                let seen = solved.seen(converter, input);
-                self.converters[converter.index()].pass(seen, hertz, span, &mut self.random);
+                let seen = solved.seen(&volts, converter, input);
+                converters[converter.index()].pass(seen, hertz, span, random);
             }
         }
         self.now = to;
-        if self.contacts_due.is_some_and(|due| due <= to) {
-            self.contacts_due = None;
-            self.lines.contacts_closed = self.coil_on;
-            self.solved = None;
+        self.change();
+    }
+
+    /// What changes in the circuit now.
+    fn change(&mut self) {
+        let now = self.now;
+        let relays = self.relays.advance(now, &mut self.random);
+        let load = self.load.advance(now, &mut self.random);
+        self.lines.contacts_closed = self.relays.closed();
+        self.lines.loaded = self.load.closed();
+        let plug = self.changes.plug.is_some_and(|due| due <= now) && !self.stands.plug_in;
+        if plug {
+            self.stands.plug_in = true;
+            self.changes.plug = None;
+            self.changes.open_phase_seen = false;
         }
-        if looks.iter().zip(&self.converters).any(|(look, model)| *look != model.look()) {
-            self.solved = None; // an input stage was switched off
+        let timed = self.changes.at.pop_if(|due| *due <= now).is_some();
+        if timed {
+            self.stands.seconds = now as f64 * 1e-9;
+        }
+        if relays || load || plug || timed {
+            self.solved = None;
         }
     }
 }

@@ -1,0 +1,78 @@
+//! A scene as text, and those that come with the program.
+
+use std::string::{String, ToString};
+
+use super::Scene;
+
+/// The scenes that come with the program, by name.
+pub const BUILT_IN: [(&str, &str); 6] = [
+    ("good-run", include_str!("../scenes/good-run.toml")),
+    ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
+    ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
+    ("open-supply", include_str!("../scenes/open-supply.toml")),
+    ("no-plug", include_str!("../scenes/no-plug.toml")),
+    ("powered-run", include_str!("../scenes/powered-run.toml")),
+];
+
+/// A scene that cannot be used.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SceneError {
+    /// There is none of that name.
+    #[error("there is no scene named `{0}`")]
+    Unknown(String),
+    /// It is not written as a scene is.
+    #[error("the scene cannot be read: {0}")]
+    Unreadable(String),
+    /// A value is out of range.
+    #[error("the scene's `{key}` is wrong: {reason}")]
+    Impossible {
+        /// Which value.
+        key: &'static str,
+        /// What it must be.
+        reason: &'static str,
+    },
+}
+
+impl Scene {
+    /// The built-in scene of this name.
+    pub fn built_in(name: &str) -> Result<Self, SceneError> {
+        let (_, text) = BUILT_IN
+            .iter()
+            .find(|(known, _)| *known == name)
+            .ok_or_else(|| SceneError::Unknown(name.to_string()))?;
+        Self::read(text)
+    }
+
+    /// Reads and checks a scene.
+    pub fn read(text: &str) -> Result<Self, SceneError> {
+        let scene: Self =
+            toml::from_str(text).map_err(|error| SceneError::Unreadable(error.to_string()))?;
+        scene.checked()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_built_in_scene_can_be_used() {
+        for (name, _) in BUILT_IN {
+            assert!(Scene::built_in(name).is_ok(), "{name}: {:?}", Scene::built_in(name));
+        }
+    }
+
+    #[test]
+    fn a_wrong_scene_is_told() {
+        let good = BUILT_IN[0].1;
+        for (from, to, told) in [
+            ("arrives_at = [1, 2, 3, 4]", "arrives_at = [1, 2, 3, 3]", "run.arrives_at"),
+            ("length_m = 30.0", "length_m = nan", "run.length_m"),
+            ("plug = \"goes-in\"", "plgu = \"goes-in\"", "plgu"),
+        ] {
+            assert!(good.contains(from), "{from}");
+            let error = Scene::read(&good.replace(from, to)).unwrap_err().to_string();
+            assert!(error.contains(told), "{error}");
+        }
+    }
+}

@@ -1,0 +1,22 @@
+//! The watch on the posts while the relays are closed, given to the engine by its board.
+
+use core::future::Future;
+
+use runproof_protocol::Microvolts;
+
+/// Sees, beside the measurement and without its converters, that a run has become live.
+///
+/// A board may open its relays by itself when that happens; the session does so in any case.
+pub trait Watch {
+    /// The relays are about to close.
+    fn begin(&self);
+
+    /// The relays are open again.
+    fn end(&self);
+
+    /// Between begin and end, ready when a post stands more than [`HAZARD`] from the jig's mid
+    /// voltage: by how much.
+    ///
+    /// [`HAZARD`]: runproof_protocol::HAZARD
+    fn tripped(&self) -> impl Future<Output = Microvolts>;
+}
