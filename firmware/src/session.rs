@@ -12,6 +12,7 @@ use core::convert::Infallible;
 
 use embassy_futures::join::join4;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
+use embassy_sync::channel::Channel;
 use embassy_sync::pipe::Pipe;
 use embassy_sync::signal::Signal;
 use embedded_hal::digital::OutputPin;
@@ -41,11 +42,10 @@ pub struct Jig<'a, L, R, C, W> {
     pub watch: &'a W,
 }
 
-/// What `listen` hands to `work`. An order that is not yet followed is replaced by the next one, and
-/// taken back by an abort.
-#[derive(Default)]
+/// What `listen` hands to `work`: what to do next, in order, and an abort, which takes back all that
+/// is not yet done.
 struct Orders {
-    next: Signal<NoopRawMutex, Order>,
+    next: Channel<NoopRawMutex, Order, 4>,
     abort: Signal<NoopRawMutex, ()>,
 }
 
@@ -65,7 +65,7 @@ pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
 ) -> ! {
     let outbox = Outbox::new();
     let jig_clock = jig.clock;
-    let orders = Orders::default();
+    let orders = Orders { next: Channel::new(), abort: Signal::new() };
     join4(
         listen::listen(identity, &orders, &outbox, from_host),
         work::work(&orders, &mut jig, &outbox),

@@ -8,7 +8,11 @@ use runproof_protocol::Microvolts;
 ///
 /// A board may open its relays by itself when that happens; the session does so in any case.
 pub trait Watch {
-    /// The relays are about to close.
+    /// The relays are about to close: a board may take its zero. Until they are closed, what only
+    /// couples in may stand at the posts, and is not to be looked at.
+    fn prepare(&self);
+
+    /// The relays are closed.
     fn begin(&self);
 
     /// The relays are open again.

@@ -4,8 +4,10 @@ use runproof_firmware::boards::simulated::{Scene, SimulatedJig};
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{Command, Decoded, Decoder, Event, Phase};
 
-/// The order that starts a measurement.
-pub(crate) const MEASURE: Command = Command::Measure { phase: Phase::Plug };
+/// The order that starts a phase.
+pub(crate) const fn order(phase: Phase) -> Command {
+    Command::Measure { phase }
+}
 
 /// A host in a few lines: sends commands, collects events.
 pub(crate) struct Host {
@@ -45,13 +47,13 @@ impl Host {
         }
     }
 
-    /// One measurement from order to end; returns how long it took.
-    pub(crate) fn measure(&mut self) -> u64 {
+    /// One phase from order to end; returns how long it took.
+    pub(crate) fn measure(&mut self, phase: Phase) -> u64 {
         self.events.clear();
         let begun = self.jig.now();
-        self.send(MEASURE);
+        self.send(order(phase));
         while !self.events.iter().any(ends) {
-            assert!(self.jig.now() < begun + 2_000_000_000, "no end: {:?}", self.events.last());
+            assert!(self.jig.now() < begun + 3_000_000_000, "no end: {:?}", self.events.last());
             self.listen(self.jig.now() + 1_000_000);
         }
         self.jig.now() - begun

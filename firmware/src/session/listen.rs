@@ -32,12 +32,17 @@ fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbo
             Event::Hello { version: VERSION, nonce, capabilities: CAPABILITIES }
         }
         Command::Identify => Event::Identity(identity.clone()),
-        Command::Measure { phase } => return orders.next.signal(Order::Measure(phase)),
-        Command::Rearm => return orders.next.signal(Order::Rearm),
+        Command::Measure { phase } => return order(orders, Order::Measure(phase)),
+        Command::Rearm => return order(orders, Order::Rearm),
         Command::Abort => {
-            orders.next.reset(); // an order not yet begun is aborted too
+            orders.next.clear();
             return orders.abort.signal(());
         }
     };
     let _full = outbox.try_send(answer);
+}
+
+/// More orders than there is room for come from a host that does not wait for what they bring.
+fn order(orders: &Orders, order: Order) {
+    let _full = orders.next.try_send(order);
 }

@@ -20,7 +20,7 @@ pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
 ) -> ! {
     let mut hazard_latched = false;
     loop {
-        let order = match select(orders.abort.wait(), orders.next.wait()).await {
+        let order = match select(orders.abort.wait(), orders.next.receive()).await {
             Either::First(()) => continue, // nothing is being measured
             Either::Second(order) => order,
         };
@@ -38,7 +38,7 @@ pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
                 let event = measured(phase, orders, jig, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
                 if hazard_latched {
-                    orders.next.reset(); // given before anyone could know of it
+                    orders.next.clear(); // given before anyone could know of it
                 }
                 outbox.send(event).await;
             }

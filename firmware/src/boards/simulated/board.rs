@@ -86,6 +86,8 @@ pub(super) struct Followers {
 }
 
 impl Watch for Followers {
+    fn prepare(&self) {}
+
     fn begin(&self) {
         self.watching.set(true);
     }

@@ -78,6 +78,19 @@ impl SimulatedJig {
         }
     }
 
+    /// Lets time pass while nobody reads.
+    pub fn idle(&mut self, nanos: Nanoseconds) {
+        let until = self.board.now.get() + nanos;
+        loop {
+            self.settle();
+            if self.board.now.get() >= until {
+                return;
+            }
+            self.board.now.set(self.board.due.get().min(until));
+            self.woken.0.store(true, Ordering::Relaxed);
+        }
+    }
+
     /// Polls the engine until only time can wake it.
     fn settle(&mut self) {
         let waker = Waker::from(Arc::clone(&self.woken));

@@ -5,7 +5,8 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 6] = [
+pub const BUILT_IN: [(&str, &str); 7] = [
+    ("ghost-voltage", include_str!("../scenes/ghost-voltage.toml")),
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
@@ -64,7 +65,7 @@ mod tests {
 
     #[test]
     fn a_wrong_scene_is_told() {
-        let good = BUILT_IN[0].1;
+        let (_, good) = BUILT_IN.into_iter().find(|(name, _)| *name == "good-run").expect("it");
         for (from, to, told) in [
             ("arrives_at = [1, 2, 3, 4]", "arrives_at = [1, 2, 3, 3]", "run.arrives_at"),
             ("length_m = 30.0", "length_m = nan", "run.length_m"),
