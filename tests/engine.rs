@@ -64,9 +64,11 @@ fn hello_comes_back_with_its_nonce() {
 /// Live and loaded 330 ms, relays 25; then the conversions, and 570 ms for leakage with the plug out.
 #[test]
 fn a_phase_is_whole_and_leaves_the_run_alone() {
-    for (phase, patterns, milliseconds) in
-        [(Phase::Open, 74, 1_300..1_500), (Phase::Plug, 50, 640..740), (Phase::Glance, 10, 180..220)]
-    {
+    for (phase, patterns, milliseconds) in [
+        (Phase::Open, 74, 1_300..1_500),
+        (Phase::Plug, 50, 640..740),
+        (Phase::Glance, 10, 180..220),
+    ] {
         let mut host = Host::on(ready_for(phase), 1);
         let nanos = host.measure(phase);
         let indices: Vec<u16> = host
@@ -241,7 +243,10 @@ fn voltage_at_any_instant_releases_the_bench_and_latches() {
                 Some((HazardKind::BeforeClosing, _)) => before += 1,
                 // The phase was over before the voltage was there to be seen.
                 None => {
-                    assert!(done(&host) && from_nanos + WITHIN_NANOS > whole - 2_000_000, "{from_nanos} ns");
+                    assert!(
+                        done(&host) && from_nanos + WITHIN_NANOS > whole - 2_000_000,
+                        "{from_nanos} ns"
+                    );
                     unseen += 1;
                     continue;
                 }

@@ -7,10 +7,10 @@ mod host;
 use host::Host;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Joint, OpenConductor, Run, Scene, Short};
+use runproof_firmware::boards::simulated::{EndPlug, Joint, OpenConductor, Run, Scene, Short};
 use runproof_interpret::capture::{Capture, Ending, Entry, Node, PhaseEnd, head_from};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
-use runproof_interpret::{LimitSheet, judge};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Event, Phase, Post};
 
 /// 16 to 24 AWG, in ohms a kilometre at 20 °C: ASTM B258 with the copper of IEC 60028.
@@ -25,12 +25,15 @@ fn any_run(random: &mut Pcg32) -> Scene {
             length_m: random.random_range(1.0..150.0),
             ohm_per_km: GAUGES_OHM_PER_KM[random.random_range(0..GAUGES_OHM_PER_KM.len())],
             copper_c: random.random_range(-10.0..45.0),
+            pf_per_m: 25.0,
+            clipped_to: [1, 2, 3, 4],
             arrives_at: [1, 2, 3, 4],
             open: vec![],
             joint: vec![],
             short: vec![],
         },
-        plug_fitted: true,
+        plug: EndPlug::GoesIn,
+        left_on: vec![],
         foreign: None,
     }
 }
@@ -39,25 +42,34 @@ fn good_run() -> Scene {
     Scene::built_in("good-run").expect("a built-in scene")
 }
 
+/// Both phases, as `check` takes them.
 fn measured(scene: Scene, seed: u64) -> Capture {
     let mut host = Host::on(scene, seed);
-    host.measure();
     let identity = runproof_firmware::identity("simulated", "");
     let mut capture = Capture::new(head_from(&identity, "test"));
-    for event in host.events {
-        match event {
-            Event::Pattern(pattern) => capture.push_pattern(&pattern),
-            Event::Done { phase, patterns } => {
-                capture.end(PhaseEnd { phase, ending: Ending::Done { patterns: patterns.into() } });
-            }
-            _ => {}
+    for phase in [Phase::Open, Phase::Plug] {
+        host.measure(phase);
+        for event in std::mem::take(&mut host.events) {
+            let ending = match event {
+                Event::Pattern(pattern) => {
+                    capture.push_pattern(&pattern);
+                    continue;
+                }
+                Event::Done { patterns, .. } => Ending::Done { patterns: patterns.into() },
+                Event::Hazard { kind, largest } => {
+                    Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 }
+                }
+                _ => continue,
+            };
+            capture.end(PhaseEnd { phase, ending });
         }
+        host.listen(host.jig.now() + 150_000_000); // the plug goes in
     }
     capture
 }
 
 fn judged(capture: &Capture) -> Judgement {
-    judge(capture, &LimitSheet::service_24vac())
+    judge(capture, &LimitSheet::service_24vac(), &RunKnowledge::default())
 }
 
 fn reaches(judgement: &Judgement) -> [u8; 4] {
@@ -204,7 +216,7 @@ fn a_load_without_the_plug_is_no_open_conductor() {
     for (a, b) in Post::PAIRS {
         for ohm in [10.0, 20.0, 120.0, 300.0, 1_000.0] {
             let mut scene = good_run();
-            scene.plug_fitted = false;
+            scene.plug = EndPlug::Out;
             scene.run.short = vec![Short { posts: [a.number(), b.number()], at: 1.0, ohm }];
             let run = format!("{:?}", scene.run);
             let judgement = judged(&measured(scene, checks));

@@ -28,7 +28,8 @@ use crate::watch::Watch;
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities = Capabilities { open_phase: true, plug_phase: true, glance: true };
+const CAPABILITIES: Capabilities =
+    Capabilities { open_phase: true, plug_phase: true, glance: true };
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W> {

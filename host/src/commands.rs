@@ -26,7 +26,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
 /// Judges a capture and shows the result.
 fn judged(capture: &Capture, output: Output) -> Result<Exit, Error> {
     let sheet = LimitSheet::service_24vac();
-    let judgement = runproof_interpret::judge(capture, &sheet);
+    let judgement = runproof_interpret::judge(capture, &sheet, &runproof_interpret::RunKnowledge::default());
     let text = if output.json {
         json::result(capture, &judgement)
     } else {

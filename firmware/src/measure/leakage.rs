@@ -23,7 +23,12 @@ const PARTS: usize = 4;
 const HALF_SUPPLY: [Drive; 2] = [Drive::High, Drive::Low];
 
 /// The jig alone, its relays open: what its own clamps and inputs draw.
-pub(super) async fn before_closing<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+pub(super) async fn before_closing<
+    L: Line,
+    R: OutputPin<Error = Infallible>,
+    C: Clock,
+    W: Watch,
+>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
     under(patterns, [Drive::Off; 4]).await

@@ -1,21 +1,30 @@
 //! The verdict on each conductor: open, arrived elsewhere, or by its resistance.
 
 use crate::decision::by_limit;
-use crate::judgement::{COVERAGE_FACTOR, Conductor, FindingKind, Reason, Severity, Verdict};
+use crate::judgement::{
+    COVERAGE_FACTOR, Conductor, Finding, FindingKind, Reason, Severity, Verdict,
+};
 use crate::limits::ConductorLimits;
 use crate::survey::Survey;
 
-pub(crate) fn conductor(limits: &ConductorLimits, survey: &Survey) -> Conductor {
+pub(crate) fn conductor(
+    limits: &ConductorLimits,
+    survey: &Survey,
+    between: &[Finding],
+) -> Conductor {
     let post = limits.post;
     let open = survey.open.contains(&post);
     let reaches = survey.map.filter(|_| !open).map(|map| map.reaches(post));
+    let shorts = || between.iter().filter(|finding| finding.kind == FindingKind::Short);
+    let shorted = shorts().any(|finding| finding.posts.contains(&post));
     let leg = survey.legs.iter().find(|leg| leg.post == post);
     let limit_ohm = limits.resistance.value_ohm;
     let reason = match (reaches, leg) {
         _ if open => Reason::Open,
+        _ if shorted => Reason::Shorted,
         (Some(terminal), _) if terminal != post => Reason::ArrivesElsewhere,
         (Some(_), Some(leg)) => by_limit(leg.ohm, leg.budget.combined_ohm(), limit_ohm),
-        _ if measured(survey) => Reason::MapUnknown,
+        _ if !between.is_empty() || measured(survey) => Reason::MapUnknown,
         _ => Reason::NotMeasured,
     };
     Conductor {
@@ -34,7 +43,7 @@ pub(crate) fn conductor(limits: &ConductorLimits, survey: &Survey) -> Conductor 
 fn verdict(reason: Reason, severity: Severity) -> Verdict {
     match reason {
         Reason::WithinLimit => Verdict::Pass,
-        Reason::Open | Reason::ArrivesElsewhere => Verdict::Fail,
+        Reason::Open | Reason::Shorted | Reason::ArrivesElsewhere => Verdict::Fail,
         Reason::BeyondLimit | Reason::TooCloseToLimit if severity == Severity::Note => {
             Verdict::Pass
         }

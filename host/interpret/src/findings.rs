@@ -1,5 +1,10 @@
 //! What is wrong with the run, from what was found.
 
+mod between;
+mod coupled;
+
+pub(crate) use between::of_isolation;
+pub(crate) use coupled::of_live;
 use runproof_protocol::Post;
 
 use crate::judgement::{
@@ -10,7 +15,7 @@ use crate::limits::{ConductorLimits, LimitSheet};
 use crate::run::Map;
 use crate::survey::Survey;
 
-pub(crate) fn findings(
+pub(crate) fn of_conductors(
     survey: &Survey,
     conductors: &[Conductor; 4],
     sheet: &LimitSheet,

@@ -3,6 +3,7 @@
 mod budget;
 mod conductor;
 mod finding;
+mod isolation;
 mod not_tested;
 mod post_number;
 mod verdict;
@@ -12,6 +13,7 @@ pub use conductor::{Conductor, Reason};
 pub use finding::{
     Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
 };
+pub use isolation::Isolation;
 pub use not_tested::NotTested;
 use serde::Serialize;
 pub use verdict::Verdict;
@@ -27,6 +29,8 @@ pub struct Judgement {
     pub verdict: Verdict,
     /// Each conductor, in the order of the posts.
     pub conductors: [Conductor; 4],
+    /// What is between each two conductors with the end plug out; empty where that is not known.
+    pub isolation: Vec<Isolation>,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.

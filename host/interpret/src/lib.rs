@@ -12,8 +12,10 @@ mod completeness;
 mod conductors;
 mod decision;
 mod findings;
+mod isolation;
 mod judge;
 pub mod judgement;
+mod known;
 pub mod limits;
 mod live;
 mod observations;
@@ -24,10 +26,11 @@ mod survey;
 
 pub use capture::{Capture, CaptureError};
 pub use judgement::Judgement;
+pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
 
-/// What `capture` proves, by the limits of `sheet`.
+/// What `capture` proves, by the limits of `sheet`, with what is `known` beside it.
 #[must_use]
-pub fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
-    judge::judge(capture, sheet)
+pub fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
+    judge::judge(capture, sheet, known)
 }

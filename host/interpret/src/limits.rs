@@ -25,8 +25,30 @@ pub struct LimitSheet {
     pub contact_mohm: [f64; 2],
     /// Standard deviation of one cable's conductors from their mean, as a fraction of it.
     pub sibling_spread: f64,
+    /// How well the conductors must be insulated from each other.
+    pub leakage: Leakage,
     /// In the order of their posts.
     pub conductors: [ConductorLimits; 4],
+}
+
+/// How well the conductors must be insulated from each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leakage {
+    /// Below this, in ohms, it is noted.
+    pub note_below: Limit,
+    /// Below this, in ohms, the run fails; not above the other.
+    pub fail_below: Limit,
+}
+
+/// One limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// In its unit.
+    pub value: f64,
+    /// What it means to be beyond it: fail or note.
+    pub severity: Severity,
+    /// Whether being beyond it would explain why someone was called.
+    pub explains_complaint: ExplainsComplaint,
 }
 
 /// What is expected of one conductor.

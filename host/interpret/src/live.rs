@@ -6,22 +6,40 @@ use crate::capture::{Capture, Reading};
 use crate::judgement::{FindingKind, Unit};
 use crate::obstacle::Obstacle;
 
-/// Whether the run was looked at before it was driven.
-pub(crate) fn looked(capture: &Capture) -> bool {
-    readings(capture).next().is_some()
+/// The largest voltages between two posts before a phase was driven.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Seen {
+    /// By the high-impedance divider alone.
+    pub(crate) alone_v: f64,
+    /// Under the load.
+    pub(crate) loaded_v: f64,
 }
 
-/// No reading shows voltage; one that is beyond its range does.
-pub(crate) fn check(capture: &Capture) -> Result<(), Obstacle> {
+/// Whether the run was looked at before it was driven.
+pub(crate) fn looked(capture: &Capture, phase: Phase) -> bool {
+    [Step::Live, Step::LiveLoaded]
+        .iter()
+        .all(|step| readings(capture, phase, *step).next().is_some())
+}
+
+/// No reading under the load shows voltage, and none is beyond its range; what only couples in is
+/// returned.
+pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<Seen, Obstacle> {
     let ratio = capture.head.jig.divider_ohm / DIVIDER_FOOT.ohms();
-    let posts_v = |reading: &Reading| reading.volts.abs() * ratio;
-    let largest_v = readings(capture).map(posts_v).fold(0.0, f64::max);
-    if largest_v > HAZARD.0 as f64 / 1e6 || readings(capture).any(|reading| reading.saturated) {
+    let largest_v = |step| {
+        let posts_v = readings(capture, phase, step).map(|reading| reading.volts.abs() * ratio);
+        posts_v.fold(0.0, f64::max)
+    };
+    let seen = Seen { alone_v: largest_v(Step::Live), loaded_v: largest_v(Step::LiveLoaded) };
+    let saturated = |step| readings(capture, phase, step).any(|reading| reading.saturated);
+    let beyond = saturated(Step::Live) || saturated(Step::LiveLoaded);
+    if beyond || !(seen.loaded_v <= HAZARD.0 as f64 / 1e6) {
+        let largest_v = if beyond { seen.alone_v.max(seen.loaded_v) } else { seen.loaded_v };
         return Err(Obstacle::new(FindingKind::Hazard).value(largest_v, Unit::Volt));
     }
-    Ok(())
+    Ok(seen)
 }
 
-fn readings(capture: &Capture) -> impl Iterator<Item = &Reading> {
-    capture.readings(Phase::Plug).filter(|reading| reading.step == Step::Live)
+fn readings(capture: &Capture, phase: Phase, step: Step) -> impl Iterator<Item = &Reading> {
+    capture.readings(phase).filter(move |reading| reading.step == step)
 }

@@ -1,19 +1,21 @@
-//! What was observed in the plug phase: means of the readings that a judgement needs.
+//! What was observed in a phase: means of the readings that a judgement needs.
 
 mod input_load;
 mod mean;
 mod pair;
 mod self_calibration;
 
-pub(crate) use input_load::across_ohm;
-pub(crate) use mean::Mean;
+pub(crate) use input_load::{across_ohm, ground_ohm};
+pub(crate) use mean::{Mean, variance_v2};
 pub(crate) use pair::{Pair, Polarity};
 pub(crate) use self_calibration::SelfCalibration;
+
+use runproof_protocol::Phase;
 
 use crate::capture::Capture;
 use crate::obstacle::Obstacle;
 
-/// The plug phase, averaged.
+/// One phase, averaged.
 #[derive(Clone, Debug)]
 pub(crate) struct Observations {
     pub(crate) self_calibration: SelfCalibration,
@@ -22,7 +24,8 @@ pub(crate) struct Observations {
 }
 
 impl Observations {
-    pub(crate) fn of(capture: &Capture) -> Result<Self, Obstacle> {
-        Ok(Self { self_calibration: SelfCalibration::of(capture)?, pairs: pair::all(capture)? })
+    pub(crate) fn of(capture: &Capture, phase: Phase) -> Result<Self, Obstacle> {
+        let self_calibration = SelfCalibration::of(capture, phase)?;
+        Ok(Self { self_calibration, pairs: pair::all(capture, phase)? })
     }
 }

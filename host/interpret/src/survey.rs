@@ -4,6 +4,7 @@ use runproof_protocol::{Phase, Post};
 
 use crate::capture::Capture;
 use crate::completeness;
+use crate::isolation::Isolation;
 use crate::judgement::{Alternative, Cause, Finding, FindingKind, Fit};
 use crate::limits::LimitSheet;
 use crate::live;
@@ -36,21 +37,30 @@ const PLUG_WITHIN: f64 = 0.03;
 const PLUG_WITHIN_FLOATING: f64 = 0.10;
 const RUN_MAX_OHM: f64 = 6.0;
 
-pub(crate) fn survey(capture: &Capture, sheet: &LimitSheet) -> Survey {
+pub(crate) fn survey(
+    capture: &Capture,
+    sheet: &LimitSheet,
+    isolation: Option<&Isolation>,
+) -> Survey {
     let mut survey = Survey::default();
-    if let Err(obstacle) = survey.fill(capture, sheet) {
+    if let Err(obstacle) = survey.fill(capture, sheet, isolation) {
         survey.obstacles.push(obstacle.into());
     }
     survey
 }
 
 impl Survey {
-    fn fill(&mut self, capture: &Capture, sheet: &LimitSheet) -> Result<(), Obstacle> {
+    fn fill(
+        &mut self,
+        capture: &Capture,
+        sheet: &LimitSheet,
+        isolation: Option<&Isolation>,
+    ) -> Result<(), Obstacle> {
         completeness::check(capture, Phase::Plug)?;
-        live::check(capture)?;
+        live::check(capture, Phase::Plug)?;
         let jig = &capture.head.jig;
         let expected = Expected::of(&capture.head, sheet);
-        let observations = Observations::of(capture)?;
+        let observations = Observations::of(capture, Phase::Plug)?;
         let swings = resistances::swings(&observations, jig)?;
         let measured = match resistances::connected(&swings) {
             Connected::None => return Err(Obstacle::new(FindingKind::NoEndPlug)),
@@ -78,7 +88,14 @@ impl Survey {
             Connected::All => resistances::among_all(&swings)?,
         };
         resistances::check_undisturbed(&observations, jig, &measured.posts)?;
-        self.explain(&expected, &measured)
+        match isolation {
+            // Past a short, what the plug shows belongs to more than one conductor.
+            Some(isolation) if !isolation.shorted().is_empty() => Ok(()),
+            Some(isolation) => {
+                self.explain(&expected, &resistances::without_leaks(measured, isolation))
+            }
+            None => self.explain(&expected, &measured),
+        }
     }
 
     fn explain(&mut self, expected: &Expected, measured: &PairResistances) -> Result<(), Obstacle> {

@@ -47,6 +47,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
         Reason::BeyondLimit => "beyond its limit",
         Reason::TooCloseToLimit => "near its limit",
         Reason::Open => "open",
+        Reason::Shorted => "shorted",
         Reason::ArrivesElsewhere => "arrives elsewhere",
         Reason::MapUnknown => "map unknown",
         Reason::NotMeasured => "not measured",

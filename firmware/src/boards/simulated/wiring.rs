@@ -90,7 +90,8 @@ fn places(run: &Run) -> Vec<f64> {
     let opens = run.open.iter().map(|open| open.at);
     let joints = run.joint.iter().map(|joint| joint.at);
     let shorts = run.short.iter().map(|short| short.at);
-    let mut places: Vec<f64> = [0.0, 1.0].into_iter().chain(opens).chain(joints).chain(shorts).collect();
+    let mut places: Vec<f64> =
+        [0.0, 1.0].into_iter().chain(opens).chain(joints).chain(shorts).collect();
     places.sort_by(f64::total_cmp);
     places.dedup();
     places

@@ -44,6 +44,8 @@ pub enum Reason {
     TooCloseToLimit,
     /// It reaches nothing at the far end.
     Open,
+    /// It meets another conductor on the way.
+    Shorted,
     /// It arrives at another conductor's terminal.
     ArrivesElsewhere,
     /// The readings do not tell where it arrives.

@@ -21,6 +21,8 @@ pub struct Finding {
     pub unit: Option<Unit>,
     /// Of the value, with the judgement's coverage factor.
     pub expanded_uncertainty: Option<f64>,
+    /// Of a voltage: what is left of it under the load.
+    pub loaded_v: Option<f64>,
     /// What it means for the run.
     pub severity: Severity,
     /// Whether it would explain why someone was called.
@@ -42,6 +44,7 @@ impl Finding {
             value: None,
             unit: None,
             expanded_uncertainty: None,
+            loaded_v: None,
             severity,
             explains_complaint: ExplainsComplaint::Possibly,
             supply_reaches_data: false,
@@ -64,6 +67,12 @@ pub enum FindingKind {
     ReversedPair,
     /// Conductors arrive at other terminals than their own.
     Crossed,
+    /// Conductors touch each other.
+    Short,
+    /// There is a path between two conductors that should not be there.
+    Leakage,
+    /// A voltage that couples in from a cable alongside: it collapses under the load.
+    CoupledVoltage,
     /// A conductor has more resistance than its limit.
     HighResistance,
     /// A conductor has more resistance than its siblings, by the value; its limit allows it.
@@ -111,6 +120,20 @@ pub enum Cause {
     SelfCalibration,
     /// Current that leaves one post does not come back by the others.
     CurrentLost,
+    /// What is connected is no plain resistance: a rectifier with a capacitor, or a semiconductor.
+    NotPlain,
+    /// What is connected is a source of voltage.
+    Source,
+    /// A few ohms between supply and common: a winding still landed, or a short.
+    Winding,
+    /// The resistance of one or two terminators between the data conductors.
+    Terminator,
+    /// Alike from both data conductors to common: a receiver still landed, or damp.
+    Receiver,
+    /// The open phase has no readings.
+    OpenNotMeasured,
+    /// The end plug was in during the open phase.
+    PlugNotOut,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
 }

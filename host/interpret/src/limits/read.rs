@@ -59,6 +59,18 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
         about: sheet.about,
         contact_mohm,
         sibling_spread,
+        leakage: super::Leakage {
+            note_below: super::Limit {
+                value: 1e6,
+                severity: Severity::Note,
+                explains_complaint: ExplainsComplaint::Unlikely,
+            },
+            fail_below: super::Limit {
+                value: 1e5,
+                severity: Severity::Fail,
+                explains_complaint: ExplainsComplaint::Possibly,
+            },
+        },
         conductors: conductors(text, sheet.conductor)?,
     })
 }

@@ -20,7 +20,7 @@ const fn noise_peak_to_peak_v(range: Range) -> f64 {
 const PEAK_TO_PEAK_SIGMAS: f64 = 6.6;
 
 /// Variance of one reading: noise, and the step of the code (rectangular, JCGM 100:2008, 4.3.7).
-fn variance_v2(range: Range) -> f64 {
+pub(crate) fn variance_v2(range: Range) -> f64 {
     let noise_v = noise_peak_to_peak_v(range) / PEAK_TO_PEAK_SIGMAS;
     let step_v = range.full_scale_volts() / 32_768.0;
     noise_v.powi(2) + step_v.powi(2) / 12.0
@@ -47,13 +47,14 @@ impl Mean {
     /// relays closed.
     pub(crate) fn of(
         capture: &Capture,
+        phase: Phase,
         step: Step,
         drives: [Drive; 4],
         channel: Channel,
     ) -> Result<Self, Obstacle> {
         let (mut count, mut sum, mut variance_sum) = (0.0, 0.0, 0.0);
         let (mut least, mut most, mut range) = (f64::INFINITY, f64::NEG_INFINITY, Range::V0);
-        let readings = capture.readings(Phase::Plug).filter(|reading| {
+        let readings = capture.readings(phase).filter(|reading| {
             reading.step == step
                 && reading.drives == drives
                 && reading.channel == channel
@@ -89,12 +90,13 @@ impl Mean {
     /// Of a post's own voltage against ground.
     pub(crate) fn single(
         capture: &Capture,
+        phase: Phase,
         step: Step,
         drives: [Drive; 4],
         node: Node,
         post: Post,
     ) -> Result<Self, Obstacle> {
-        Self::of(capture, step, drives, Channel { node, post, against: None })
+        Self::of(capture, phase, step, drives, Channel { node, post, against: None })
     }
 }
 

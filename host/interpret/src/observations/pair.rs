@@ -1,6 +1,6 @@
 //! One pair of posts, driven in both polarities.
 
-use runproof_protocol::{Drive, Post, Step};
+use runproof_protocol::{Drive, Phase, Post, Step};
 
 use super::Mean;
 use super::input_load::{across_ohm, ground_ohm};
@@ -30,14 +30,14 @@ pub(crate) struct Polarity {
 }
 
 /// All six, in the order of [`Post::PAIRS`].
-pub(super) fn all(capture: &Capture) -> Result<[Pair; 6], Obstacle> {
+pub(super) fn all(capture: &Capture, phase: Phase) -> Result<[Pair; 6], Obstacle> {
     let mut pairs = Vec::new();
     for (i, j) in Post::PAIRS {
         pairs.push(Pair {
             posts: (i, j),
-            forward: polarity(capture, (i, j), (i, j))?,
-            reverse: polarity(capture, (i, j), (j, i))?,
-            pre_scan: sense_to_4(capture, Step::PreScan, driven(i, j)).ok(),
+            forward: polarity(capture, phase, (i, j), (i, j))?,
+            reverse: polarity(capture, phase, (i, j), (j, i))?,
+            pre_scan: sense_to_4(capture, phase, Step::PreScan, driven(i, j)).ok(),
         });
     }
     Ok(std::array::from_fn(|index| pairs[index]))
@@ -45,13 +45,14 @@ pub(super) fn all(capture: &Capture) -> Result<[Pair; 6], Obstacle> {
 
 fn polarity(
     capture: &Capture,
+    phase: Phase,
     (first, second): (Post, Post),
     (high, low): (Post, Post),
 ) -> Result<Polarity, Obstacle> {
     let drives = driven(high, low);
-    let single = |node, post| Mean::single(capture, Step::Pairs, drives, node, post);
+    let single = |node, post| Mean::single(capture, phase, Step::Pairs, drives, node, post);
     Ok(Polarity {
-        sense_to_4: sense_to_4(capture, Step::Pairs, drives)?,
+        sense_to_4: sense_to_4(capture, phase, Step::Pairs, drives)?,
         sense_4: single(Node::Sense, Post::P4)?,
         drive: [single(Node::Drive, first)?, single(Node::Drive, second)?],
     })
@@ -64,10 +65,15 @@ fn driven(high: Post, low: Post) -> [Drive; 4] {
     drives
 }
 
-fn sense_to_4(capture: &Capture, step: Step, drives: [Drive; 4]) -> Result<[Mean; 3], Obstacle> {
+fn sense_to_4(
+    capture: &Capture,
+    phase: Phase,
+    step: Step,
+    drives: [Drive; 4],
+) -> Result<[Mean; 3], Obstacle> {
     let to_4 = |post| {
         let channel = Channel { node: Node::Sense, post, against: Some(Post::P4) };
-        Mean::of(capture, step, drives, channel)
+        Mean::of(capture, phase, step, drives, channel)
     };
     Ok([to_4(Post::P1)?, to_4(Post::P2)?, to_4(Post::P3)?])
 }

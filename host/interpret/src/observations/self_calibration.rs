@@ -1,6 +1,6 @@
 //! All posts driven alike: no current flows, so G and N of a post must read the same.
 
-use runproof_protocol::{Drive, Post, Step};
+use runproof_protocol::{Drive, Phase, Post, Step};
 
 use super::Mean;
 use super::input_load::ground_ohm;
@@ -22,12 +22,12 @@ pub(crate) struct SelfCalibration {
 }
 
 impl SelfCalibration {
-    pub(super) fn of(capture: &Capture) -> Result<Self, Obstacle> {
+    pub(super) fn of(capture: &Capture, phase: Phase) -> Result<Self, Obstacle> {
         let read = |drive: Drive, node: Node| -> Result<[f64; 4], Obstacle> {
             let mut volts = [0.0; 4];
             for post in Post::ALL {
                 let step = Step::SelfCalibration;
-                let mean = Mean::single(capture, step, [drive; 4], node, post)?;
+                let mean = Mean::single(capture, phase, step, [drive; 4], node, post)?;
                 let taken = match node {
                     Node::Sense => capture.head.jig.sense_ohm / ground_ohm(mean.range),
                     Node::Drive | Node::Live => 0.0,

@@ -66,6 +66,16 @@ impl Swing {
         (self.current_a[self.posts.0.index()] - self.current_a[self.posts.1.index()]) / 2.0
     }
 
+    /// Standard uncertainty of voltage over current, from noise alone.
+    pub(crate) fn u_ohm(&self) -> f64 {
+        let [i, j] = [self.posts.0.index(), self.posts.1.index()];
+        let ohm = self.across_v() / self.through_a();
+        let variance_v2 = self.variance_v2[i] + self.variance_v2[j];
+        let by_voltage = variance_v2 / self.through_a().powi(2);
+        let by_current = self.current_variance_a2 / self.through_a().powi(2) * ohm.powi(2);
+        (by_voltage + by_current).sqrt()
+    }
+
     /// Between the two posts.
     pub(crate) fn across_v(&self) -> f64 {
         self.volts[self.posts.0.index()] - self.volts[self.posts.1.index()]

@@ -5,14 +5,33 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 7] = [
-    ("ghost-voltage", include_str!("../scenes/ghost-voltage.toml")),
+pub const BUILT_IN: [(&str, &str); 26] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
+    ("rolled-splice", include_str!("../scenes/rolled-splice.toml")),
+    ("clips-shifted", include_str!("../scenes/clips-shifted.toml")),
     ("open-supply", include_str!("../scenes/open-supply.toml")),
-    ("no-plug", include_str!("../scenes/no-plug.toml")),
+    ("cut-common", include_str!("../scenes/cut-common.toml")),
+    ("cut-through", include_str!("../scenes/cut-through.toml")),
+    ("reversed-and-open", include_str!("../scenes/reversed-and-open.toml")),
+    ("staple-short", include_str!("../scenes/staple-short.toml")),
+    ("nail-through-three", include_str!("../scenes/nail-through-three.toml")),
+    ("corroded-splice", include_str!("../scenes/corroded-splice.toml")),
+    ("loose-data-screw", include_str!("../scenes/loose-data-screw.toml")),
+    ("long-thin-run", include_str!("../scenes/long-thin-run.toml")),
+    ("damp-splice", include_str!("../scenes/damp-splice.toml")),
+    ("slightly-damp", include_str!("../scenes/slightly-damp.toml")),
+    ("terminator-left", include_str!("../scenes/terminator-left.toml")),
+    ("transformer-landed", include_str!("../scenes/transformer-landed.toml")),
+    ("receiver-landed", include_str!("../scenes/receiver-landed.toml")),
+    ("rectifier-landed", include_str!("../scenes/rectifier-landed.toml")),
+    ("ghost-voltage", include_str!("../scenes/ghost-voltage.toml")),
     ("powered-run", include_str!("../scenes/powered-run.toml")),
+    ("no-plug", include_str!("../scenes/no-plug.toml")),
+    ("wrong-cable", include_str!("../scenes/wrong-cable.toml")),
+    ("plug-left-in", include_str!("../scenes/plug-left-in.toml")),
+    ("two-wire", include_str!("../scenes/two-wire.toml")),
 ];
 
 /// A scene that cannot be used.

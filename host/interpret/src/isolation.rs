@@ -1,0 +1,110 @@
+//! The open phase: what joins the conductors while the far end stands open.
+//!
+//! Good paths are read from the pairs, as voltage over current; poor ones from the leakage step. Both
+//! must tell the same where both can tell: what conducts only beyond a voltage does not.
+
+mod leakage;
+mod paths;
+
+pub(crate) use paths::Path;
+use runproof_protocol::{Phase, Post};
+
+use crate::capture::{Capture, JigConstants};
+use crate::judgement::{self, COVERAGE_FACTOR, Cause, FindingKind};
+use crate::observations::Observations;
+use crate::obstacle::Obstacle;
+use crate::resistances;
+use crate::{completeness, live};
+
+/// Between any two terminals of the end plug's ring, with a run before them.
+const PLUG_LEAST_OHM: f64 = 25.0;
+const PLUG_MOST_OHM: f64 = 500.0;
+
+/// What was found between the conductors.
+#[derive(Clone, Debug)]
+pub(crate) struct Isolation {
+    /// In the order of [`Post::PAIRS`].
+    pub(crate) paths: [Path; 6],
+}
+
+impl Isolation {
+    pub(crate) fn of(capture: &Capture) -> Result<Self, Obstacle> {
+        if !completeness::begun(capture, Phase::Open) {
+            return Err(Obstacle::incomplete(Cause::OpenNotMeasured));
+        }
+        completeness::check(capture, Phase::Open)?;
+        live::check(capture, Phase::Open)?;
+        let jig = &capture.head.jig;
+        let observations = Observations::of(capture, Phase::Open)?;
+        let swings = resistances::swings(&observations, jig)?;
+        let leaks = leakage::between(capture, jig)?;
+        let paths = paths::of(&swings, &leaks, jig);
+        check_joined(&paths, &observations, jig)?;
+        let isolation = Self { paths };
+        if isolation.looks_like_the_plug() {
+            return Err(Obstacle::incomplete(Cause::PlugNotOut));
+        }
+        Ok(isolation)
+    }
+
+    /// Three or four posts that meet, each two of them by more than copper has: the end plug's ring.
+    fn looks_like_the_plug(&self) -> bool {
+        let among = |group: &[Post]| {
+            let paths = self.paths.iter();
+            let within =
+                |path: &&Path| group.contains(&path.posts.0) && group.contains(&path.posts.1);
+            paths.filter(within).all(|path| (PLUG_LEAST_OHM..PLUG_MOST_OHM).contains(&path.ohm))
+        };
+        self.shorted().iter().any(|group| group.len() >= 3 && among(group))
+    }
+
+    /// Between two posts.
+    pub(crate) fn between(&self, a: Post, b: Post) -> Option<&Path> {
+        self.paths.iter().find(|path| path.posts == (a, b) || path.posts == (b, a))
+    }
+
+    /// As a judgement states it.
+    pub(crate) fn stated(&self) -> Vec<judgement::Isolation> {
+        let stated = self.paths.iter().map(|path| judgement::Isolation {
+            posts: [path.posts.0, path.posts.1],
+            resistance_ohm: path.ohm,
+            at_least: path.at_least,
+            expanded_uncertainty_ohm: (!path.at_least).then_some(COVERAGE_FACTOR * path.u_ohm),
+        });
+        stated.collect()
+    }
+
+    /// Posts that are joined so well that no map can be read past it, in groups.
+    pub(crate) fn shorted(&self) -> Vec<Vec<Post>> {
+        let mut groups: Vec<Vec<Post>> = vec![];
+        for path in self.paths.iter().filter(|path| path.is_short()) {
+            let (a, b) = path.posts;
+            let (with, mut without): (Vec<_>, Vec<_>) =
+                groups.into_iter().partition(|group| group.contains(&a) || group.contains(&b));
+            let mut group: Vec<Post> = with.into_iter().flatten().chain([a, b]).collect();
+            group.sort_unstable();
+            group.dedup();
+            without.push(group);
+            groups = without;
+        }
+        groups
+    }
+}
+
+/// Whatever joins two conductors must be a plain resistance, steady and the same both ways.
+fn check_joined(
+    paths: &[Path; 6],
+    observations: &Observations,
+    jig: &JigConstants,
+) -> Result<(), Obstacle> {
+    for path in paths.iter().filter(|path| path.by_pairs) {
+        let both = [path.posts.0, path.posts.1];
+        resistances::check_undisturbed(observations, jig, &both)?;
+        if !path.is_plain {
+            return Err(Obstacle::new(FindingKind::SomethingConnected)
+                .cause(Cause::NotPlain)
+                .posts(both));
+        }
+    }
+    Ok(())
+}

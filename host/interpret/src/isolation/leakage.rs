@@ -1,0 +1,164 @@
+//! Conductance between the conductors, from what reaches the other posts when one is driven.
+
+use nalgebra::{SMatrix, SVector};
+use runproof_protocol::{Drive, Phase, Post, Step};
+
+use crate::capture::{Capture, Channel, JigConstants, Node};
+use crate::judgement::{Cause, FindingKind, Unit};
+use crate::observations::{ground_ohm, variance_v2};
+use crate::obstacle::Obstacle;
+
+/// Two conductors further apart than this from where the pulls hold them have a source on them.
+/// [judgement]
+const COUPLED_MAX_V: f64 = 0.2;
+
+/// Nearer than this to a rail, hum may be cut off by the jig's clamps.
+const RAIL_MARGIN_V: f64 = 0.1;
+
+/// A pull line's pin with its series resistor: it gives way a little when a post is driven.
+const PULL_LINE_OHM: f64 = 250.0;
+const PULL_LINE_TOLERANCE: f64 = 0.15;
+
+/// Hum lies evenly in a mean of 100 ms; of its standard deviation at most this much is left.
+const HUM_LEFT: f64 = 5e-3;
+
+/// Pulls and input impedance, as a fraction of a conductance. [judgement]
+const MODEL_U: f64 = 0.01;
+
+/// A conductance that the readings do not determine is taken for none, give or take this.
+const PRIOR_U_S: f64 = 1.0;
+
+/// Conductance of each pair, and its standard uncertainty.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Leak {
+    pub(crate) siemens: f64,
+    pub(crate) u_siemens: f64,
+}
+
+/// In the order of [`Post::PAIRS`].
+///
+/// With post i high, Σ_k g_jk (V_k − V_j) flows into each other post j, and from there into its pull,
+/// its live divider and the converter's input. V are changes from the readings with nothing driven, so
+/// that offsets and steady sources do not count. Twelve equations for six conductances.
+pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6], Obstacle> {
+    let rest = posts(capture, [Drive::Off; 4])?;
+    check_rest(&rest)?;
+    let mut normal = SMatrix::<f64, 6, 6>::identity() / PRIOR_U_S.powi(2);
+    let mut right = SVector::<f64, 6>::zeros();
+    for driven in Post::ALL {
+        let mut drives = [Drive::Off; 4];
+        drives[driven.index()] = Drive::High;
+        let moved = posts(capture, drives)?;
+        let change_v: [f64; 4] = std::array::from_fn(|k| moved[k].mean_v - rest[k].mean_v);
+        let line_v = change_v.iter().sum::<f64>() * PULL_LINE_OHM / (2.0 * jig.pull_ohm);
+        let taken_a = change_v
+            .map(|v| (v - line_v) / jig.pull_ohm + v / ground_ohm(runproof_protocol::Range::V4));
+        let post_v: [f64; 4] = std::array::from_fn(|k| {
+            let through_sense_a = if k == driven.index() { 0.0 } else { taken_a[k] };
+            change_v[k] + jig.sense_ohm * through_sense_a
+        });
+        let line_u_a = PULL_LINE_TOLERANCE * line_v / jig.pull_ohm;
+        for j in Post::ALL.into_iter().filter(|post| *post != driven) {
+            let j = j.index();
+            check_rails(&moved[j], &rest)?;
+            let into_a = taken_a[j] + post_v[j] / jig.divider_ohm;
+            let noise_a = f64::hypot(moved[j].u_v, rest[j].u_v) / jig.pull_ohm;
+            let weight = 1.0 / (noise_a.powi(2) + line_u_a.powi(2));
+            let mut row = SVector::<f64, 6>::zeros();
+            for (n, (a, b)) in Post::PAIRS.into_iter().enumerate() {
+                let (a, b) = (a.index(), b.index());
+                if a == j {
+                    row[n] = post_v[b] - post_v[j];
+                } else if b == j {
+                    row[n] = post_v[a] - post_v[j];
+                }
+            }
+            normal += row * row.transpose() * weight;
+            right += row * weight * into_a;
+        }
+    }
+    let unsolvable = || Obstacle::new(FindingKind::Unexplained);
+    let covariance = normal.try_inverse().ok_or_else(unsolvable)?;
+    let siemens = covariance * right;
+    Ok(std::array::from_fn(|n| {
+        let u_siemens = f64::hypot(covariance[(n, n)].max(0.0).sqrt(), MODEL_U * siemens[n]);
+        Leak { siemens: siemens[n], u_siemens }
+    }))
+}
+
+/// One sense node over 100 ms.
+#[derive(Clone, Copy, Debug)]
+struct Held {
+    post: Post,
+    mean_v: f64,
+    least_v: f64,
+    most_v: f64,
+    u_v: f64,
+}
+
+/// All sense nodes with the posts driven so and the pulls at half the supply, relays closed.
+fn posts(capture: &Capture, drives: [Drive; 4]) -> Result<[Held; 4], Obstacle> {
+    let mut held = vec![];
+    for post in Post::ALL {
+        held.push(one(capture, drives, post)?);
+    }
+    Ok(std::array::from_fn(|k| held[k]))
+}
+
+fn one(capture: &Capture, drives: [Drive; 4], post: Post) -> Result<Held, Obstacle> {
+    let channel = Channel { node: Node::Sense, post, against: None };
+    let readings: Vec<_> = capture
+        .readings(Phase::Open)
+        .filter(|reading| {
+            reading.step == Step::Leakage
+                && reading.drives == drives
+                && reading.pulls == [Drive::High, Drive::Low]
+                && reading.relays_closed
+                && reading.channel == channel
+        })
+        .collect();
+    if readings.iter().any(|reading| reading.saturated || !reading.volts.is_finite()) {
+        return Err(Obstacle::incomplete(Cause::Saturated).posts([post]));
+    }
+    if readings.is_empty() {
+        return Err(Obstacle::incomplete(Cause::ReadingsMissing).posts([post]));
+    }
+    let volts = || readings.iter().map(|reading| reading.volts);
+    let count = readings.len() as f64;
+    let mean_v = volts().sum::<f64>() / count;
+    let spread_v2 = volts().map(|v| (v - mean_v).powi(2)).sum::<f64>() / count;
+    let noise_v2 = readings.iter().map(|reading| variance_v2(reading.range)).sum::<f64>();
+    Ok(Held {
+        post,
+        mean_v,
+        least_v: volts().fold(f64::INFINITY, f64::min),
+        most_v: volts().fold(f64::NEG_INFINITY, f64::max),
+        u_v: (noise_v2 / count.powi(2) + HUM_LEFT.powi(2) * spread_v2).sqrt(),
+    })
+}
+
+/// Undriven, the pulls hold all four at half the supply.
+fn check_rest(rest: &[Held; 4]) -> Result<(), Obstacle> {
+    let half_v = rest.iter().map(|held| held.mean_v).sum::<f64>() / 4.0;
+    for held in rest {
+        check_rails(held, rest)?;
+        let off_v = (held.mean_v - half_v).abs();
+        if !(off_v <= COUPLED_MAX_V) {
+            return Err(Obstacle::new(FindingKind::SomethingConnected)
+                .cause(Cause::Source)
+                .posts([held.post])
+                .value(off_v, Unit::Volt));
+        }
+    }
+    Ok(())
+}
+
+fn check_rails(held: &Held, rest: &[Held; 4]) -> Result<(), Obstacle> {
+    let supply_v = rest.iter().map(|held| held.mean_v).sum::<f64>() / 2.0;
+    let within = RAIL_MARGIN_V..=supply_v - RAIL_MARGIN_V;
+    let hums = held.most_v - held.least_v > RAIL_MARGIN_V;
+    if hums && !(within.contains(&held.least_v) && within.contains(&held.most_v)) {
+        return Err(Obstacle::new(FindingKind::Unsteady).posts([held.post]));
+    }
+    Ok(())
+}
