@@ -10,7 +10,7 @@ use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Joint, OpenConductor, Run, Scene, Short};
 use runproof_interpret::capture::{Capture, Ending, Entry, Node, PhaseEnd, head_from};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
-use runproof_interpret::{LimitSheet, judge};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Event, Phase, Post};
 
 /// 16 to 24 AWG, in ohms a kilometre at 20 °C: ASTM B258 with the copper of IEC 60028.
@@ -57,11 +57,11 @@ fn measured(scene: Scene, seed: u64) -> Capture {
 }
 
 fn judged(capture: &Capture) -> Judgement {
-    judge(capture, &LimitSheet::service_24vac())
+    judge(capture, &LimitSheet::service_24vac(), &RunKnowledge::default())
 }
 
 fn reaches(judgement: &Judgement) -> [u8; 4] {
-    judgement.conductors.map(|one| one.reaches.map_or(0, Post::number))
+    Post::ALL.map(|post| judgement.conductors[post.index()].reaches.map_or(0, Post::number))
 }
 
 fn maps() -> Vec<[u8; 4]> {

@@ -3,44 +3,93 @@
 use runproof_protocol::Phase;
 
 use crate::capture::Capture;
+use crate::comparisons;
 use crate::completeness;
 use crate::conductors::conductor;
+use crate::copper::RunKnowledge;
 use crate::findings::findings;
+use crate::held::Held;
 use crate::judgement::{
-    COVERAGE_FACTOR, Finding, Judgement, NotTested, Severity, SheetName, Verdict,
+    COVERAGE_FACTOR, Conductor, Finding, FindingKind, Judgement, Loop, NotTested, Severity,
+    SheetName, Verdict,
 };
-use crate::limits::LimitSheet;
+use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
-use crate::survey::survey;
+use crate::loops::loops;
+use crate::survey::{Survey, survey};
 
-pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
+pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     let survey = survey(capture, sheet);
-    let conductors = sheet.conductors.each_ref().map(|limits| conductor(limits, &survey));
-    let mut findings = findings(&survey, &conductors, sheet);
+    let calculated = known.calculated();
+    let of_loops = Held::around(sheet, calculated);
+    let loops = loops(sheet, of_loops, &survey);
+    let held = held_conductors(sheet, known, &survey);
+    let mut findings = findings(&survey, &held, sheet);
+    let conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
+    compare(&mut findings, comparisons::siblings(sheet, &survey));
+    findings.extend(of_loops.iter().flat_map(|held| beyond(held, &loops)));
+    findings.extend(comparisons::too_long(sheet, known));
+    findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(open_phase(capture));
-    findings.sort_by_key(|finding| finding.severity);
+    findings.sort_by_key(|finding| (finding.severity, finding.explains_complaint));
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
     let verdict = verdicts
+        .chain(loops.iter().map(|row| row.verdict))
         .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
         .fold(Verdict::Pass, Verdict::and);
     Judgement {
         verdict,
         conductors,
+        loops,
+        calculated,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
-        not_tested: not_tested(capture),
+        not_tested: not_tested(capture, sheet, known),
         fit: survey.fit,
     }
 }
 
-fn not_tested(capture: &Capture) -> Vec<NotTested> {
+/// Each conductor with the limit that it is held to; none of a two-wire bus, which has a loop only.
+fn held_conductors(
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+    survey: &Survey,
+) -> Vec<(Conductor, Option<Held>)> {
+    if sheet.arrangement == Arrangement::TwoWire {
+        return vec![];
+    }
+    let each = sheet.conductors.iter().map(|limits| {
+        let held = Held::one(limits, sheet, known.calculated());
+        (conductor(limits, held, survey), held)
+    });
+    each.collect()
+}
+
+fn beyond(held: &Held, loops: &[Loop]) -> Vec<Finding> {
+    loops.iter().filter_map(|row| comparisons::loop_beyond(held, row)).collect()
+}
+
+/// A difference that the sheet limits says all that an uneven conductor's remark would.
+fn compare(findings: &mut Vec<Finding>, siblings: Option<Finding>) {
+    if let Some(siblings) = siblings {
+        findings.retain(|finding| {
+            finding.kind != FindingKind::UnevenResistance || finding.posts != siblings.posts
+        });
+        findings.push(siblings);
+    }
+}
+
+fn not_tested(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Vec<NotTested> {
     let mut all = vec![
         NotTested::ShortsAndLeakage,
         NotTested::HowItWasLanded,
         NotTested::ToChassisOrShield,
         NotTested::NoiseAndTraffic,
     ];
+    if sheet.loop_of_calculated.is_some() && known.calculated().is_none() {
+        all.push(NotTested::LoopAgainstLength);
+    }
     if !live::looked(capture) {
         all.push(NotTested::VoltageOnTheRun);
     }

@@ -7,6 +7,7 @@ mod floating_reference;
 mod kirchhoff;
 mod least_squares;
 mod swing;
+mod two;
 
 pub(crate) use connected::{Connected, connected};
 pub(crate) use least_squares::among_all;
@@ -17,6 +18,7 @@ use crate::capture::JigConstants;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use swing::Swing;
+pub(crate) use two::among_two;
 
 /// A pair that is joined by more has nothing between: one of its conductors is open.
 pub(crate) const OPEN_OHM: f64 = 10_000.0;
