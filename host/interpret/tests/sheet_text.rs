@@ -44,7 +44,30 @@ fn an_error_names_line_key_and_reason() {
         error(FOUR, "\"four-conductor\"", "\"star\""),
         error(FOUR, "[sibling_difference]", "[sibling_differance]"),
     ];
-    insta::assert_snapshot!(errors.join("\n"), @"");
+    insta::assert_snapshot!(errors.join("\n"), @r#"
+    line 25: `post`: another conductor is on this post
+    line 25: `post`: must be a post, 1 to 4
+    line 25: `pots`: unknown field `pots`, expected one of `name`, `post`, `resistance`
+    line 23: `post`: is missing here
+    line 24: `name`: unknown variant `data`, expected one of `data+`, `data-`, `common`, `supply`, `wire-1`, `wire-2`
+    line 24: `name`: this conductor is there twice
+    line 17: `value`: must be a number above 0
+    line 17: `value`: must be a number above 0
+    line 17: `value`: must be a number above 0
+    line 17: `value`: invalid type: string "50", expected f64
+    line 18: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`
+    line 18: `unit`: must be "ohm"
+    line 19: `severity`: must be "fail" or "note"
+    line 21: `source`: must be where the limit comes from
+    line 8: `contact_mohm`: must be two numbers, 0 ≤ first ≤ second
+    line 11: `sibling_spread`: must be a fraction from 0 to 0.5
+    line 57: `or_percent`: must be a percentage from 0 to 1000
+    line 1: `name`: string values must be quoted, expected literal string
+    line 1: `name`: must be a name
+    `version`: is missing
+    line 4: `arrangement`: unknown variant `star`, expected one of `four-conductor`, `two-wire`, `lead`
+    line 54: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `maximum_length`, `supply`, `data_idle`
+    "#);
 }
 
 #[test]
@@ -57,7 +80,13 @@ fn limits_that_contradict_each_other_are_refused() {
         LimitSheet::read(&FOUR.replace("[leakage.fail_below]", "[leakage.fail_under]"))
             .map_or_else(|e| e.to_string(), |_| "read".into()),
     ];
-    insta::assert_snapshot!(errors.join("\n"), @"");
+    insta::assert_snapshot!(errors.join("\n"), @r#"
+    line 87: `most`: must not be below `least`
+    line 86: `least`: must be a number
+    line 78: `value`: must not be above `leakage.note_below`
+    line 73: `severity`: must be "note" here
+    line 77: `leakage.fail_under`: unknown field `fail_under`, expected `note_below` or `fail_below`
+    "#);
 }
 
 #[test]
@@ -85,7 +114,21 @@ fn a_sheet_has_the_conductors_and_limits_of_its_arrangement_and_no_others() {
         read(without(LEAD, "[beyond_wire]", "[leakage.note_below]")),
         error(LEAD, "\"lead\"", "\"four-conductor\""),
     ];
-    insta::assert_snapshot!(errors.join("\n"), @"");
+    insta::assert_snapshot!(errors.join("\n"), @r#"
+    line 4: `arrangement`: needs 2 conductors, one a post from 1 on; there are 4
+    line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
+    line 24: `name`: must be data+, data-, common or supply: "wire-1" and "wire-2" are for the arrangement "two-wire"
+    line 97: `beyond_wire`: is for the arrangement "lead" alone
+    line 13: `resistance`: is missing here
+    line 19: `post`: must be 1 or 2 for two wires
+    line 18: `name`: must be "wire-1" or "wire-2": two wires may be exchanged
+    line 4: `arrangement`: needs 4 conductors, one a post from 1 on; there are 2
+    line 50: `beyond_wire`: two wires are not told apart: only their loop can be limited
+    line 4: `arrangement`: needs `loop_resistance`: nothing else is measured on two wires
+    line 20: `conductor.resistance`: two wires have no limit of their own, only their loop has
+    line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
+    line 30: `beyond_wire`: is for the arrangement "lead" alone
+    "#);
 }
 
 /// What stands in a sheet is what is read from it, whatever the order of its conductors.
