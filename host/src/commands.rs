@@ -34,7 +34,7 @@ fn judged(
 ) -> Result<Exit, Error> {
     let judgement = runproof_interpret::judge(capture, sheet, known);
     let text = if output.json {
-        json::result(capture, &judgement)
+        json::result(capture, &judgement, known)
     } else {
         terminal::result(capture, &judgement, known, output.in_units.units)
     };

@@ -45,10 +45,6 @@ pub struct Calculated {
     pub least_ohm: f64,
     /// The most.
     pub most_ohm: f64,
-    /// From end to end, as it was told.
-    pub length_m: f64,
-    /// The coldest and the warmest that the copper may be.
-    pub copper_c: [f64; 2],
 }
 
 impl Calculated {
@@ -66,13 +62,7 @@ pub fn expected_ohm(gauge: Gauge, length: Length, temperature: CelsiusRange) -> 
         .map(|celsius| 1.0 + PER_KELVIN_AT_20_C * (celsius - 20.0));
     let least_ohm = least_per_m * length.metres() * coldest;
     let most_ohm = most_per_m * length.metres() * warmest;
-    Calculated {
-        ohm: f64::midpoint(least_ohm, most_ohm),
-        least_ohm,
-        most_ohm,
-        length_m: length.metres(),
-        copper_c: [temperature.least_c(), temperature.most_c()],
-    }
+    Calculated { ohm: f64::midpoint(least_ohm, most_ohm), least_ohm, most_ohm }
 }
 
 /// A number and the unit behind it, in small letters and without spaces.
