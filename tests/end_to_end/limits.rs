@@ -156,6 +156,17 @@ fn two_wires_are_one_loop_whichever_way_round() {
     }
 }
 
+/// Two wires have no names of their own: what is said of them names the posts.
+#[test]
+fn something_else_than_the_plug_between_two_wires() {
+    let far = "open = [{ post = 3, at = 0.0 }, { post = 4, at = 0.0 }]\n\
+               joint = [{ post = 1, at = 0.99, ohm = 45.0 }]";
+    let ran = check(&scene("terminator", [1, 2, 3, 4], far), "two-wire-bus", &[]);
+    assert_eq!(ran.status, 2);
+    assert!(ran.out.starts_with("CANNOT TELL: no end plug was found"), "{}", ran.out);
+    assert!(ran.out.contains("only post 1 and post 2 meet each other"), "{}", ran.out);
+}
+
 #[test]
 fn a_four_conductor_run_on_a_two_wire_sheet_is_not_told() {
     let (told, status) = result("good-run", "two-wire-bus", &[]);

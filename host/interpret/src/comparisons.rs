@@ -33,7 +33,7 @@ pub(crate) fn siblings(sheet: &LimitSheet, survey: &Survey) -> Option<Finding> {
 }
 
 /// A loop that is beyond its limit, or too close to it.
-pub(crate) fn loop_beyond(held: &Held, row: &Loop) -> Option<Finding> {
+pub(crate) fn loop_beyond((row, held): &(Loop, Held)) -> Option<Finding> {
     let kind = match row.reason {
         Reason::BeyondLimit => FindingKind::HighLoopResistance,
         _ => FindingKind::TooCloseToLoopLimit,

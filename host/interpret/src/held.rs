@@ -34,14 +34,14 @@ impl Held {
         Some(Self::to(limit, wire.ohm + limit.value, wire.u_ohm()))
     }
 
-    /// Of two conductors in series: the lowest that can be told.
-    pub(crate) fn around(sheet: &LimitSheet, wire: Option<Calculated>) -> Option<Self> {
+    /// Of two conductors in series: all that can be told.
+    pub(crate) fn around(sheet: &LimitSheet, wire: Option<Calculated>) -> Vec<Self> {
         let fixed = sheet.loop_resistance.as_ref().map(|limit| Self::to(limit, limit.value, 0.0));
         let by_wire = sheet.loop_of_calculated.as_ref().zip(wire).map(|(limit, wire)| {
             let factor = 2.0 * limit.value / 100.0;
             Self::to(limit, factor * wire.ohm, factor * wire.u_ohm())
         });
-        [fixed, by_wire].into_iter().flatten().min_by(|a, b| a.ohm.total_cmp(&b.ohm))
+        [fixed, by_wire].into_iter().flatten().collect()
     }
 
     /// The more one conductor may have than another of so many ohms.

@@ -21,13 +21,13 @@ use crate::survey::{Survey, survey};
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     let survey = survey(capture, sheet);
     let calculated = known.calculated();
-    let of_loops = Held::around(sheet, calculated);
-    let loops = loops(sheet, of_loops, &survey);
+    let loops = loops(sheet, calculated, &survey);
     let held = held_conductors(sheet, known, &survey);
     let mut findings = findings(&survey, &held, sheet);
     let conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
     compare(&mut findings, comparisons::siblings(sheet, &survey));
-    findings.extend(of_loops.iter().flat_map(|held| beyond(held, &loops)));
+    findings.extend(loops.iter().filter_map(comparisons::loop_beyond));
+    let loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
     findings.extend(comparisons::too_long(sheet, known));
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(open_phase(capture));
@@ -64,10 +64,6 @@ fn held_conductors(
         (conductor(limits, held, survey), held)
     });
     each.collect()
-}
-
-fn beyond(held: &Held, loops: &[Loop]) -> Vec<Finding> {
-    loops.iter().filter_map(|row| comparisons::loop_beyond(held, row)).collect()
 }
 
 /// A difference that the sheet limits says all that an uneven conductor's remark would.

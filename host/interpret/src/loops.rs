@@ -2,24 +2,35 @@
 
 use runproof_protocol::Post;
 
+use crate::copper::Calculated;
 use crate::held::Held;
 use crate::judgement::{COVERAGE_FACTOR, Loop, Reason, Verdict};
 use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply};
 use crate::limits::{Arrangement, LimitSheet};
 use crate::survey::Survey;
 
-/// One row a loop that the sheet limits; none where it limits none, or by a wire not told.
-pub(crate) fn loops(sheet: &LimitSheet, held: Option<Held>, survey: &Survey) -> Vec<Loop> {
-    let Some(held) = held else {
-        return vec![];
-    };
-    let row = |posts| row(posts, between(posts, survey), held);
+/// One row a loop and limit, with the limit; none where the sheet has none, or only by a wire that
+/// was not told.
+pub(crate) fn loops(
+    sheet: &LimitSheet,
+    wire: Option<Calculated>,
+    survey: &Survey,
+) -> Vec<(Loop, Held)> {
+    let held = Held::around(sheet, wire);
+    let each = pairs(sheet).into_iter().flat_map(|posts| {
+        let measured = between(posts, survey);
+        held.iter().map(move |held| (row(posts, measured, *held), *held))
+    });
+    each.collect()
+}
+
+fn pairs(sheet: &LimitSheet) -> Vec<[Post; 2]> {
     if sheet.arrangement == Arrangement::TwoWire {
-        return vec![row([Post::P1, Post::P2])];
+        return vec![[Post::P1, Post::P2]];
     }
     let pairs = [[DataPlus, DataMinus], [Common, Supply]];
     let posts = pairs.map(|[a, b]| Some([sheet.post_of(a)?, sheet.post_of(b)?]));
-    posts.into_iter().flatten().map(row).collect()
+    posts.into_iter().flatten().collect()
 }
 
 fn row(posts: [Post; 2], measured: Option<(f64, f64)>, held: Held) -> Loop {

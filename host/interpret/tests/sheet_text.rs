@@ -12,7 +12,8 @@ fn error(sheet: &str, from: &str, to: &str) -> String {
     LimitSheet::read(&sheet.replacen(from, to, 1)).map_or_else(|e| e.to_string(), |_| "read".into())
 }
 
-fn without<'a>(sheet: &'a str, from: &str, to: &str) -> String {
+/// The sheet without what stands from one text to the next.
+fn without(sheet: &str, from: &str, to: &str) -> String {
     let (before, rest) = sheet.split_once(from).expect("in the sheet");
     let after = rest.find(to).map_or("", |at| &rest[at..]);
     format!("{before}{after}")

@@ -204,3 +204,23 @@ fn a_length_beyond_the_sheet_is_a_remark() {
         assert_eq!(judgement.verdict, Verdict::Pass, "{judgement:?}");
     }
 }
+
+/// A stricter limit that is only noted does not hide one that fails.
+#[test]
+fn every_limit_of_a_loop_counts() {
+    let text = include_str!("../src/sheets/two-wire-bus.toml");
+    let noted = "[loop_of_calculated]\nvalue = 120\nunit = \"percent\"\nseverity = \"note\"\n\
+                 explains_complaint = \"unlikely\"\nsource = \"house rule\"\n";
+    let sheet = LimitSheet::read(&format!("{text}\n{noted}")).expect("a sheet");
+    let told = known("18awg", "100ft", "20C");
+    for (wire_ohm, verdict, kinds) in
+        [(0.6, Verdict::Pass, 0), (3.0, Verdict::Pass, 1), (7.0, Verdict::Fail, 2)]
+    {
+        let judgement = judge(&two_wires(wire_ohm, 200_000).capture(), &sheet, &told);
+        assert_eq!(judgement.verdict, verdict, "{judgement:?}");
+        assert_eq!(judgement.loops.len(), 2);
+        let high = judgement.findings.iter();
+        let high = high.filter(|one| one.kind == FindingKind::HighLoopResistance).count();
+        assert_eq!(high, kinds, "{judgement:?}");
+    }
+}

@@ -65,7 +65,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
 
 /// The conductor whose terminal this one arrives at.
 pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> String {
-    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement).into())
+    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement))
 }
 
 /// "data loop", "power loop"; of two wires just "loop".
@@ -93,19 +93,20 @@ pub(super) fn or_unnamed(text: &str) -> &str {
     if text.is_empty() { "unnamed" } else { text }
 }
 
-fn name_of(post: Post, judgement: &Judgement) -> &'static str {
+/// Of two wires, which have no names, the post.
+fn name_of(post: Post, judgement: &Judgement) -> String {
     judgement
         .conductors
         .iter()
         .find(|one| one.post == post)
-        .map_or("unknown", |one| conductor(one.name))
+        .map_or_else(|| format!("post {post}"), |one| conductor(one.name).to_owned())
 }
 
 fn names(posts: &[Post], judgement: &Judgement) -> String {
     let names: Vec<_> = posts.iter().map(|post| name_of(*post, judgement)).collect();
     match names.as_slice() {
         [] => "a conductor".into(),
-        [one] => (*one).into(),
+        [one] => one.clone(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }
 }
