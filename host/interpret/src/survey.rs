@@ -4,7 +4,7 @@ use runproof_protocol::{Phase, Post};
 
 use crate::capture::Capture;
 use crate::completeness;
-use crate::judgement::{Alternative, Cause, Finding, FindingKind, Fit};
+use crate::judgement::{Alternative, COVERAGE_FACTOR, Cause, Finding, FindingKind, Fit};
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
 use crate::observations::Observations;
@@ -82,7 +82,12 @@ impl Survey {
                 if two_wire {
                     let measured = resistances::among_two(&observations, jig, two)?;
                     resistances::check_undisturbed(&observations, jig, &measured.posts)?;
-                    self.whole_loop = Some(run::whole_loop(&expected, &measured));
+                    let found = run::whole_loop(&expected, &measured);
+                    if !(found.ohm + COVERAGE_FACTOR * found.budget.combined_ohm() >= 0.0) {
+                        // Less than the plug alone: a path across the two.
+                        return Err(Obstacle::new(FindingKind::Unexplained).posts(two));
+                    }
+                    self.whole_loop = Some(found);
                     return Ok(());
                 }
                 self.open = Post::ALL.into_iter().filter(|post| !two.contains(post)).collect();

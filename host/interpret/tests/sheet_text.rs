@@ -157,3 +157,31 @@ fn every_line_of_a_built_in_sheet_counts() {
         }
     }
 }
+
+/// One byte lost or changed gives a sheet whose limits can be met, or an error that has a reason.
+#[test]
+fn a_damaged_sheet_is_an_error_or_still_a_sheet() {
+    for (name, text) in BUILT_IN {
+        for at in (0..text.len()).filter(|at| text.is_char_boundary(*at)) {
+            let rest = text[at..].chars().next().map_or("", |c| &text[at + c.len_utf8()..]);
+            for put in ["", "-", "9", "\"", "[", "\n"] {
+                match LimitSheet::read(&format!("{}{put}{rest}", &text[..at])) {
+                    Ok(sheet) => {
+                        let limits =
+                            sheet.conductors.iter().filter_map(|one| one.resistance.as_ref());
+                        let all = limits.chain(&sheet.loop_resistance).chain(&sheet.beyond_wire);
+                        let leakage = [&sheet.leakage.note_below, &sheet.leakage.fail_below];
+                        for limit in all.chain(leakage) {
+                            assert!(
+                                limit.value > 0.0 && limit.value.is_finite(),
+                                "{name} {at} {put}"
+                            );
+                            assert!(!limit.source.trim().is_empty(), "{name} {at} {put}");
+                        }
+                    }
+                    Err(error) => assert!(!error.reason.is_empty(), "{name} {at} {put}"),
+                }
+            }
+        }
+    }
+}

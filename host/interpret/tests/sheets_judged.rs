@@ -91,6 +91,20 @@ fn what_is_not_two_wires_through_the_plug_is_no_loop() {
     }
 }
 
+/// With the plug in, more than about 3 kΩ is not seen on so short a run: every result says so.
+#[test]
+fn a_path_across_two_wires_does_not_pass() {
+    for seed in 0..40 {
+        for short_ohm in [0.0, 10.0, 100.0, 300.0, 1000.0, 1500.0] {
+            let mut bench = two_wires(0.3, 210_000 + seed);
+            bench.short = Some((0, 1, 0.5, short_ohm + 1e-3));
+            let judgement = judged(&bench, "two-wire-bus", &RunKnowledge::default());
+            assert_eq!(judgement.verdict, Verdict::CannotTell, "{bench:?}\n{judgement:?}");
+            assert!(judgement.not_tested.contains(&NotTested::ShortsAndLeakage));
+        }
+    }
+}
+
 /// Half an ohm more than the others is workmanship on a data conductor: it fails acceptance, not
 /// service, and explains no complaint.
 #[test]
