@@ -73,7 +73,7 @@ fn judged(capture: &Capture) -> Judgement {
 }
 
 fn reaches(judgement: &Judgement) -> [u8; 4] {
-    judgement.conductors.map(|one| one.reaches.map_or(0, Post::number))
+    Post::ALL.map(|post| judgement.conductors[post.index()].reaches.map_or(0, Post::number))
 }
 
 fn maps() -> Vec<[u8; 4]> {

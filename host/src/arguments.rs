@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use runproof_interpret::RunKnowledge;
+use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -21,6 +23,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Judges a capture that was saved earlier, here or elsewhere
     Judge(Judge),
+    /// Lists the limit sheets, shows one, or checks one of your own
+    Limits(Limits),
     /// Lists the simulated runs that `check --simulate` knows
     Scenes,
 }
@@ -41,6 +45,9 @@ pub(crate) struct Check {
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) against: Against,
 
     #[command(flatten)]
     pub(crate) output: Output,
@@ -65,7 +72,59 @@ pub(crate) struct Judge {
     pub(crate) capture: PathBuf,
 
     #[command(flatten)]
+    pub(crate) against: Against,
+
+    #[command(flatten)]
     pub(crate) output: Output,
+}
+
+/// What the run is held against.
+#[derive(Debug, Args)]
+pub(crate) struct Against {
+    /// Limit sheet: a name from `limits`, or a file of your own
+    #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
+    pub(crate) sheet: String,
+
+    /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) gauge: Option<Gauge>,
+
+    /// Length of the run, such as 100ft or 30m
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) length: Option<Length>,
+
+    /// How warm the cable is, such as 20C, 60..70C or 140..160F; unless told, −20 to 70 °C
+    #[arg(long, value_name = "RANGE", allow_hyphen_values = true)]
+    pub(crate) cable_temp: Option<CelsiusRange>,
+
+    /// You have seen that both ends are lifted: what joins two conductors is a fault, not a device
+    #[arg(long)]
+    pub(crate) lifted: bool,
+}
+
+impl Against {
+    pub(crate) fn known(&self) -> RunKnowledge {
+        RunKnowledge {
+            gauge: self.gauge,
+            length: self.length,
+            temperature: self.cable_temp.unwrap_or_default(),
+            lifted: self.lifted,
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Limits {
+    /// Show this sheet: a name from the list, or a file of your own
+    #[arg(value_name = "NAME|FILE")]
+    pub(crate) sheet: Option<String>,
+
+    /// Check this file: is it a limit sheet, and if not, where and why
+    #[arg(long, value_name = "FILE", conflicts_with = "sheet")]
+    pub(crate) check: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) in_units: InUnits,
 }
 
 #[derive(Clone, Copy, Debug, Args)]
@@ -73,4 +132,20 @@ pub(crate) struct Output {
     /// Print the result as JSON instead of words
     #[arg(long)]
     pub(crate) json: bool,
+
+    #[command(flatten)]
+    pub(crate) in_units: InUnits,
+}
+
+#[derive(Clone, Copy, Debug, Args)]
+pub(crate) struct InUnits {
+    /// Say lengths in feet and temperatures in °F, or in metres and °C
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub(crate) units: Units,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    Us,
+    Metric,
 }

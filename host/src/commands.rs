@@ -2,13 +2,14 @@
 
 mod check;
 mod judge;
+mod limits;
 mod scenes;
 
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use runproof_interpret::{Capture, LimitSheet};
+use runproof_interpret::{Capture, LimitSheet, RunKnowledge};
 
 use crate::arguments::{Command, Output};
 use crate::error::Error;
@@ -19,18 +20,23 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
+        Command::Limits(arguments) => limits::run(arguments),
         Command::Scenes => scenes::run(),
     }
 }
 
 /// Judges a capture and shows the result.
-fn judged(capture: &Capture, output: Output) -> Result<Exit, Error> {
-    let sheet = LimitSheet::service_24vac();
-    let judgement = runproof_interpret::judge(capture, &sheet, &runproof_interpret::RunKnowledge::default());
+fn judged(
+    capture: &Capture,
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+    output: Output,
+) -> Result<Exit, Error> {
+    let judgement = runproof_interpret::judge(capture, sheet, known);
     let text = if output.json {
-        json::result(capture, &judgement)
+        json::result(capture, &judgement, known)
     } else {
-        terminal::result(capture, &judgement)
+        terminal::result(capture, &judgement, known, output.in_units.units)
     };
     print(&text)?;
     Ok(judgement.verdict.into())

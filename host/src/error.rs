@@ -4,7 +4,7 @@ use std::io;
 use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
-use runproof_interpret::CaptureError;
+use runproof_interpret::{CaptureError, SheetError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -25,6 +25,10 @@ pub(crate) enum Error {
     TooLarge { path: PathBuf, limit_kib: usize },
     #[error("{} is not a capture that this version can judge: {source}", path.display())]
     NotACapture { path: PathBuf, source: CaptureError },
+    #[error("there is no limit sheet `{name}`, neither built in nor as a file")]
+    NoSheet { name: String },
+    #[error("{} is not a limit sheet: {source}", path.display())]
+    NotASheet { path: PathBuf, source: SheetError },
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
@@ -53,6 +57,14 @@ impl Error {
                  or changed: take the check again"
                     .into()
             }
+            Self::NoSheet { .. } => {
+                "list them with `runproof limits`, or give the path of a sheet of your own".into()
+            }
+            Self::NotASheet { .. } => {
+                "put that line right, and check it with `runproof limits --check`; worked examples \
+                 are in host/interpret/src/sheets"
+                    .into()
+            }
             Self::Exists { .. } => "give another name, or move that file away first".into(),
             Self::NotSaved { .. } => "give a folder that you can write to, with room left".into(),
             Self::NotPrinted(_) => "check where the output goes".into(),
@@ -67,6 +79,8 @@ impl Error {
             | Self::Unreadable { .. }
             | Self::NotText { .. }
             | Self::TooLarge { .. }
+            | Self::NoSheet { .. }
+            | Self::NotASheet { .. }
             | Self::NotACapture { .. } => Exit::BadFile,
             Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
         }

@@ -17,7 +17,7 @@ pub(crate) enum Exit {
     NoJig = 3,
     /// The jig speaks another version of the contract.
     OtherVersion = 4,
-    /// A file cannot be used: capture or scene.
+    /// A file cannot be used: capture, scene or limit sheet.
     BadFile = 5,
     /// The result could not be saved or printed.
     NotSaved = 6,

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod emulated;
+mod limits;
 mod links;
 mod program;
 mod readme;

@@ -1,14 +1,13 @@
 //! The verdict on each conductor: open, arrived elsewhere, or by its resistance.
 
-use crate::decision::by_limit;
-use crate::judgement::{
-    COVERAGE_FACTOR, Conductor, Finding, FindingKind, Reason, Severity, Verdict,
-};
+use crate::held::Held;
+use crate::judgement::{COVERAGE_FACTOR, Conductor, Finding, FindingKind, Reason, Verdict};
 use crate::limits::ConductorLimits;
 use crate::survey::Survey;
 
 pub(crate) fn conductor(
     limits: &ConductorLimits,
+    held: Option<Held>,
     survey: &Survey,
     between: &[Finding],
 ) -> Conductor {
@@ -18,12 +17,12 @@ pub(crate) fn conductor(
     let shorts = || between.iter().filter(|finding| finding.kind == FindingKind::Short);
     let shorted = shorts().any(|finding| finding.posts.contains(&post));
     let leg = survey.legs.iter().find(|leg| leg.post == post);
-    let limit_ohm = limits.resistance.value_ohm;
-    let reason = match (reaches, leg) {
+    let reason = match (reaches, leg, held) {
         _ if open => Reason::Open,
         _ if shorted => Reason::Shorted,
-        (Some(terminal), _) if terminal != post => Reason::ArrivesElsewhere,
-        (Some(_), Some(leg)) => by_limit(leg.ohm, leg.budget.combined_ohm(), limit_ohm),
+        (Some(terminal), ..) if terminal != post => Reason::ArrivesElsewhere,
+        (Some(_), Some(_), None) => Reason::LimitUnknown,
+        (Some(_), Some(leg), Some(held)) => held.decide(leg.ohm, leg.budget.combined_ohm()),
         _ if !between.is_empty() || measured(survey) => Reason::MapUnknown,
         _ => Reason::NotMeasured,
     };
@@ -31,24 +30,21 @@ pub(crate) fn conductor(
         name: limits.name,
         post,
         reaches,
-        verdict: verdict(reason, limits.resistance.severity),
+        verdict: verdict(reason, held),
         reason,
         resistance_ohm: leg.map(|leg| leg.ohm),
         expanded_uncertainty_ohm: leg.map(|leg| COVERAGE_FACTOR * leg.budget.combined_ohm()),
         budget: leg.map(|leg| leg.budget),
-        limit_ohm,
+        limit_ohm: held.map(|held| held.ohm),
+        limit_expanded_uncertainty_ohm: held.map(|held| COVERAGE_FACTOR * held.u_ohm),
     }
 }
 
-fn verdict(reason: Reason, severity: Severity) -> Verdict {
-    match reason {
-        Reason::WithinLimit => Verdict::Pass,
-        Reason::Open | Reason::Shorted | Reason::ArrivesElsewhere => Verdict::Fail,
-        Reason::BeyondLimit | Reason::TooCloseToLimit if severity == Severity::Note => {
-            Verdict::Pass
-        }
-        Reason::BeyondLimit => Verdict::Fail,
-        Reason::TooCloseToLimit | Reason::MapUnknown | Reason::NotMeasured => Verdict::CannotTell,
+fn verdict(reason: Reason, held: Option<Held>) -> Verdict {
+    match (reason, held) {
+        (Reason::Open | Reason::Shorted | Reason::ArrivesElsewhere, _) => Verdict::Fail,
+        (_, Some(held)) => held.verdict(reason),
+        (_, None) => Verdict::CannotTell,
     }
 }
 

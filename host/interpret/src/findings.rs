@@ -7,25 +7,26 @@ pub(crate) use between::of_isolation;
 pub(crate) use coupled::of_live;
 use runproof_protocol::Post;
 
+use crate::held::Held;
 use crate::judgement::{
     Conductor, ExplainsComplaint, Finding, FindingKind, Reason, Severity, Unit,
 };
 use crate::limits::ConductorName::{DataMinus, DataPlus, Supply};
-use crate::limits::{ConductorLimits, LimitSheet};
+use crate::limits::LimitSheet;
 use crate::run::Map;
 use crate::survey::Survey;
 
 pub(crate) fn of_conductors(
     survey: &Survey,
-    conductors: &[Conductor; 4],
+    conductors: &[(Conductor, Option<Held>)],
     sheet: &LimitSheet,
 ) -> Vec<Finding> {
     let mut findings: Vec<Finding> = survey.open.iter().map(|post| open(*post)).collect();
     findings.extend(survey.map.and_then(|map| exchange(map, &survey.open, sheet)));
-    for (conductor, limits) in conductors.iter().zip(&sheet.conductors) {
+    for (conductor, held) in conductors {
         let joint = survey.joints_ohm.iter().find(|(post, _)| *post == conductor.post);
         let arrives = conductor.reason != Reason::ArrivesElsewhere;
-        findings.extend(by_limit(conductor, limits).or_else(|| {
+        findings.extend(by_limit(conductor, *held).or_else(|| {
             joint.filter(|_| arrives).map(|(post, joint_ohm)| uneven(*post, *joint_ohm))
         }));
     }
@@ -60,19 +61,18 @@ fn exchange(map: Map, open: &[Post], sheet: &LimitSheet) -> Option<Finding> {
     Some(finding)
 }
 
-fn by_limit(conductor: &Conductor, limits: &ConductorLimits) -> Option<Finding> {
-    let (kind, severity) = match (conductor.reason, limits.resistance.severity) {
-        (Reason::BeyondLimit, severity) => (FindingKind::HighResistance, severity),
-        (Reason::TooCloseToLimit, Severity::Note) => (FindingKind::TooCloseToLimit, Severity::Note),
-        (Reason::TooCloseToLimit, _) => (FindingKind::TooCloseToLimit, Severity::CannotTell),
-        _ => return None,
+fn by_limit(conductor: &Conductor, held: Option<Held>) -> Option<Finding> {
+    let held = held?;
+    let kind = match conductor.reason {
+        Reason::BeyondLimit => FindingKind::HighResistance,
+        _ => FindingKind::TooCloseToLimit,
     };
-    let mut finding = Finding::new(kind, severity);
+    let mut finding = Finding::new(kind, held.gravity(conductor.reason)?);
     finding.posts = vec![conductor.post];
     finding.value = conductor.resistance_ohm;
     finding.unit = Some(Unit::Ohm);
     finding.expanded_uncertainty = conductor.expanded_uncertainty_ohm;
-    finding.explains_complaint = limits.resistance.explains_complaint;
+    finding.explains_complaint = held.explains_complaint;
     Some(finding)
 }
 
@@ -81,5 +81,6 @@ fn uneven(post: Post, joint_ohm: f64) -> Finding {
     finding.posts = vec![post];
     finding.value = Some(joint_ohm);
     finding.unit = Some(Unit::Ohm);
+    finding.explains_complaint = ExplainsComplaint::Unlikely;
     finding
 }

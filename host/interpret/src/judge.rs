@@ -3,53 +3,107 @@
 use runproof_protocol::Phase;
 
 use crate::capture::Capture;
+use crate::comparisons;
 use crate::conductors::conductor;
+use crate::copper::RunKnowledge;
 use crate::findings;
+use crate::held::Held;
 use crate::isolation::Isolation;
 use crate::judgement::{
-    COVERAGE_FACTOR, Finding, Judgement, NotTested, Severity, SheetName, Verdict,
+    COVERAGE_FACTOR, Conductor, Finding, FindingKind, Judgement, Loop, NotTested, Severity,
+    SheetName, Verdict,
 };
-use crate::known::RunKnowledge;
-use crate::limits::LimitSheet;
+use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
-use crate::survey::survey;
+use crate::loops::loops;
+use crate::survey::{Survey, survey};
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     let isolation = Isolation::of(capture);
-    let between = isolation.as_ref().ok();
-    let survey = survey(capture, sheet, between);
-    let found_between = match &isolation {
+    let survey = survey(capture, sheet, isolation.as_ref().ok());
+    let between = match &isolation {
         Ok(isolation) => findings::of_isolation(isolation, sheet, known),
         Err(obstacle) => vec![Finding::from(obstacle.clone())],
     };
-    let conductors =
-        sheet.conductors.each_ref().map(|limits| conductor(limits, &survey, &found_between));
-    let mut findings = findings::of_conductors(&survey, &conductors, sheet);
-    findings.extend(found_between);
+    let calculated = known.calculated();
+    let loops = loops(sheet, calculated, &survey);
+    let held = held_conductors(sheet, known, &survey, &between);
+    let mut findings = findings::of_conductors(&survey, &held, sheet);
+    let conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
+    compare(&mut findings, comparisons::siblings(sheet, &survey));
+    findings.extend(loops.iter().filter_map(comparisons::loop_beyond));
+    let loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
+    findings.extend(comparisons::too_long(sheet, known));
+    findings.extend(comparisons::limit_unknown(&conductors));
+    findings.extend(between);
     findings.extend(findings::of_live(capture));
-    findings.sort_by_key(|finding| finding.severity);
+    findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
     let verdict = verdicts
+        .chain(loops.iter().map(|row| row.verdict))
         .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
         .fold(Verdict::Pass, Verdict::and);
+    let isolation = isolation.ok();
     Judgement {
         verdict,
         conductors,
-        isolation: between.map(Isolation::stated).unwrap_or_default(),
+        loops,
+        calculated,
+        isolation: isolation.as_ref().map(Isolation::stated).unwrap_or_default(),
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
-        not_tested: not_tested(capture, between),
+        not_tested: not_tested(capture, sheet, known, isolation.is_some()),
         fit: survey.fit,
     }
 }
 
-fn not_tested(capture: &Capture, isolation: Option<&Isolation>) -> Vec<NotTested> {
+/// What endangers comes first, then what is graver.
+fn rank(finding: &Finding) -> (bool, Severity) {
+    (finding.kind != FindingKind::Hazard, finding.severity)
+}
+
+/// Each conductor with the limit that it is held to; none of a two-wire bus, which has a loop only.
+fn held_conductors(
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+    survey: &Survey,
+    between: &[Finding],
+) -> Vec<(Conductor, Option<Held>)> {
+    if sheet.arrangement == Arrangement::TwoWire {
+        return vec![];
+    }
+    let each = sheet.conductors.iter().map(|limits| {
+        let held = Held::one(limits, sheet, known.calculated());
+        (conductor(limits, held, survey, between), held)
+    });
+    each.collect()
+}
+
+/// A difference that the sheet limits says all that an uneven conductor's remark would.
+fn compare(findings: &mut Vec<Finding>, siblings: Option<Finding>) {
+    if let Some(siblings) = siblings {
+        findings.retain(|finding| {
+            finding.kind != FindingKind::UnevenResistance || finding.posts != siblings.posts
+        });
+        findings.push(siblings);
+    }
+}
+
+fn not_tested(
+    capture: &Capture,
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+    isolated: bool,
+) -> Vec<NotTested> {
     let mut all =
         vec![NotTested::HowItWasLanded, NotTested::ToChassisOrShield, NotTested::NoiseAndTraffic];
-    if isolation.is_none() {
+    if !isolated {
         all.insert(0, NotTested::ShortsAndLeakage);
+    }
+    if sheet.loop_of_calculated.is_some() && known.calculated().is_none() {
+        all.push(NotTested::LoopAgainstLength);
     }
     if !live::looked(capture, Phase::Plug) {
         all.push(NotTested::VoltageOnTheRun);

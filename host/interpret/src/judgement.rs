@@ -1,5 +1,6 @@
 //! What was proved: the verdict, each conductor, each finding, and what was not tested.
 
+mod around;
 mod budget;
 mod conductor;
 mod finding;
@@ -8,6 +9,7 @@ mod not_tested;
 mod post_number;
 mod verdict;
 
+pub use around::Loop;
 pub use budget::Budget;
 pub use conductor::{Conductor, Reason};
 pub use finding::{
@@ -18,6 +20,8 @@ pub use not_tested::NotTested;
 use serde::Serialize;
 pub use verdict::Verdict;
 
+use crate::copper::Calculated;
+
 /// Expanded uncertainties are this many standard uncertainties: about 95 % of a normal
 /// distribution (JCGM 100:2008, 6.2.2 and G.6.6).
 pub const COVERAGE_FACTOR: f64 = 2.0;
@@ -27,8 +31,12 @@ pub const COVERAGE_FACTOR: f64 = 2.0;
 pub struct Judgement {
     /// Of the run as a whole: missing data is never a pass.
     pub verdict: Verdict,
-    /// Each conductor, in the order of the posts.
-    pub conductors: [Conductor; 4],
+    /// Each conductor, in the order of the posts; none where only their loop is measured.
+    pub conductors: Vec<Conductor>,
+    /// Conductors in series, where the sheet limits that.
+    pub loops: Vec<Loop>,
+    /// What one conductor of the gauge and the length that were told must have.
+    pub calculated: Option<Calculated>,
     /// What is between each two conductors with the end plug out; empty where that is not known.
     pub isolation: Vec<Isolation>,
     /// What is wrong, or could not be told; the gravest first.

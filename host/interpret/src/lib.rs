@@ -8,16 +8,19 @@
 //! The library returns data; the words for it are found elsewhere.
 
 pub mod capture;
+mod comparisons;
 mod completeness;
 mod conductors;
+pub mod copper;
 mod decision;
 mod findings;
+mod held;
 mod isolation;
 mod judge;
 pub mod judgement;
-mod known;
 pub mod limits;
 mod live;
+mod loops;
 mod observations;
 mod obstacle;
 mod resistances;
@@ -25,11 +28,11 @@ mod run;
 mod survey;
 
 pub use capture::{Capture, CaptureError};
+pub use copper::RunKnowledge;
 pub use judgement::Judgement;
-pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
 
-/// What `capture` proves, by the limits of `sheet`, with what is `known` beside it.
+/// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.
 #[must_use]
 pub fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     judge::judge(capture, sheet, known)

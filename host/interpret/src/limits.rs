@@ -1,18 +1,21 @@
 //! The limit sheet: what a good run must show, each limit with its source.
 
+mod built_in;
 mod error;
+mod limit;
 mod read;
+mod text;
 
+pub use built_in::BUILT_IN;
 pub use error::SheetError;
+pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
-use crate::judgement::{ExplainsComplaint, Severity};
-
-/// A longer text is refused. The built-in sheet takes about 2 kB.
+/// A longer text is refused. A built-in sheet takes about 2 kB.
 pub const BYTES_MAX: usize = 256 << 10;
 
-/// What is expected of the four conductors of a run.
+/// What is expected of a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LimitSheet {
     /// Its name.
@@ -21,34 +24,42 @@ pub struct LimitSheet {
     pub version: String,
     /// What it is for, in a sentence.
     pub about: String,
+    /// How the run is made up.
+    pub arrangement: Arrangement,
     /// The least and the most that contacts add to one conductor; every value between is as likely.
     pub contact_mohm: [f64; 2],
     /// Standard deviation of one cable's conductors from their mean, as a fraction of it.
     pub sibling_spread: f64,
+    /// In the order of their posts: four, or the two on posts 1 and 2.
+    pub conductors: Vec<ConductorLimits>,
+    /// The most that a conductor may have beyond its calculated wire, in ohms.
+    pub beyond_wire: Option<Limit>,
+    /// The most resistance of two conductors in series, in ohms.
+    pub loop_resistance: Option<Limit>,
+    /// The most resistance of two conductors in series, in percent of what is calculated.
+    pub loop_of_calculated: Option<Limit>,
+    /// How much more one conductor may have than another.
+    pub sibling_difference: Option<SiblingDifference>,
     /// How well the conductors must be insulated from each other.
     pub leakage: Leakage,
-    /// In the order of their posts.
-    pub conductors: [ConductorLimits; 4],
+    /// The longest run, in metres: held against the length that is told.
+    pub maximum_length: Option<Limit>,
+    /// Of the supply at the control, in volts. Shown, not judged: a dead run has none.
+    pub supply: Option<Bounds>,
+    /// From data− to data+ while nothing is sent, in volts. Shown, not judged: a dead run has none.
+    pub data_idle: Option<Bounds>,
 }
 
-/// How well the conductors must be insulated from each other.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Leakage {
-    /// Below this, in ohms, it is noted.
-    pub note_below: Limit,
-    /// Below this, in ohms, the run fails; not above the other.
-    pub fail_below: Limit,
-}
-
-/// One limit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Limit {
-    /// In its unit.
-    pub value: f64,
-    /// What it means to be beyond it: fail or note.
-    pub severity: Severity,
-    /// Whether being beyond it would explain why someone was called.
-    pub explains_complaint: ExplainsComplaint,
+/// How a run is made up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Arrangement {
+    /// Four conductors between a control and its unit.
+    FourConductor,
+    /// Two, on posts 1 and 2, that may be exchanged: only their loop is measured.
+    TwoWire,
+    /// Four, in a lead that was made up: held against its wire.
+    Lead,
 }
 
 /// What is expected of one conductor.
@@ -58,21 +69,8 @@ pub struct ConductorLimits {
     pub name: ConductorName,
     /// The post it is clipped to.
     pub post: Post,
-    /// The most resistance it may have.
-    pub resistance: ResistanceLimit,
-}
-
-/// The most resistance that a conductor may have.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ResistanceLimit {
-    /// So much.
-    pub value_ohm: f64,
-    /// What it means to be beyond it: fail or note.
-    pub severity: Severity,
-    /// Whether being beyond it would explain why someone was called.
-    pub explains_complaint: ExplainsComplaint,
-    /// Where the limit comes from.
-    pub source: String,
+    /// The most resistance it may have, in ohms.
+    pub resistance: Option<Limit>,
 }
 
 /// The conductors of a control run.
@@ -87,9 +85,15 @@ pub enum ConductorName {
     /// The supply's return.
     #[serde(rename = "common")]
     Common,
-    /// The 24 V supply.
+    /// The supply.
     #[serde(rename = "supply")]
     Supply,
+    /// One of two that may be exchanged.
+    #[serde(rename = "wire-1")]
+    Wire1,
+    /// The other of two that may be exchanged.
+    #[serde(rename = "wire-2")]
+    Wire2,
 }
 
 impl LimitSheet {
@@ -98,10 +102,17 @@ impl LimitSheet {
         read::read(text)
     }
 
-    /// The built-in sheet: a data pair beside a 24 VAC supply.
+    /// The sheet of this name that comes with the program.
+    #[must_use]
+    pub fn built_in(name: &str) -> Option<Self> {
+        let (_, text) = BUILT_IN.iter().find(|(known, _)| *known == name)?;
+        Some(Self::read(text).expect("built-in sheets are read by a test"))
+    }
+
+    /// The sheet that is used where none is named: a data pair beside a 24 VAC supply.
     #[must_use]
     pub fn service_24vac() -> Self {
-        Self::read(SERVICE_24VAC).expect("the built-in sheet is read by a test")
+        Self::built_in("service-24vac").expect("a test reads all built-in sheets by their names")
     }
 
     /// The post that holds the conductor of this name.
@@ -109,16 +120,4 @@ impl LimitSheet {
     pub fn post_of(&self, name: ConductorName) -> Option<Post> {
         self.conductors.iter().find(|conductor| conductor.name == name).map(|found| found.post)
     }
-}
-
-const SERVICE_24VAC: &str = include_str!("sheets/service-24vac.toml");
-
-#[test]
-fn the_built_in_sheet_reads() {
-    let sheet = LimitSheet::service_24vac();
-    assert_eq!(sheet.name, "service-24vac");
-    assert_eq!(sheet.conductors.each_ref().map(|conductor| conductor.post), Post::ALL);
-    assert_eq!(sheet.post_of(ConductorName::Supply), Some(Post::P4));
-    let limits = sheet.conductors.each_ref().map(|conductor| conductor.resistance.value_ohm);
-    assert_eq!(limits, [50.0, 50.0, 3.0, 3.0]);
 }

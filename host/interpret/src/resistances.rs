@@ -8,6 +8,7 @@ mod kirchhoff;
 mod least_squares;
 mod swing;
 mod without_leaks;
+mod two;
 
 pub(crate) use connected::{Connected, connected};
 pub(crate) use least_squares::among_all;
@@ -18,6 +19,7 @@ use crate::capture::JigConstants;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 pub(crate) use swing::Swing;
+pub(crate) use two::among_two;
 pub(crate) use without_leaks::without_leaks;
 
 /// A pair that is joined by more has nothing between: one of its conductors is open.

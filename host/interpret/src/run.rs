@@ -7,6 +7,7 @@ mod legs;
 mod map;
 mod rank;
 mod ring;
+mod whole_loop;
 
 pub(crate) use expected::Expected;
 pub(crate) use hypothesis::{Fitted, Suspect};
@@ -14,3 +15,4 @@ pub(crate) use legs::{Leg, legs};
 pub(crate) use map::Map;
 pub(crate) use rank::{Ranking, rank};
 pub(crate) use ring::Ring;
+pub(crate) use whole_loop::{WholeLoop, whole_loop};

@@ -5,13 +5,13 @@ use runproof_protocol::{Phase, Post};
 use crate::capture::Capture;
 use crate::completeness;
 use crate::isolation::Isolation;
-use crate::judgement::{Alternative, Cause, Finding, FindingKind, Fit};
-use crate::limits::LimitSheet;
+use crate::judgement::{Alternative, COVERAGE_FACTOR, Cause, Finding, FindingKind, Fit};
+use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use crate::resistances::{self, Connected, PairResistances};
-use crate::run::{self, Expected, Fitted, Leg, Map, Ranking};
+use crate::run::{self, Expected, Fitted, Leg, Map, Ranking, WholeLoop};
 
 /// What was found; what is missing from it is not known.
 #[derive(Clone, Debug, Default)]
@@ -24,6 +24,8 @@ pub(crate) struct Survey {
     pub(crate) joints_ohm: Vec<(Post, f64)>,
     /// Their resistances.
     pub(crate) legs: Vec<Leg>,
+    /// Of a two-wire bus, both in series.
+    pub(crate) whole_loop: Option<WholeLoop>,
     /// How well that explains the readings.
     pub(crate) fit: Option<Fit>,
     /// What could not be told.
@@ -36,6 +38,9 @@ pub(crate) struct Survey {
 const PLUG_WITHIN: f64 = 0.03;
 const PLUG_WITHIN_FLOATING: f64 = 0.10;
 const RUN_MAX_OHM: f64 = 6.0;
+/// On two wires that alone are expected, more is still a run: with the plug's 75 Ω it stays below a
+/// terminator's 120 Ω. [judgement]
+const TWO_WIRES_MAX_OHM: f64 = 30.0;
 
 pub(crate) fn survey(
     capture: &Capture,
@@ -62,7 +67,13 @@ impl Survey {
         let expected = Expected::of(&capture.head, sheet);
         let observations = Observations::of(capture, Phase::Plug)?;
         let swings = resistances::swings(&observations, jig)?;
-        let measured = match resistances::connected(&swings) {
+        let connected = resistances::connected(&swings);
+        let two_wire = sheet.arrangement == Arrangement::TwoWire;
+        if two_wire && !matches!(connected, Connected::None | Connected::Two([Post::P1, Post::P2]))
+        {
+            return Err(Obstacle::new(FindingKind::Unexplained).cause(Cause::OtherPosts));
+        }
+        let measured = match connected {
             Connected::None => return Err(Obstacle::new(FindingKind::NoEndPlug)),
             Connected::TwoAndTwo => return Err(Obstacle::new(FindingKind::Unexplained)),
             Connected::Two(two) => {
@@ -71,11 +82,23 @@ impl Survey {
                 let floating = !two.contains(&Post::P4);
                 let within = if floating { PLUG_WITHIN_FLOATING } else { PLUG_WITHIN };
                 let least_ohm = plug_ohm * (1.0 - within);
-                let most_ohm = plug_ohm * (1.0 + within) + RUN_MAX_OHM;
+                let most_ohm = plug_ohm * (1.0 + within)
+                    + if two_wire { TWO_WIRES_MAX_OHM } else { RUN_MAX_OHM };
                 let joined = swings.iter().find(|swing| [swing.posts.0, swing.posts.1] == two);
                 let ohm = joined.map_or(0.0, |swing| swing.across_v() / swing.through_a());
                 if !(least_ohm..=most_ohm).contains(&ohm) {
                     return Err(Obstacle::new(FindingKind::NoEndPlug).posts(two));
+                }
+                if two_wire {
+                    let measured = resistances::among_two(&observations, jig, two)?;
+                    resistances::check_undisturbed(&observations, jig, &measured.posts)?;
+                    let found = run::whole_loop(&expected, &measured);
+                    if !(found.ohm + COVERAGE_FACTOR * found.budget.combined_ohm() >= 0.0) {
+                        // Less than the plug alone: a path across the two.
+                        return Err(Obstacle::new(FindingKind::Unexplained).posts(two));
+                    }
+                    self.whole_loop = Some(found);
+                    return Ok(());
                 }
                 self.open = Post::ALL.into_iter().filter(|post| !two.contains(post)).collect();
                 let obstacle = Obstacle::new(FindingKind::AmbiguousMap).cause(Cause::TwoOpen);

@@ -5,7 +5,7 @@ use runproof_interpret::capture::{
     Capture, Channel, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node, PhaseEnd,
     Plug, Reading, Reason,
 };
-use runproof_interpret::{LimitSheet, judge};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Drive, Microseconds, Phase, Post, Range, Step};
 
 fn ohms() -> impl Strategy<Value = f64> {
@@ -113,7 +113,7 @@ proptest! {
 
     #[test]
     fn any_capture_is_judged_without_panic(capture in capture()) {
-        let judgement = judge(&capture, &LimitSheet::service_24vac());
+        let judgement = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
         prop_assert_ne!(judgement.verdict, runproof_interpret::judgement::Verdict::Pass);
     }
 
@@ -141,7 +141,7 @@ proptest! {
             bytes[at] = byte;
         }
         if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
-            let _ = judge(&capture, &LimitSheet::service_24vac());
+            let _ = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
         }
     }
 }

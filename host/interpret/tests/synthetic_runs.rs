@@ -11,7 +11,7 @@ mod network;
 use bench::Bench;
 use chance::Chance;
 use runproof_interpret::judgement::{Finding, FindingKind, Judgement, Reason, Verdict};
-use runproof_interpret::{Capture, LimitSheet, judge};
+use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 use runproof_protocol::Post;
 
 const SEEDS: u64 = 50;
@@ -30,7 +30,7 @@ fn any_bench(seed: u64) -> Bench {
 }
 
 fn judged(capture: &Capture) -> Judgement {
-    judge(capture, &LimitSheet::service_24vac())
+    judge(capture, &LimitSheet::service_24vac(), &RunKnowledge::default())
 }
 
 fn has(judgement: &Judgement, kind: FindingKind) -> bool {
@@ -93,8 +93,8 @@ fn every_map_is_judged_right_and_resistances_are_within_their_uncertainty() {
                 [1, 0, 2, 3] => (Some(FindingKind::ReversedPair), Some(Verdict::Fail)),
                 _ => (Some(FindingKind::Crossed), Some(Verdict::Fail)),
             };
-            let reaches = judgement.conductors.map(|one| one.reaches.map(Post::index));
-            let right = reaches == map.map(Some)
+            let reaches = judgement.conductors.iter().map(|one| one.reaches.map(Post::index));
+            let right = reaches.eq(map.map(Some))
                 && kind.is_none_or(|kind| has(&judgement, kind))
                 && due.is_none_or(|due| due == judgement.verdict);
             if !right {
@@ -122,8 +122,11 @@ fn an_open_is_named_and_the_others_are_measured() {
                 |finding: &Finding| finding.kind == FindingKind::Open && finding.posts == [open];
             let right = judgement.verdict == Verdict::Fail
                 && judgement.findings.iter().any(named)
-                && judgement.conductors.map(|one| one.reaches)
-                    == Post::ALL.map(|post| (post != open).then_some(post));
+                && judgement
+                    .conductors
+                    .iter()
+                    .map(|one| one.reaches)
+                    .eq(Post::ALL.map(|post| (post != open).then_some(post)));
             if !right {
                 wrong.push(format!("{open} {seed} {bench:?}\n{judgement:?}"));
             }

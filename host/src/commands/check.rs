@@ -13,6 +13,7 @@ use crate::exit::Exit;
 use crate::jig::{Jig, SerialPort, SimulatedPort};
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
+    let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let jig = meet(arguments.jig, arguments.seed)?;
     if arguments.rearm {
         jig.rearm()?;
@@ -23,7 +24,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })
     });
-    let exit = super::judged(&capture, arguments.output)?;
+    let exit = super::judged(&capture, &sheet, &arguments.against.known(), arguments.output)?;
     saved.map(|()| exit)
 }
 

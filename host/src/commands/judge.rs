@@ -7,8 +7,9 @@ use crate::error::Error;
 use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
+    let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let path = arguments.capture;
     let text = super::read(&path, capture::BYTES_MAX)?;
     let capture = Capture::read(&text).map_err(|source| Error::NotACapture { path, source })?;
-    super::judged(&capture, arguments.output)
+    super::judged(&capture, &sheet, &arguments.against.known(), arguments.output)
 }

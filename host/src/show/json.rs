@@ -1,6 +1,7 @@
 //! A result for programs; `result-format.md` beside this file describes it.
 
-use runproof_interpret::{Capture, Judgement};
+use runproof_interpret::copper::Length;
+use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use serde::Serialize;
 
 /// Raised only when an older reader would misunderstand the result.
@@ -12,6 +13,7 @@ struct Printed<'a> {
     made_by: &'static str,
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
+    told: Told,
     #[serde(flatten)]
     judgement: &'a Judgement,
 }
@@ -23,13 +25,25 @@ struct Jig<'a> {
     firmware: &'a str,
 }
 
-pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
+#[derive(Serialize)]
+struct Told {
+    gauge: Option<String>,
+    length_m: Option<f64>,
+    copper_c: [f64; 2],
+}
+
+pub(crate) fn result(capture: &Capture, judgement: &Judgement, known: &RunKnowledge) -> String {
     let head = &capture.head;
     let printed = Printed {
         runproof_result: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: Jig { serial: &head.jig.serial, board: &head.jig.board, firmware: &head.jig.firmware },
         broken_off: super::broken_off(capture),
+        told: Told {
+            gauge: known.gauge.map(|gauge| gauge.to_string()),
+            length_m: known.length.map(Length::metres),
+            copper_c: [known.temperature.least_c(), known.temperature.most_c()],
+        },
         judgement,
     };
     let mut text = serde_json::to_string_pretty(&printed)

@@ -1,15 +1,21 @@
 //! A result on a terminal: verdict first, then the conductors, what was found, what to do.
 
-use runproof_interpret::judgement::Conductor;
-use runproof_interpret::{Capture, Judgement};
+use runproof_interpret::judgement::{Conductor, Loop};
+use runproof_interpret::{Capture, Judgement, RunKnowledge};
 
 use super::words;
+use crate::arguments::Units;
 
 /// Columns of the conductors' table; the last takes what is left.
 const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
 const WIDTHS: [usize; 6] = [11, 5, 11, 17, 9, 0];
 
-pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
+pub(crate) fn result(
+    capture: &Capture,
+    judgement: &Judgement,
+    known: &RunKnowledge,
+    units: Units,
+) -> String {
     let jig = &capture.head.jig;
     let mut lines =
         vec![format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement))];
@@ -18,9 +24,10 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
     }
     lines.extend([String::new(), row(&HEADINGS.map(str::to_owned))]);
     lines.extend(judgement.conductors.iter().map(|one| row(&cells(one, judgement))));
+    lines.extend(judgement.loops.iter().map(|one| row(&loop_cells(one, judgement))));
     lines.push(String::new());
     for finding in &judgement.findings {
-        paragraph(&mut lines, "found", &words::finding(finding, judgement));
+        paragraph(&mut lines, "found", &words::finding(finding, judgement, units));
     }
     if let Some(reason) = super::broken_off(capture) {
         paragraph(&mut lines, "broken off", &format!("{reason}."));
@@ -37,6 +44,9 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement) -> String {
         judgement.coverage_factor
     );
     paragraph(&mut lines, "measured", &made);
+    if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
+        paragraph(&mut lines, "told", &told);
+    }
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());
     // What comes from a capture must not steer the terminal.
@@ -48,9 +58,20 @@ fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
         words::conductor(conductor.name).into(),
         conductor.post.to_string(),
         words::arrival(conductor, judgement),
-        words::resistance(conductor),
-        format!("≤ {} Ω", conductor.limit_ohm),
+        words::resistance(conductor.resistance_ohm, conductor.expanded_uncertainty_ohm),
+        conductor.limit_ohm.map_or("unknown".into(), words::at_most_ohm),
         format!("{}: {}", words::verdict(conductor.verdict), words::reason(conductor.reason)),
+    ]
+}
+
+fn loop_cells(one: &Loop, judgement: &Judgement) -> [String; 6] {
+    [
+        words::loop_name(one, judgement).into(),
+        format!("{}+{}", one.posts[0], one.posts[1]),
+        String::new(),
+        words::resistance(one.resistance_ohm, one.expanded_uncertainty_ohm),
+        words::at_most_ohm(one.limit_ohm),
+        format!("{}: {}", words::verdict(one.verdict), words::reason(one.reason)),
     ]
 }
 
@@ -61,13 +82,17 @@ fn row(cells: &[String; 6]) -> String {
 
 /// A labelled paragraph, broken to fit 80 columns.
 pub(crate) fn paragraph(lines: &mut Vec<String>, label: &str, text: &str) {
-    const INDENT: usize = 17;
+    indented(lines, 17, label, text);
+}
+
+/// A labelled paragraph whose text begins at this column.
+pub(crate) fn indented(lines: &mut Vec<String>, indent: usize, label: &str, text: &str) {
     const WIDTH: usize = 80;
-    let mut line = format!("  {label:<width$}", width = INDENT - 2);
+    let mut line = format!("  {label:<width$}", width = indent - 2);
     let mut is_empty = true;
     for word in text.split_whitespace() {
         if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-            lines.push(std::mem::replace(&mut line, " ".repeat(INDENT)));
+            lines.push(std::mem::replace(&mut line, " ".repeat(indent)));
             is_empty = true;
         }
         if !is_empty {

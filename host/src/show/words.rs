@@ -1,14 +1,18 @@
 //! Where findings become sentences: the only place, so that every face says the same.
 
 mod finding;
+mod limit;
 mod next_step;
+mod units;
 
 pub(super) use finding::{danger, finding, headline};
+pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, NotTested, Reason, Verdict};
+use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
+pub(super) use units::told;
 
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";
@@ -27,6 +31,8 @@ pub(super) fn conductor(name: ConductorName) -> &'static str {
         ConductorName::DataMinus => "data−",
         ConductorName::Common => "common",
         ConductorName::Supply => "supply",
+        ConductorName::Wire1 => "wire 1",
+        ConductorName::Wire2 => "wire 2",
     }
 }
 
@@ -36,6 +42,9 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
         NotTested::HowItWasLanded => "how the conductors were landed before they were lifted",
         NotTested::ToChassisOrShield => "to chassis or shield",
         NotTested::NoiseAndTraffic => "noise and data traffic",
+        NotTested::LoopAgainstLength => {
+            "the loops against the cable's length (give --gauge and --length)"
+        }
         NotTested::VoltageOnTheRun => "voltage on the run before it was driven",
     });
     format!("{}.", named.collect::<Vec<_>>().join("; "))
@@ -51,16 +60,31 @@ pub(super) fn reason(reason: Reason) -> &'static str {
         Reason::ArrivesElsewhere => "arrives elsewhere",
         Reason::MapUnknown => "map unknown",
         Reason::NotMeasured => "not measured",
+        Reason::LimitUnknown => "limit unknown",
     }
 }
 
 /// The conductor whose terminal this one arrives at.
 pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> String {
-    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement).into())
+    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement))
 }
 
-pub(super) fn resistance(one: &Conductor) -> String {
-    match (one.resistance_ohm, one.expanded_uncertainty_ohm) {
+/// "data loop", "power loop"; of two wires just "loop".
+pub(super) fn loop_name(one: &Loop, judgement: &Judgement) -> &'static str {
+    match judgement.conductors.iter().find(|conductor| conductor.post == one.posts[0]) {
+        None => "loop",
+        Some(first) if first.name == ConductorName::DataPlus => "data loop",
+        Some(_) => "power loop",
+    }
+}
+
+/// A limit has as many digits as it was given, and no more than are told of a resistance.
+pub(super) fn at_most_ohm(ohm: f64) -> String {
+    format!("≤ {} Ω", (ohm * 100.0).round() / 100.0)
+}
+
+pub(super) fn resistance(ohm: Option<f64>, expanded_uncertainty_ohm: Option<f64>) -> String {
+    match (ohm, expanded_uncertainty_ohm) {
         (Some(ohm), Some(u_ohm)) => format!("{ohm:.2} ± {u_ohm:.2} Ω").replace('-', "−"),
         _ => "unknown".into(),
     }
@@ -70,19 +94,20 @@ pub(super) fn or_unnamed(text: &str) -> &str {
     if text.is_empty() { "unnamed" } else { text }
 }
 
-fn name_of(post: Post, judgement: &Judgement) -> &'static str {
+/// Of two wires, which have no names, the post.
+fn name_of(post: Post, judgement: &Judgement) -> String {
     judgement
         .conductors
         .iter()
         .find(|one| one.post == post)
-        .map_or("unknown", |one| conductor(one.name))
+        .map_or_else(|| format!("post {post}"), |one| conductor(one.name).to_owned())
 }
 
 fn names(posts: &[Post], judgement: &Judgement) -> String {
     let names: Vec<_> = posts.iter().map(|post| name_of(*post, judgement)).collect();
     match names.as_slice() {
         [] => "a conductor".into(),
-        [one] => (*one).into(),
+        [one] => one.clone(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }
 }

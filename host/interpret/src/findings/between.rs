@@ -3,11 +3,11 @@
 
 use runproof_protocol::Post;
 
+use crate::copper::RunKnowledge;
 use crate::isolation::{Isolation, Path};
 use crate::judgement::{
     COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit,
 };
-use crate::known::RunKnowledge;
 use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply};
 use crate::limits::LimitSheet;
 

@@ -28,19 +28,21 @@ pub struct Conductor {
     pub expanded_uncertainty_ohm: Option<f64>,
     /// What the uncertainty is made of, as standard uncertainties.
     pub budget: Option<Budget>,
-    /// The most resistance it may have.
-    pub limit_ohm: f64,
+    /// The most resistance it may have; absent where that takes a wire that was not told.
+    pub limit_ohm: Option<f64>,
+    /// Of the limit, where it was calculated; else 0.
+    pub limit_expanded_uncertainty_ohm: Option<f64>,
 }
 
-/// Why a conductor has its verdict.
+/// Why a conductor or a loop has its verdict.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reason {
-    /// Its resistance is within the limit.
+    /// The resistance is within the limit.
     WithinLimit,
-    /// Its resistance is beyond the limit.
+    /// The resistance is beyond the limit.
     BeyondLimit,
-    /// The limit lies within the uncertainty of its resistance.
+    /// The limit lies within the uncertainty of the resistance.
     TooCloseToLimit,
     /// It reaches nothing at the far end.
     Open,
@@ -52,4 +54,6 @@ pub enum Reason {
     MapUnknown,
     /// It was not measured as a judgement needs it.
     NotMeasured,
+    /// Its limit takes gauge and length, and they were not told.
+    LimitUnknown,
 }

@@ -79,6 +79,18 @@ pub enum FindingKind {
     UnevenResistance,
     /// A conductor's resistance is nearer to its limit than its uncertainty.
     TooCloseToLimit,
+    /// A conductor has more resistance than the sheet allows beyond another.
+    SiblingDifference,
+    /// Whether it has is within the uncertainty.
+    TooCloseToSiblingDifference,
+    /// Two conductors in series have more resistance than their limit.
+    HighLoopResistance,
+    /// Whether they have is within the uncertainty.
+    TooCloseToLoopLimit,
+    /// The run is longer, by what was told, than the sheet allows.
+    TooLong,
+    /// The limits take gauge and length, and they were not told.
+    LimitUnknown,
     /// No conductor meets another: the end plug is not in, or this is the wrong cable.
     NoEndPlug,
     /// Several maps explain the readings.
@@ -136,6 +148,8 @@ pub enum Cause {
     PlugNotOut,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
+    /// Other posts meet than the two that the sheet has conductors on.
+    OtherPosts,
 }
 
 /// Of a finding's value.
@@ -146,6 +160,8 @@ pub enum Unit {
     Ohm,
     /// V
     Volt,
+    /// m
+    Metre,
     /// A number of things.
     Count,
 }
@@ -163,7 +179,7 @@ pub enum Severity {
 }
 
 /// Whether a finding would explain why someone was called.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum ExplainsComplaint {
     /// Nothing works like that.

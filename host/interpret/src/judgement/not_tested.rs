@@ -14,6 +14,8 @@ pub enum NotTested {
     ToChassisOrShield,
     /// Noise, and how data passes.
     NoiseAndTraffic,
+    /// The loops against the cable's length: gauge and length were not told.
+    LoopAgainstLength,
     /// Voltage on the run before it was driven: this capture has no such readings.
     VoltageOnTheRun,
 }

@@ -18,10 +18,10 @@ pub(super) fn list<S: Serializer>(posts: &[Post], to: S) -> Result<S::Ok, S::Err
     to.collect_seq(posts.iter().map(|post| post.number()))
 }
 
-pub(super) fn pair<S: Serializer>(posts: &[Post; 2], to: S) -> Result<S::Ok, S::Error> {
-    list(posts, to)
-}
-
 pub(super) fn map<S: Serializer>(posts: &[Option<Post>; 4], to: S) -> Result<S::Ok, S::Error> {
     to.collect_seq(posts.iter().map(|post| post.map(Post::number)))
+}
+
+pub(super) fn pair<S: Serializer>(posts: &[Post; 2], to: S) -> Result<S::Ok, S::Error> {
+    list(posts, to)
 }

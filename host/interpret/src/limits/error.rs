@@ -26,13 +26,38 @@ impl fmt::Display for SheetError {
 }
 
 impl SheetError {
-    /// An error at a byte of the text; the key is the one that this line sets, if it sets one.
+    /// An error at a byte of the text; the key is the one that this line sets, if it sets one, or
+    /// the table that it opens.
     pub(super) fn at(text: &str, byte: usize, reason: impl Into<String>) -> Self {
         let before = text.get(..byte).unwrap_or(text);
         let line = before.matches('\n').count() + 1;
-        let key = text.lines().nth(line - 1).and_then(|line| line.split_once('='));
-        let key = key.map(|(key, _)| key.trim().to_owned());
+        let key = text.lines().nth(line - 1).and_then(|line| match line.split_once('=') {
+            Some((key, _)) => Some(key.trim()),
+            None => line.trim().strip_prefix('[')?.split_once(']').map(|(key, _)| key),
+        });
+        let key = key.map(|key| key.trim_matches('[').to_owned());
         Self { line: Some(line), key, reason: reason.into() }
+    }
+
+    /// A key that is not there, of the table that begins at a byte of the text.
+    pub(super) fn missing(text: &str, byte: usize, key: &str) -> Self {
+        Self { key: Some(key.to_owned()), ..Self::at(text, byte, "is missing here") }
+    }
+
+    /// The text is not TOML, or does not have the keys or the kinds of value that it must.
+    pub(super) fn parsing(text: &str, error: &toml::de::Error) -> Self {
+        let message = error.message();
+        let byte = error.span().map(|span| span.start);
+        let missing = message.strip_prefix("missing field `").and_then(|m| m.strip_suffix('`'));
+        match (byte, missing) {
+            // The whole text has no line of its own.
+            (None | Some(0), Some(key)) => {
+                Self { line: None, key: Some(key.to_owned()), reason: "is missing".into() }
+            }
+            (Some(byte), Some(key)) => Self::missing(text, byte, key),
+            (Some(byte), None) => Self::at(text, byte, message),
+            (None, None) => Self::whole(message),
+        }
     }
 
     /// An error of the sheet as a whole.

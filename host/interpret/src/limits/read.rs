@@ -1,127 +1,83 @@
 //! Reads a limit sheet. A key that is not known is an error: a limit misspelt must not be a limit
 //! left out.
 
+mod arrangement;
+mod checked;
+
 use runproof_protocol::Post;
-use serde::Deserialize;
 use toml::Spanned;
 
-use super::{BYTES_MAX, ConductorLimits, ConductorName, LimitSheet, ResistanceLimit, SheetError};
-use crate::judgement::{ExplainsComplaint, Severity};
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Sheet {
-    name: String,
-    version: String,
-    about: String,
-    contact_mohm: Spanned<[f64; 2]>,
-    sibling_spread: Spanned<f64>,
-    conductor: Vec<Conductor>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Conductor {
-    name: Spanned<ConductorName>,
-    post: Spanned<u8>,
-    resistance: Resistance,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Resistance {
-    value: Spanned<f64>,
-    unit: Spanned<String>,
-    severity: Spanned<Severity>,
-    explains_complaint: ExplainsComplaint,
-    source: Spanned<String>,
-}
+use self::checked::Checked;
+use super::{BYTES_MAX, ConductorLimits, LimitSheet, LimitUnit, SheetError, text};
 
 pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
     if text.len() > BYTES_MAX {
         return Err(SheetError::whole(format!("more than {BYTES_MAX} bytes")));
     }
-    let sheet: Sheet = toml::from_str(text).map_err(|error| match error.span() {
-        Some(span) => SheetError::at(text, span.start, error.message()),
-        None => SheetError::whole(error.message()),
-    })?;
-    let contact_mohm =
-        checked(text, sheet.contact_mohm, "two numbers, 0 ≤ first ≤ second", |c| {
-            0.0 <= c[0] && c[0] <= c[1] && c[1].is_finite()
-        })?;
-    let sibling_spread =
-        checked(text, sheet.sibling_spread, "a fraction from 0 to 0.5", |spread| {
-            (0.0..=0.5).contains(spread)
-        })?;
+    let sheet: text::Sheet =
+        toml::from_str(text).map_err(|error| SheetError::parsing(text, &error))?;
+    let checked = Checked(text);
+    arrangement::check(checked, &sheet)?;
+    let limit = |read: Option<Spanned<text::Limit>>, unit| {
+        read.map(|limit| checked.limit(limit.into_inner(), unit)).transpose()
+    };
     Ok(LimitSheet {
-        name: sheet.name,
-        version: sheet.version,
+        name: checked.words(sheet.name, "a name")?,
+        version: checked.words(sheet.version, "a version")?,
         about: sheet.about,
-        contact_mohm,
-        sibling_spread,
-        leakage: super::Leakage {
-            note_below: super::Limit {
-                value: 1e6,
-                severity: Severity::Note,
-                explains_complaint: ExplainsComplaint::Unlikely,
-            },
-            fail_below: super::Limit {
-                value: 1e5,
-                severity: Severity::Fail,
-                explains_complaint: ExplainsComplaint::Possibly,
-            },
-        },
-        conductors: conductors(text, sheet.conductor)?,
+        arrangement: sheet.arrangement.into_inner(),
+        contact_mohm: checked.value(
+            sheet.contact_mohm,
+            "two numbers, 0 ≤ first ≤ second",
+            |c| 0.0 <= c[0] && c[0] <= c[1] && c[1].is_finite(),
+        )?,
+        sibling_spread: checked.value(
+            sheet.sibling_spread,
+            "a fraction from 0 to 0.5",
+            |spread| (0.0..=0.5).contains(spread),
+        )?,
+        conductors: conductors(checked, sheet.conductor)?,
+        beyond_wire: limit(sheet.beyond_wire, LimitUnit::Ohm)?,
+        loop_resistance: limit(sheet.loop_resistance, LimitUnit::Ohm)?,
+        loop_of_calculated: limit(sheet.loop_of_calculated, LimitUnit::Percent)?,
+        sibling_difference: sheet
+            .sibling_difference
+            .map(|difference| checked.sibling_difference(difference.into_inner()))
+            .transpose()?,
+        leakage: checked.leakage(sheet.leakage)?,
+        maximum_length: sheet
+            .maximum_length
+            .map(|length| checked.limit(length, LimitUnit::Metre))
+            .transpose()?,
+        supply: sheet.supply.map(|bounds| checked.volts(bounds)).transpose()?,
+        data_idle: sheet.data_idle.map(|bounds| checked.volts(bounds)).transpose()?,
     })
 }
 
-fn conductors(text: &str, read: Vec<Conductor>) -> Result<[ConductorLimits; 4], SheetError> {
+fn conductors(
+    checked: Checked<'_>,
+    read: Vec<Spanned<text::Conductor>>,
+) -> Result<Vec<ConductorLimits>, SheetError> {
     let mut found: Vec<ConductorLimits> = Vec::new();
     for conductor in read {
-        let (name_at, post_at) = (conductor.name.span().start, conductor.post.span().start);
+        let conductor = conductor.into_inner();
+        let (name_at, post_at) = (conductor.name.span(), conductor.post.span());
         let name = conductor.name.into_inner();
         let Some(post) = Post::from_number(conductor.post.into_inner()) else {
-            return Err(SheetError::at(text, post_at, "must be a post, 1 to 4"));
+            return Err(checked.wrong(post_at, "must be a post, 1 to 4"));
         };
         if found.iter().any(|other| other.post == post) {
-            return Err(SheetError::at(text, post_at, "another conductor is on this post"));
+            return Err(checked.wrong(post_at, "another conductor is on this post"));
         }
         if found.iter().any(|other| other.name == name) {
-            return Err(SheetError::at(text, name_at, "this conductor is there twice"));
+            return Err(checked.wrong(name_at, "this conductor is there twice"));
         }
-        found.push(ConductorLimits { name, post, resistance: limit(text, conductor.resistance)? });
+        let resistance = conductor
+            .resistance
+            .map(|limit| checked.limit(limit.into_inner(), LimitUnit::Ohm))
+            .transpose()?;
+        found.push(ConductorLimits { name, post, resistance });
     }
     found.sort_by_key(|conductor| conductor.post);
-    found.try_into().map_err(|found: Vec<_>| {
-        SheetError::whole(format!("has {} conductors; needs one on each of posts 1–4", found.len()))
-    })
-}
-
-fn limit(text: &str, read: Resistance) -> Result<ResistanceLimit, SheetError> {
-    checked(text, read.unit, "\"ohm\"", |unit| unit == "ohm")?;
-    Ok(ResistanceLimit {
-        value_ohm: checked(text, read.value, "a number above 0", |value| {
-            *value > 0.0 && value.is_finite()
-        })?,
-        severity: checked(text, read.severity, "\"fail\" or \"note\"", |severity| {
-            *severity != Severity::CannotTell
-        })?,
-        explains_complaint: read.explains_complaint,
-        source: checked(text, read.source, "where the limit comes from", |source| {
-            !source.trim().is_empty()
-        })?,
-    })
-}
-
-/// The value, if it is what it must be.
-fn checked<T>(
-    text: &str,
-    value: Spanned<T>,
-    must_be: &str,
-    is: impl FnOnce(&T) -> bool,
-) -> Result<T, SheetError> {
-    if !is(value.get_ref()) {
-        return Err(SheetError::at(text, value.span().start, format!("must be {must_be}")));
-    }
-    Ok(value.into_inner())
+    Ok(found)
 }

@@ -50,6 +50,10 @@ fn by_two_ranges(observations: &Observations) -> Option<Load> {
     for pair in observations.pairs.iter().filter(|pair| pair.posts.1 != Post::P4) {
         let (i, j) = (pair.posts.0.index(), pair.posts.1.index());
         let (narrow, wide) = (pair.forward.sense_to_4, pair.pre_scan?);
+        // A pair with nothing between swings too far for the narrow range.
+        if narrow[i].range == wide[i].range {
+            continue;
+        }
         let narrow_v = narrow[i].volts - narrow[j].volts;
         let wide_v = wide[i].volts - wide[j].volts;
         narrow_sum += narrow_v * narrow_v;

@@ -95,7 +95,7 @@ fn covariance_v2(swing: &Swing, volts: &Vector3<f64>) -> Matrix3<f64> {
     own + volts * volts.transpose() * relative_variance(swing)
 }
 
-fn relative_variance(swing: &Swing) -> f64 {
+pub(super) fn relative_variance(swing: &Swing) -> f64 {
     swing.current_variance_a2 / swing.through_a().powi(2) + CURRENT_MIN_U.powi(2)
 }
 

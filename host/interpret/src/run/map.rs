@@ -7,6 +7,9 @@ use runproof_protocol::Post;
 pub(crate) struct Map([Post; 4]);
 
 impl Map {
+    /// Every conductor at its own terminal.
+    pub(crate) const STRAIGHT: Self = Self(Post::ALL);
+
     /// All 24.
     pub(crate) fn all() -> impl Iterator<Item = Self> {
         (0..256_usize).filter_map(|code| {

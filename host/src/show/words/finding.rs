@@ -1,14 +1,22 @@
 //! What was found, in sentences.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Cause, Finding, FindingKind, Unit, Verdict};
+use runproof_interpret::copper::Length;
+use runproof_interpret::judgement::{
+    Cause, ExplainsComplaint, Finding, FindingKind, Unit, Verdict,
+};
 use runproof_protocol::Post;
 
+use super::units::length;
 use super::{arrival, conductor, names};
+use crate::arguments::Units;
 
 /// The verdict's reason in one sentence that can be read aloud.
 pub(crate) fn headline(judgement: &Judgement) -> String {
-    let all_right = "all four conductors arrive where they should, within their limits";
+    let all_right = match judgement.conductors.as_slice() {
+        [] => "the loop is within its limit",
+        _ => "all four conductors arrive where they should, within their limits",
+    };
     match judgement.findings.first() {
         None if judgement.verdict == Verdict::Pass => format!("{all_right}."),
         None => "the readings do not decide it.".into(),
@@ -16,12 +24,24 @@ pub(crate) fn headline(judgement: &Judgement) -> String {
         Some(first) => {
             let alike = judgement.findings.iter().filter(|one| one.kind == first.kind);
             let posts: Vec<Post> = alike.flat_map(|one| one.posts.iter().copied()).collect();
-            short(first.kind, &names(&posts, judgement), posts.len() > 1)
+            let two_wires = judgement.conductors.is_empty();
+            let who = names(&posts, judgement);
+            let told = short(first.kind, &who, posts.len() > 1, two_wires);
+            if judgement.verdict == Verdict::Fail
+                && first.explains_complaint == ExplainsComplaint::Unlikely
+            {
+                format!("{} — {WORKMANSHIP}.", told.trim_end_matches('.'))
+            } else {
+                told
+            }
         }
     }
 }
 
-fn short(kind: FindingKind, who: &str, several: bool) -> String {
+/// Of a fail that is none of what stops data.
+const WORKMANSHIP: &str = "workmanship; it hardly explains a communication error";
+
+fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String {
     let (is, has) = if several { ("are", "have") } else { ("is", "has") };
     match kind {
         FindingKind::Hazard => "there is voltage on the run.".into(),
@@ -31,6 +51,20 @@ fn short(kind: FindingKind, who: &str, several: bool) -> String {
         FindingKind::HighResistance => format!("{who} {has} too much resistance."),
         FindingKind::UnevenResistance => format!("{who} {has} more resistance than the others."),
         FindingKind::TooCloseToLimit => format!("{who} {is} too close to the limit."),
+        FindingKind::SiblingDifference => {
+            format!("{who} {has} more resistance than the others, beyond what is allowed.")
+        }
+        FindingKind::TooCloseToSiblingDifference => {
+            format!("{who} {has} more resistance than the others, near what is allowed.")
+        }
+        FindingKind::HighLoopResistance if two_wires => "the loop has too much resistance.".into(),
+        FindingKind::HighLoopResistance => format!("the loop of {who} has too much resistance."),
+        FindingKind::TooCloseToLoopLimit if two_wires => {
+            "the loop is too close to its limit.".into()
+        }
+        FindingKind::TooCloseToLoopLimit => format!("the loop of {who} is too close to its limit."),
+        FindingKind::TooLong => "the run is longer than the limit sheet allows.".into(),
+        FindingKind::LimitUnknown => "the limits need the wire's gauge and length.".into(),
         FindingKind::NoEndPlug => "no end plug was found at the far end.".into(),
         FindingKind::AmbiguousMap => "more than one wire map fits the readings.".into(),
         FindingKind::Unexplained => "no single fault explains the readings.".into(),
@@ -42,7 +76,7 @@ fn short(kind: FindingKind, who: &str, several: bool) -> String {
 }
 
 /// What was found, with its number.
-pub(crate) fn finding(finding: &Finding, judgement: &Judgement) -> String {
+pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) -> String {
     let who = names(&finding.posts, judgement);
     match finding.kind {
         _ if finding.kind != FindingKind::Hazard && finding.cause.is_some() => {
@@ -78,6 +112,33 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement) -> String {
         FindingKind::TooCloseToLimit => {
             format!("{who} reads {}, nearer to its limit than the uncertainty.", value(finding))
         }
+        FindingKind::SiblingDifference => format!(
+            "{who} reads {} more than the conductor with the least, beyond what the limit sheet \
+             allows between conductors of one cable: look at its terminations.",
+            value(finding)
+        ),
+        FindingKind::TooCloseToSiblingDifference => format!(
+            "{who} reads {} more than the conductor with the least: nearer to what is allowed than \
+             the uncertainty.",
+            value(finding)
+        ),
+        FindingKind::HighLoopResistance => format!(
+            "there and back the loop reads {}: a clip, screw, splice or nicked core, or another \
+             length or gauge than was told.",
+            value(finding)
+        ),
+        FindingKind::TooCloseToLoopLimit => format!(
+            "there and back the loop reads {}, nearer to its limit than the uncertainty.",
+            value(finding)
+        ),
+        FindingKind::TooLong => {
+            let told = finding.value.and_then(Length::from_metres);
+            let told = told.map_or("longer".into(), |long| length(long, units));
+            format!("the run is {told} by what was told, more than the limit sheet allows.")
+        }
+        FindingKind::LimitUnknown => "how much resistance a conductor may have follows from its \
+             wire, and gauge or length was not told."
+            .into(),
         FindingKind::NoEndPlug if finding.posts.is_empty() => {
             "no conductor meets another: the end \
              plug is not in, this is the wrong cable, or it is cut through."
@@ -136,6 +197,10 @@ fn cause(cause: Option<Cause>) -> &'static str {
         }
         Some(Cause::TwoOpen) => {
             "with two conductors open, where the others arrive cannot be verified."
+        }
+        Some(Cause::OtherPosts) => {
+            "other clips than those on posts 1 and 2 meet each other; this limit sheet is for a run \
+             of two wires."
         }
         _ => "the readings do not decide it.",
     }

@@ -31,6 +31,27 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "re-clip that conductor and \
              measure again; if it stays, look at its screws and splices."
         }
+        FindingKind::SiblingDifference | FindingKind::TooCloseToSiblingDifference => {
+            "re-clip that conductor and measure again; if it stays, make its terminations anew."
+        }
+        FindingKind::HighLoopResistance => {
+            "re-clip and measure again; if it stays, look at screws and splices, and whether gauge \
+             and length are what was told."
+        }
+        FindingKind::TooCloseToLoopLimit => {
+            "re-clip and measure again; where the limit was calculated, tell the cable's temperature \
+             with --cable-temp, and whether it is solid or stranded."
+        }
+        FindingKind::TooLong => {
+            "measure the length again, or ask whether this sheet is the right one."
+        }
+        FindingKind::LimitUnknown => {
+            "say what the wire is, for instance --gauge 18awg --length 5.5ft, and judge again."
+        }
+        FindingKind::Unexplained if first.cause == Some(Cause::OtherPosts) => {
+            "clip the two wires on posts 1 and 2, with nothing on the others, or choose the limit \
+             sheet for this run with --sheet."
+        }
         FindingKind::TooCloseToLimit => "re-clip that conductor and measure again.",
         FindingKind::NoEndPlug => {
             "put the end plug into the far end of this cable and measure again; if it is in, check \

@@ -1,0 +1,77 @@
+//! How warm a run may be.
+
+use std::str::FromStr;
+
+use super::{NotCopper, number_and_unit};
+
+/// The copper is at least and at most so warm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CelsiusRange {
+    least_c: f64,
+    most_c: f64,
+}
+
+/// Not known: from a cold winter's yard to a hot attic. [judgement]
+const UNKNOWN: CelsiusRange = CelsiusRange { least_c: -20.0, most_c: 70.0 };
+
+/// Beyond this no cable of the kind lives. [judgement]
+const POSSIBLE_C: std::ops::RangeInclusive<f64> = -60.0..=120.0;
+
+impl CelsiusRange {
+    /// The coldest, in °C.
+    #[must_use]
+    pub fn least_c(self) -> f64 {
+        self.least_c
+    }
+
+    /// The warmest, in °C.
+    #[must_use]
+    pub fn most_c(self) -> f64 {
+        self.most_c
+    }
+}
+
+impl Default for CelsiusRange {
+    fn default() -> Self {
+        UNKNOWN
+    }
+}
+
+impl FromStr for CelsiusRange {
+    type Err = NotCopper;
+
+    fn from_str(text: &str) -> Result<Self, NotCopper> {
+        const WRONG: NotCopper = NotCopper(
+            "a temperature or a range with its unit, such as 20C, 60..70C or 140..160F; within \
+             −60 and 120 °C, the colder first",
+        );
+        let (least, most) = text.split_once("..").unwrap_or((text, text));
+        let (most, unit) = number_and_unit(most).ok_or(WRONG)?;
+        let (least, least_unit) = number_and_unit(least).ok_or(WRONG)?;
+        if !least_unit.is_empty() && least_unit != unit {
+            return Err(WRONG);
+        }
+        let celsius = |degrees: f64| match unit.as_str() {
+            "c" | "°c" => Ok(degrees),
+            "f" | "°f" => Ok((degrees - 32.0) / 1.8),
+            _ => Err(WRONG),
+        };
+        let (least_c, most_c) = (celsius(least)?, celsius(most)?);
+        let possible = POSSIBLE_C.contains(&least_c) && POSSIBLE_C.contains(&most_c);
+        if possible && least_c <= most_c { Ok(Self { least_c, most_c }) } else { Err(WRONG) }
+    }
+}
+
+#[test]
+fn temperatures_are_read_in_both_scales() {
+    let range = |text: &str| {
+        text.parse::<CelsiusRange>().map(|range| (range.least_c.round(), range.most_c.round())).ok()
+    };
+    assert_eq!(range("20C"), Some((20.0, 20.0)));
+    assert_eq!(range("60..70C"), Some((60.0, 70.0)));
+    assert_eq!(range("-10 °C .. −5 °C"), Some((-10.0, -5.0)));
+    assert_eq!(range("140..158F"), Some((60.0, 70.0)));
+    for wrong in ["", "20", "C", "70..60C", "20C..70F", "20..", "..20C", "500C", "nanC", "20K"] {
+        assert_eq!(range(wrong), None, "{wrong}");
+    }
+}

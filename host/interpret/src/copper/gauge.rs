@@ -1,0 +1,155 @@
+//! A conductor's size: AWG or mm², solid or stranded.
+
+use std::fmt;
+use std::str::FromStr;
+
+use super::{NotCopper, number_and_unit};
+
+/// Size and make of a conductor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gauge {
+    /// How large.
+    pub size: Size,
+    /// Of how many wires; absent where that is not known.
+    pub strands: Option<Strands>,
+}
+
+/// Size of a conductor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Size {
+    /// American wire gauge.
+    Awg(u8),
+    /// Nominal cross-section, one of IEC 60228.
+    Mm2(f64),
+}
+
+/// Of how many wires a conductor is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Strands {
+    /// One.
+    Solid,
+    /// Several.
+    Stranded,
+}
+
+/// Resistivity of copper at 20 °C: 1/58 Ω mm²/m (IEC 60028:1925).
+const OHM_MM2_PER_M: f64 = 1.0 / 58.0;
+
+/// Thinner ones are not pulled between a control and its unit, thicker ones not clipped. [judgement]
+const AWG: std::ops::RangeInclusive<u8> = 10..=30;
+
+/// A solid wire's diameter may be 1 % off either way (ASTM B3), so its resistance 2 %.
+const SOLID: [f64; 2] = [0.98, 1.02];
+
+/// Stranded against solid of the same gauge. At the least seven wires of 30 AWG sold as 22 AWG:
+/// 642/703 circular mils (ASTM B258), and 2 % of lay. At the most tinned: 8.45/7.77 (NFPA 70, chapter
+/// 9, table 8, 18 AWG), and its rounding.
+const STRANDED: [f64; 2] = [0.93, 1.09];
+
+/// Nominal mm²; the most at 20 °C, in Ω/km: solid plain (class 1), fine strands tinned (class 5).
+/// IEC 60228:2004, tables 1 and 3.
+const IEC_60228: [(f64, f64, f64); 6] = [
+    (0.5, 36.0, 40.1),
+    (0.75, 24.5, 26.7),
+    (1.0, 18.1, 20.0),
+    (1.5, 12.1, 13.7),
+    (2.5, 7.41, 8.21),
+    (4.0, 4.61, 5.09),
+];
+
+impl Gauge {
+    /// The least and the most that a metre may have at 20 °C.
+    pub(super) fn ohm_per_m_at_20_c(&self) -> [f64; 2] {
+        match self.size {
+            Size::Awg(awg) => {
+                let solid = OHM_MM2_PER_M / area_mm2(awg);
+                let of_solid = match self.strands {
+                    Some(Strands::Solid) => SOLID,
+                    Some(Strands::Stranded) => STRANDED,
+                    None => STRANDED,
+                };
+                of_solid.map(|factor| factor * solid)
+            }
+            Size::Mm2(mm2) => {
+                let found = IEC_60228.iter().find(|row| row.0 == mm2);
+                let (_, solid, stranded) = found.copied().unwrap_or((mm2, f64::NAN, f64::NAN));
+                let most_per_km = match self.strands {
+                    Some(Strands::Solid) => solid,
+                    Some(Strands::Stranded) | None => stranded,
+                };
+                // No maker gives away more copper than the nominal cross-section. [judgement]
+                [OHM_MM2_PER_M / mm2, most_per_km / 1e3]
+            }
+        }
+    }
+}
+
+/// The diameter is 0.005 in × 92^((36 − n)/39) (ASTM B258).
+fn area_mm2(awg: u8) -> f64 {
+    let diameter_mm = 0.127 * 92.0_f64.powf((36.0 - f64::from(awg)) / 39.0);
+    std::f64::consts::PI / 4.0 * diameter_mm * diameter_mm
+}
+
+impl FromStr for Gauge {
+    type Err = NotCopper;
+
+    fn from_str(text: &str) -> Result<Self, NotCopper> {
+        const WRONG: NotCopper = NotCopper(
+            "a gauge: 10awg to 30awg, or 0.5, 0.75, 1, 1.5, 2.5 or 4 with mm2; with -solid or \
+             -stranded behind it where that is known",
+        );
+        let (size, strands) = match text.trim().rsplit_once(['-', ' ']) {
+            Some((size, "solid")) => (size, Some(Strands::Solid)),
+            Some((size, "stranded")) => (size, Some(Strands::Stranded)),
+            _ => (text, None),
+        };
+        let (number, unit) = number_and_unit(size).ok_or(WRONG)?;
+        let size = match unit.as_str() {
+            "awg" => {
+                let awg = AWG.into_iter().find(|awg| f64::from(*awg) == number);
+                Size::Awg(awg.ok_or(WRONG)?)
+            }
+            "mm2" | "mm²" if IEC_60228.iter().any(|row| row.0 == number) => Size::Mm2(number),
+            _ => return Err(WRONG),
+        };
+        Ok(Self { size, strands })
+    }
+}
+
+impl fmt::Display for Gauge {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.size {
+            Size::Awg(awg) => write!(f, "{awg} AWG")?,
+            Size::Mm2(mm2) => write!(f, "{mm2} mm²")?,
+        }
+        match self.strands {
+            Some(Strands::Solid) => f.write_str(" solid"),
+            Some(Strands::Stranded) => f.write_str(" stranded"),
+            None => Ok(()),
+        }
+    }
+}
+
+#[test]
+fn gauges_are_read_and_written() {
+    for (text, written) in [
+        ("18awg", "18 AWG"),
+        ("22 AWG-stranded", "22 AWG stranded"),
+        ("0.75mm2", "0.75 mm²"),
+        ("1.5 mm² solid", "1.5 mm² solid"),
+    ] {
+        assert_eq!(text.parse::<Gauge>().map(|gauge| gauge.to_string()).as_deref(), Ok(written));
+    }
+    for wrong in ["", "18", "awg", "5awg", "18.5awg", "0.8mm2", "nanawg", "18awg-tinned", "18swg"] {
+        assert!(wrong.parse::<Gauge>().is_err(), "{wrong}");
+    }
+}
+
+/// ASTM B258, table 1: diameters in mil, rounded to 0.1.
+#[test]
+fn diameters_are_those_of_the_standard() {
+    for (awg, mil) in [(14, 64.1), (16, 50.8), (18, 40.3), (20, 32.0), (22, 25.3), (24, 20.1)] {
+        let diameter_mil = (area_mm2(awg) * 4.0 / std::f64::consts::PI).sqrt() / 0.0254;
+        assert!((diameter_mil - mil).abs() <= 0.051, "{awg}: {diameter_mil}");
+    }
+}

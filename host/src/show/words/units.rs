@@ -1,0 +1,58 @@
+//! Lengths and temperatures in the units of the reader, and what was told of the run.
+
+use runproof_interpret::RunKnowledge;
+use runproof_interpret::copper::{Calculated, CelsiusRange, Length};
+
+use crate::arguments::Units;
+
+/// "100 ft" or "30.5 m".
+pub(crate) fn length(length: Length, units: Units) -> String {
+    match units {
+        Units::Us => format!("{} ft", to_tenth(length.feet())),
+        Units::Metric => format!("{} m", to_tenth(length.metres())),
+    }
+}
+
+/// "68 °F", "60 to 70 °C".
+fn temperature(range: CelsiusRange, units: Units) -> String {
+    let (least, most, unit) = match units {
+        Units::Us => (fahrenheit(range.least_c()), fahrenheit(range.most_c()), "°F"),
+        Units::Metric => (range.least_c(), range.most_c(), "°C"),
+    };
+    let (least, most) = (to_tenth(least), to_tenth(most));
+    let text =
+        if least == most { format!("{most} {unit}") } else { format!("{least} to {most} {unit}") };
+    text.replace('-', "−")
+}
+
+/// What was told of the run, and what follows for one conductor; nothing if nothing was told.
+pub(crate) fn told(
+    known: &RunKnowledge,
+    calculated: Option<&Calculated>,
+    units: Units,
+) -> Option<String> {
+    let parts =
+        [known.gauge.map(|gauge| gauge.to_string()), known.length.map(|long| length(long, units))];
+    let told: Vec<String> = parts.into_iter().flatten().collect();
+    if told.is_empty() {
+        return None;
+    }
+    let told = told.join(", ");
+    let Some(Calculated { ohm, least_ohm, most_ohm, .. }) = calculated else {
+        return Some(format!("{told}; with --gauge and --length both, a wire can be calculated."));
+    };
+    Some(format!(
+        "{told}, at {}: a conductor is calculated to have {ohm:.2} Ω ({least_ohm:.2} to \
+         {most_ohm:.2} Ω).",
+        temperature(known.temperature, units)
+    ))
+}
+
+fn fahrenheit(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
+}
+
+/// A number without more digits than are worth telling.
+fn to_tenth(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0
+}
