@@ -35,7 +35,12 @@ pub(crate) struct Fitted {
 impl Fitted {
     /// A map, and nothing wrong beside it.
     pub(super) fn is_plain(&self) -> bool {
-        self.joints_ohm.is_empty() && self.bypass.is_none()
+        self.suspects() == 0
+    }
+
+    /// How much is wrong beside the map.
+    pub(super) fn suspects(&self) -> usize {
+        self.joints_ohm.len() + usize::from(self.bypass.is_some())
     }
 }
 

@@ -6,8 +6,9 @@ use crate::resistances::PairResistances;
 /// A guess whose score is not above the best one's by more than this is a rival. [judgement]
 const RIVAL_WITHIN: f64 = 9.0;
 
-/// A χ² above this is not noise: by chance, one in tens of millions (5 degrees of freedom).
-const EXPLAINED_MAX: f64 = 45.0;
+/// A χ² above this is not noise, by degrees of freedom: 1, 2 … 5. By chance, one in seventy million
+/// (45 with 5 degrees of freedom [judgement], the others at the same tail of their distribution).
+const EXPLAINED_MAX: [f64; 5] = [32.12, 36.10, 39.37, 42.29, 45.0];
 
 /// What the guesses come to.
 #[derive(Clone, Debug)]
@@ -20,10 +21,11 @@ pub(crate) enum Ranking {
     Unexplained(Option<Fitted>),
 }
 
-/// Tries every map: alone, with a suspect, and with two joints where four posts are connected.
+/// Tries every map: alone, with a suspect, and with two where four posts are connected.
 ///
 /// A bypass is not named yet, but it must not be taken for joints: where the map alone does not do
-/// and a bypass explains the readings best, or nearly as well as joints do, nothing is found.
+/// and a bypass explains the readings with no more suspects, best or nearly as well as joints do,
+/// nothing is found.
 pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     let suspects = suspects(measured);
     // The guesses of each map, the best first; the map with the best guess first.
@@ -43,14 +45,21 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     let best = &guesses[0];
     let near = |guess: &&Fitted| guess.score - best.score <= RIVAL_WITHIN;
     let plain = guesses.iter().find(|guess| guess.is_plain()).filter(near);
-    let bypassed = plain.is_none() && guesses.iter().filter(near).any(|one| one.bypass.is_some());
-    if bypassed || !(best.chi_squared <= EXPLAINED_MAX) {
+    let as_simple = |guess: &Fitted| guess.suspects() <= best.suspects();
+    let bypassed = plain.is_none()
+        && guesses.iter().filter(near).any(|one| one.bypass.is_some() && as_simple(one));
+    let found = plain.filter(|_| best.bypass.is_some()).unwrap_or(best);
+    if bypassed || !explained(found) {
         return Ranking::Unexplained(Some(best.clone()));
     }
-    let found = plain.filter(|_| best.bypass.is_some()).unwrap_or(best);
     let rivals: Vec<Fitted> =
         maps.iter().map(|guesses| &guesses[0]).filter(near).cloned().collect();
     if rivals.len() > 1 { Ranking::Ambiguous(rivals) } else { Ranking::Found(found.clone()) }
+}
+
+fn explained(guess: &Fitted) -> bool {
+    let most = guess.degrees_of_freedom.checked_sub(1).and_then(|k| EXPLAINED_MAX.get(k));
+    most.is_some_and(|most| guess.chi_squared <= *most)
 }
 
 fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
@@ -60,7 +69,31 @@ fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
         for (a, b) in &measured.pairs {
             all.push(vec![Suspect::Joint(*a), Suspect::Joint(*b)]);
             all.push(vec![Suspect::Bypass(*a, *b)]);
+            all.extend(
+                measured
+                    .posts
+                    .iter()
+                    .map(|post| vec![Suspect::Joint(*post), Suspect::Bypass(*a, *b)]),
+            );
         }
     }
     all
+}
+
+/// The density of χ², integrated from each limit on (Simpson's rule).
+#[test]
+fn the_limits_have_one_tail_in_common() {
+    let root_pi = std::f64::consts::PI.sqrt();
+    let gamma_of_half = [root_pi, 1.0, root_pi / 2.0, 1.0, root_pi * 3.0 / 4.0];
+    for (index, (limit, gamma)) in EXPLAINED_MAX.into_iter().zip(gamma_of_half).enumerate() {
+        let half = (index + 1) as f64 / 2.0;
+        let density = |x: f64| x.powf(half - 1.0) * (-x / 2.0).exp() / (2.0_f64.powf(half) * gamma);
+        let step = 0.05;
+        let weighted = (0..=2000).map(|n| {
+            let weight = if n == 0 || n == 2000 { 1.0 } else { 2.0 + 2.0 * f64::from(n % 2) };
+            weight * density(limit + step * f64::from(n))
+        });
+        let tail = weighted.sum::<f64>() * step / 3.0;
+        assert!((tail / 1.4509e-8 - 1.0).abs() < 0.02, "{}: {tail}", index + 1);
+    }
 }
