@@ -27,17 +27,7 @@ pub(crate) enum Ranking {
 /// and a bypass explains the readings with no more suspects, best or nearly as well as joints do,
 /// nothing is found.
 pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
-    let suspects = suspects(measured);
-    // The guesses of each map, the best first; the map with the best guess first.
-    let mut maps: Vec<Vec<Fitted>> = Map::all()
-        .map(|map| {
-            let fits = suspects.iter().map(|some| hypothesis::fit(expected, measured, map, some));
-            let mut guesses: Vec<Fitted> = fits.flatten().collect();
-            guesses.sort_by(|a, b| a.score.total_cmp(&b.score));
-            guesses
-        })
-        .filter(|guesses| !guesses.is_empty())
-        .collect();
+    let mut maps = guesses(expected, measured);
     maps.sort_by(|a, b| a[0].score.total_cmp(&b[0].score));
     let Some(guesses) = maps.first() else {
         return Ranking::Unexplained(None);
@@ -57,11 +47,36 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     if rivals.len() > 1 { Ranking::Ambiguous(rivals) } else { Ranking::Found(found.clone()) }
 }
 
+/// The guesses of each map, the best first. Those whose penalty alone keeps them from being rivals are
+/// not fitted.
+fn guesses(expected: &Expected, measured: &PairResistances) -> Vec<Vec<Fitted>> {
+    let mut least = f64::INFINITY;
+    let mut maps: Vec<(Map, Vec<Fitted>)> = Map::all().map(|map| (map, vec![])).collect();
+    for suspects in suspects(measured) {
+        for (map, guesses) in &mut maps {
+            if hypothesis::penalty(*map, suspects.len()) > least + RIVAL_WITHIN {
+                continue;
+            }
+            if let Some(guess) = hypothesis::fit(expected, measured, *map, &suspects) {
+                least = least.min(guess.score);
+                guesses.push(guess);
+            }
+        }
+    }
+    let mut maps: Vec<Vec<Fitted>> = maps.into_iter().map(|(_, guesses)| guesses).collect();
+    maps.retain(|guesses| !guesses.is_empty());
+    for guesses in &mut maps {
+        guesses.sort_by(|a, b| a.score.total_cmp(&b.score));
+    }
+    maps
+}
+
 fn explained(guess: &Fitted) -> bool {
     let most = guess.degrees_of_freedom.checked_sub(1).and_then(|k| EXPLAINED_MAX.get(k));
     most.is_some_and(|most| guess.chi_squared <= *most)
 }
 
+/// What may be wrong, the simplest first.
 fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
     let mut all = vec![vec![]];
     all.extend(measured.posts.iter().map(|post| vec![Suspect::Joint(*post)]));
@@ -77,6 +92,7 @@ fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
             );
         }
     }
+    all.sort_by_key(Vec::len);
     all
 }
 
