@@ -110,3 +110,27 @@ fn joints_by_themselves_are_still_told() {
         assert!(tally.pass + tally.fail >= least_told, "{joints} joints: {tally:?}");
     }
 }
+
+/// Joints on three conductors can look like other conductors crossed.
+#[test]
+fn three_joints_are_no_crossed_run() {
+    const RUNS: usize = 400;
+    let mut random = Pcg32::seed_from_u64(33);
+    let (mut tally, mut wrong) = (Tally::default(), vec![]);
+    for seed in 0..RUNS as u64 {
+        let mut scene = any_run(&mut random);
+        let straight = random.random_range(1..=4);
+        let joints = (1..=4).filter(|post| *post != straight);
+        scene.run.joint = joints
+            .map(|post| Joint { post, at: 0.5, ohm: between(&mut random, 1.0, 100.0) })
+            .collect();
+        let run = format!("seed {seed} {:?}", scene.run);
+        let judgement = judged(&measured(scene, seed));
+        tally.add(judgement.verdict);
+        if judgement.conductors.iter().any(|one| one.reaches.is_some_and(|post| post != one.post)) {
+            wrong.push(format!("{run}: {:?}", judgement.findings));
+        }
+    }
+    println!("{tally:?}");
+    expect_none("three joints", RUNS, &wrong);
+}

@@ -10,6 +10,9 @@ const RIVAL_WITHIN: f64 = 9.0;
 /// (45 with 5 degrees of freedom [judgement], the others at the same tail of their distribution).
 const EXPLAINED_MAX: [f64; 5] = [32.12, 36.10, 39.37, 42.29, 45.0];
 
+/// More suspects than these are not named: of six readings too few would be left to prove them.
+const NAMED_MAX: usize = 2;
+
 /// What the guesses come to.
 #[derive(Clone, Debug)]
 pub(crate) enum Ranking {
@@ -25,7 +28,8 @@ pub(crate) enum Ranking {
 ///
 /// A bypass is not named yet, but it must not be taken for joints: where the map alone does not do
 /// and a bypass explains the readings with no more suspects, best or nearly as well as joints do,
-/// nothing is found.
+/// nothing is found. Three joints at once are not named either, but a straight run with three may be
+/// what looks like crossed conductors with fewer.
 pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     let mut maps = guesses(expected, measured);
     maps.sort_by(|a, b| a[0].score.total_cmp(&b[0].score));
@@ -39,7 +43,7 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
     let bypassed = plain.is_none()
         && guesses.iter().filter(near).any(|one| one.bypass.is_some() && as_simple(one));
     let found = plain.filter(|_| best.bypass.is_some()).unwrap_or(best);
-    if bypassed || !explained(found) {
+    if bypassed || found.suspects() > NAMED_MAX || !explained(found) {
         return Ranking::Unexplained(Some(best.clone()));
     }
     let rivals: Vec<Fitted> =
@@ -54,7 +58,10 @@ fn guesses(expected: &Expected, measured: &PairResistances) -> Vec<Vec<Fitted>> 
     let mut maps: Vec<(Map, Vec<Fitted>)> = Map::all().map(|map| (map, vec![])).collect();
     for suspects in suspects(measured) {
         for (map, guesses) in &mut maps {
-            if hypothesis::penalty(*map, suspects.len()) > least + RIVAL_WITHIN {
+            let straight_only = suspects.len() > NAMED_MAX;
+            if straight_only && map.moved().next().is_some()
+                || hypothesis::penalty(*map, suspects.len()) > least + RIVAL_WITHIN
+            {
                 continue;
             }
             if let Some(guess) = hypothesis::fit(expected, measured, *map, &suspects) {
@@ -81,6 +88,10 @@ fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
     let mut all = vec![vec![]];
     all.extend(measured.posts.iter().map(|post| vec![Suspect::Joint(*post)]));
     if measured.posts.len() == 4 {
+        all.extend(measured.posts.iter().map(|sound| {
+            let others = measured.posts.iter().filter(|post| *post != sound);
+            others.map(|post| Suspect::Joint(*post)).collect()
+        }));
         for (a, b) in &measured.pairs {
             all.push(vec![Suspect::Joint(*a), Suspect::Joint(*b)]);
             all.push(vec![Suspect::Bypass(*a, *b)]);
