@@ -2,7 +2,8 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Joint, Short};
+use runproof_firmware::boards::simulated::{Foreign, Joint, Short};
+use runproof_interpret::capture::{Channel, Entry};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_protocol::Post;
 
@@ -133,4 +134,48 @@ fn three_joints_are_no_crossed_run() {
     }
     println!("{tally:?}");
     expect_none("three joints", RUNS, &wrong);
+}
+
+/// Readings of one pair from another run: they do not fit the other pairs, and widen no uncertainty.
+#[test]
+fn readings_of_two_runs_do_not_pass() {
+    let mut long = good_run();
+    long.run.length_m = 60.0;
+    let (one, other) = (measured(good_run(), 1), measured(long, 1));
+    let mut wrong = vec![];
+    let of_post = |entry: &Entry, post| {
+        matches!(entry, Entry::Reading(reading) if matches!(reading.channel,
+            Channel { against: Some(_), post: read, .. } if read == post)
+            && reading.step == runproof_protocol::Step::Pairs)
+    };
+    for post in [Post::P1, Post::P2, Post::P3] {
+        let mut mixed = one.clone();
+        for (entry, foreign) in mixed.entries.iter_mut().zip(&other.entries) {
+            if of_post(entry, post) {
+                *entry = foreign.clone();
+            }
+        }
+        let judgement = judged(&mixed);
+        if judgement.verdict != Verdict::CannotTell {
+            wrong.push(format!("post {post}: {:?} {:?}", judgement.fit, judgement.findings));
+        }
+    }
+    expect_none("mixed captures", 3, &wrong);
+}
+
+/// Too little to be refused by the jig, and told as what it is.
+#[test]
+fn a_small_foreign_voltage_is_named() {
+    let mut wrong = vec![];
+    for (between, volts_rms) in [([4, 3], 1.0), ([1, 2], 2.0), ([2, 4], 3.0)] {
+        let mut scene = good_run();
+        scene.foreign = Some(Foreign { between, volts_rms, hertz: 60.0, source_ohm: 1.5 });
+        let judgement = judged(&measured(scene, 1));
+        if judgement.verdict != Verdict::CannotTell
+            || judgement.findings.iter().all(|one| one.kind != FindingKind::ForeignVoltage)
+        {
+            wrong.push(format!("{between:?} {volts_rms} V: {:?}", judgement.findings));
+        }
+    }
+    expect_none("foreign voltages", 3, &wrong);
 }

@@ -16,6 +16,7 @@ pub(crate) fn conductor(limits: &ConductorLimits, survey: &Survey) -> Conductor 
         (Some(terminal), _) if terminal != post => Reason::ArrivesElsewhere,
         (Some(_), Some(leg)) => by_limit(leg.ohm, leg.budget.combined_ohm(), limit_ohm),
         _ if measured(survey) => Reason::MapUnknown,
+        _ if disturbed(survey) => Reason::Disturbed,
         _ => Reason::NotMeasured,
     };
     Conductor {
@@ -39,15 +40,24 @@ fn verdict(reason: Reason, severity: Severity) -> Verdict {
             Verdict::Pass
         }
         Reason::BeyondLimit => Verdict::Fail,
-        Reason::TooCloseToLimit | Reason::MapUnknown | Reason::NotMeasured => Verdict::CannotTell,
+        Reason::TooCloseToLimit | Reason::MapUnknown | Reason::Disturbed | Reason::NotMeasured => {
+            Verdict::CannotTell
+        }
     }
 }
 
 /// The readings were there; it is the map that they do not tell.
 fn measured(survey: &Survey) -> bool {
     use FindingKind::{AmbiguousMap, NoEndPlug, Unexplained};
-    survey
-        .obstacles
-        .iter()
-        .any(|finding| matches!(finding.kind, AmbiguousMap | NoEndPlug | Unexplained))
+    hindered(survey, |kind| matches!(kind, AmbiguousMap | NoEndPlug | Unexplained))
+}
+
+/// The readings were there; something else is in them beside the run.
+fn disturbed(survey: &Survey) -> bool {
+    use FindingKind::{ForeignVoltage, SomethingConnected, Unsteady};
+    hindered(survey, |kind| matches!(kind, ForeignVoltage | SomethingConnected | Unsteady))
+}
+
+fn hindered(survey: &Survey, by: impl Fn(FindingKind) -> bool) -> bool {
+    survey.obstacles.iter().any(|finding| by(finding.kind))
 }

@@ -6,6 +6,10 @@ use crate::capture::{Capture, Reading};
 use crate::judgement::{FindingKind, Unit};
 use crate::obstacle::Obstacle;
 
+/// Less than this between two posts may be the divider and its converter: 3 steps of offset and as much
+/// noise are 40 mV at the posts. [judgement]
+const FOREIGN_V: f64 = 0.5;
+
 /// Whether the run was looked at before it was driven.
 pub(crate) fn looked(capture: &Capture) -> bool {
     readings(capture).next().is_some()
@@ -18,6 +22,9 @@ pub(crate) fn check(capture: &Capture) -> Result<(), Obstacle> {
     let largest_v = readings(capture).map(posts_v).fold(0.0, f64::max);
     if largest_v > HAZARD.0 as f64 / 1e6 || readings(capture).any(|reading| reading.saturated) {
         return Err(Obstacle::new(FindingKind::Hazard).value(largest_v, Unit::Volt));
+    }
+    if largest_v > FOREIGN_V {
+        return Err(Obstacle::new(FindingKind::ForeignVoltage).value(largest_v, Unit::Volt));
     }
     Ok(())
 }

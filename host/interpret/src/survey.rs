@@ -100,7 +100,7 @@ impl Survey {
         };
         let legs = run::legs(expected, measured, found.map).ok_or_else(unexplained)?;
         self.fit = Some(fit_of(&found, Some(legs.scale.value)));
-        if !legs.plausible {
+        if !legs.plausible || legs.legs.iter().any(Leg::is_negative) {
             return Err(unexplained());
         }
         self.map = Some(found.map);

@@ -49,6 +49,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
         Reason::Open => "open",
         Reason::ArrivesElsewhere => "arrives elsewhere",
         Reason::MapUnknown => "map unknown",
+        Reason::Disturbed => "readings disturbed",
         Reason::NotMeasured => "not measured",
     }
 }

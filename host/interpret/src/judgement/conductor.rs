@@ -48,6 +48,8 @@ pub enum Reason {
     ArrivesElsewhere,
     /// The readings do not tell where it arrives.
     MapUnknown,
+    /// Something disturbs the readings.
+    Disturbed,
     /// It was not measured as a judgement needs it.
     NotMeasured,
 }

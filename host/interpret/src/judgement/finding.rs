@@ -78,6 +78,8 @@ pub enum FindingKind {
     Unexplained,
     /// Something that is not a bare run is connected.
     SomethingConnected,
+    /// There is voltage on the run that does not come from the jig, too little to be a hazard.
+    ForeignVoltage,
     /// Repeated readings differ by more than the converters' noise.
     Unsteady,
     /// The capture lacks what a judgement needs.
@@ -111,6 +113,8 @@ pub enum Cause {
     SelfCalibration,
     /// Current that leaves one post does not come back by the others.
     CurrentLost,
+    /// Readings that must agree with each other do not: they are of more than one run or jig.
+    Contradictory,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
 }

@@ -5,7 +5,7 @@ use runproof_protocol::Post;
 
 use super::expected::{Expected, Scale, conductors_of};
 use super::{Map, least_squares};
-use crate::judgement::Budget;
+use crate::judgement::{Budget, COVERAGE_FACTOR};
 use crate::resistances::PairResistances;
 
 /// One conductor, from post to plug.
@@ -15,6 +15,13 @@ pub(crate) struct Leg {
     /// Contacts taken off.
     pub(crate) ohm: f64,
     pub(crate) budget: Budget,
+}
+
+impl Leg {
+    /// Below zero by more than its uncertainty: no conductor is, so the map is not that of the run.
+    pub(crate) fn is_negative(&self) -> bool {
+        !(self.ohm >= -COVERAGE_FACTOR * self.budget.combined_ohm())
+    }
 }
 
 /// The conductors, and the scale that they are measured with.
