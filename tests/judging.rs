@@ -1,6 +1,8 @@
 //! Runs of every kind, measured by the engine on the simulated board and judged: any map, open or
 //! joint is named, no short passes, and what is missing or worse never improves a verdict.
 
+#[path = "judging/false_passes.rs"]
+mod false_passes;
 #[path = "support/host.rs"]
 mod host;
 
@@ -131,6 +133,17 @@ fn every_open_is_named() {
     expect_none("opens", checks, &wrong);
 }
 
+/// A run that passes, on the jig of this seed.
+fn any_passing_run(random: &mut Pcg32, seed: u64) -> Scene {
+    loop {
+        let scene = any_run(random);
+        if judged(&measured(scene.clone(), seed)).verdict == Verdict::Pass {
+            return scene;
+        }
+    }
+}
+
+/// Between the conductors of runs that pass without it.
 #[test]
 fn no_short_passes() {
     let mut random = Pcg32::seed_from_u64(6);
@@ -140,7 +153,7 @@ fn no_short_passes() {
         for ohm in [0.001, 0.8, 50.0, 1_000.0, 2_000.0] {
             for at in [0.0, 0.37, 1.0] {
                 for seed in 0..5 {
-                    let mut scene = any_run(&mut random);
+                    let mut scene = any_passing_run(&mut random, seed);
                     scene.run.short = vec![Short { posts: [a.number(), b.number()], at, ohm }];
                     let run = format!("short seed {seed} {:?}", scene.run);
                     let judgement = judged(&measured(scene, seed));

@@ -73,7 +73,7 @@ fn patterns(capture: &Capture, phase: Phase) -> Result<BTreeMap<u32, Seen>, Obst
         if (seen.step, seen.drives, seen.pulls, seen.relays_closed)
             != (step, drives, pulls, relays_closed)
         {
-            return Err(Obstacle::incomplete(Cause::ReadingsMissing));
+            return Err(Obstacle::incomplete(Cause::Contradictory));
         }
         seen.channels.insert((channel.node, channel.post, channel.against));
     }

@@ -23,7 +23,8 @@ pub(crate) fn conductor(
         (Some(terminal), ..) if terminal != post => Reason::ArrivesElsewhere,
         (Some(_), Some(_), None) => Reason::LimitUnknown,
         (Some(_), Some(leg), Some(held)) => held.decide(leg.ohm, leg.budget.combined_ohm()),
-        _ if !between.is_empty() || measured(survey) => Reason::MapUnknown,
+        _ if disturbed(survey) => Reason::Disturbed,
+        _ if measured(survey, between) => Reason::MapUnknown,
         _ => Reason::NotMeasured,
     };
     Conductor {
@@ -49,10 +50,19 @@ fn verdict(reason: Reason, held: Option<Held>) -> Verdict {
 }
 
 /// The readings were there; it is the map that they do not tell.
-fn measured(survey: &Survey) -> bool {
-    use FindingKind::{AmbiguousMap, NoEndPlug, Unexplained};
-    survey
-        .obstacles
-        .iter()
-        .any(|finding| matches!(finding.kind, AmbiguousMap | NoEndPlug | Unexplained))
+fn measured(survey: &Survey, between: &[Finding]) -> bool {
+    use FindingKind::{AmbiguousMap, NoEndPlug, Short, SomethingConnected, Unexplained};
+    let joined = |finding: &Finding| matches!(finding.kind, Short | SomethingConnected);
+    between.iter().any(joined)
+        || hindered(survey, |kind| matches!(kind, AmbiguousMap | NoEndPlug | Unexplained))
+}
+
+/// The readings were there; something else is in them beside the run.
+fn disturbed(survey: &Survey) -> bool {
+    use FindingKind::{ForeignVoltage, SomethingConnected, Unsteady};
+    hindered(survey, |kind| matches!(kind, ForeignVoltage | SomethingConnected | Unsteady))
+}
+
+fn hindered(survey: &Survey, by: impl Fn(FindingKind) -> bool) -> bool {
+    survey.obstacles.iter().any(|finding| by(finding.kind))
 }

@@ -68,6 +68,7 @@ impl Held {
             Reason::TooCloseToLimit
             | Reason::MapUnknown
             | Reason::NotMeasured
+            | Reason::Disturbed
             | Reason::LimitUnknown => Verdict::CannotTell,
         }
     }

@@ -4,6 +4,7 @@ use runproof_protocol::Phase;
 
 use crate::capture::Capture;
 use crate::comparisons;
+use crate::completeness;
 use crate::conductors::conductor;
 use crate::copper::RunKnowledge;
 use crate::findings;
@@ -37,6 +38,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(between);
     findings.extend(findings::of_live(capture));
+    findings.extend(not_looked(capture));
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
@@ -89,6 +91,13 @@ fn compare(findings: &mut Vec<Finding>, siblings: Option<Finding>) {
         });
         findings.push(siblings);
     }
+}
+
+/// A phase was measured, and nobody looked for voltage before it.
+fn not_looked(capture: &Capture) -> Option<Finding> {
+    let mut measured =
+        [Phase::Open, Phase::Plug].into_iter().filter(|phase| completeness::begun(capture, *phase));
+    measured.find_map(|phase| live::check_looked(capture, phase).err()).map(Finding::from)
 }
 
 fn not_tested(

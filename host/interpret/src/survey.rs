@@ -138,11 +138,14 @@ impl Survey {
                 return Err(unexplained());
             }
         };
-        let (legs, scale) = run::legs(expected, measured, found.map).ok_or_else(unexplained)?;
+        let legs = run::legs(expected, measured, found.map).ok_or_else(unexplained)?;
+        self.fit = Some(fit_of(&found, Some(legs.scale.value)));
+        if !legs.plausible || legs.legs.iter().any(Leg::is_negative) {
+            return Err(unexplained());
+        }
         self.map = Some(found.map);
-        self.fit = Some(fit_of(&found, Some(scale)));
         self.joints_ohm = found.joints_ohm;
-        self.legs = legs;
+        self.legs = legs.legs;
         Ok(())
     }
 }

@@ -59,6 +59,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
         Reason::Shorted => "shorted",
         Reason::ArrivesElsewhere => "arrives elsewhere",
         Reason::MapUnknown => "map unknown",
+        Reason::Disturbed => "readings disturbed",
         Reason::NotMeasured => "not measured",
         Reason::LimitUnknown => "limit unknown",
     }

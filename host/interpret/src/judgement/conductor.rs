@@ -52,6 +52,8 @@ pub enum Reason {
     ArrivesElsewhere,
     /// The readings do not tell where it arrives.
     MapUnknown,
+    /// Something disturbs the readings.
+    Disturbed,
     /// It was not measured as a judgement needs it.
     NotMeasured,
     /// Its limit takes gauge and length, and they were not told.

@@ -99,6 +99,8 @@ pub enum FindingKind {
     Unexplained,
     /// Something that is not a bare run is connected.
     SomethingConnected,
+    /// There is voltage on the run that does not come from the jig, too little to be a hazard.
+    ForeignVoltage,
     /// Repeated readings differ by more than the converters' noise.
     Unsteady,
     /// The capture lacks what a judgement needs.
@@ -142,10 +144,14 @@ pub enum Cause {
     Terminator,
     /// Alike from both data conductors to common: a receiver still landed, or damp.
     Receiver,
+    /// Nobody looked for voltage before the run was driven.
+    NotLooked,
     /// The open phase has no readings.
     OpenNotMeasured,
     /// The end plug was in during the open phase.
     PlugNotOut,
+    /// Readings that must agree with each other do not: they are of more than one run or jig.
+    Contradictory,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
     /// Other posts meet than the two that the sheet has conductors on.

@@ -5,7 +5,7 @@ use runproof_protocol::Post;
 
 use super::PairResistances;
 use super::swing::Swing;
-use crate::judgement::FindingKind;
+use crate::judgement::{Cause, FindingKind};
 use crate::obstacle::Obstacle;
 
 /// What the currents may be off, relative to each other, beyond noise: the inputs' own load.
@@ -13,6 +13,14 @@ const CURRENT_MIN_U: f64 = 2e-5;
 
 /// Equations less unknowns.
 const SURPLUS: f64 = 12.0;
+
+/// Scatter of more than so many times the variance expected is not bad luck but contradiction: by
+/// chance three in a million runs have it (χ² of 48 with 12 degrees of freedom). [judgement]
+const SCATTER_MAX: f64 = 4.0;
+
+/// Two ranges' gains differ by 0.1 % at most (ADS1115, TI SBAS444E, electrical characteristics): so
+/// much is no contradiction.
+const GAIN_MATCH: f64 = 1e-3;
 
 /// From all six pairs, each read at all four posts.
 ///
@@ -43,6 +51,9 @@ pub(crate) fn among_all(swings: &[Swing; 6]) -> Result<PairResistances, Obstacle
         .sum();
     // Scatter beyond the noise expected widens the uncertainty (Birge's ratio).
     let birge = (chi_squared / SURPLUS).max(1.0);
+    if !(scatter(&weighted, &ohm) <= SCATTER_MAX) {
+        return Err(Obstacle::new(FindingKind::Unsteady).cause(Cause::Contradictory));
+    }
     let covariance = covariance * birge;
     Ok(PairResistances {
         posts: Post::ALL.to_vec(),
@@ -51,6 +62,23 @@ pub(crate) fn among_all(swings: &[Swing; 6]) -> Result<PairResistances, Obstacle
         covariance_ohm2: DMatrix::from_column_slice(6, 6, covariance.as_slice()),
         common_u: 0.0,
     })
+}
+
+/// What is left over of the voltages, for each equation to spare, where the two ranges that they were
+/// read on may differ.
+fn scatter(
+    equations: &[(SMatrix<f64, 3, 6>, Matrix3<f64>, Vector3<f64>)],
+    ohm: &Vector6<f64>,
+) -> f64 {
+    let chi_squared = equations.iter().map(|(design, weight, volts)| {
+        let rest = volts - design * ohm;
+        let gain_v = volts * (GAIN_MATCH / 3.0_f64.sqrt());
+        let noise = weight.try_inverse()?;
+        let weight =
+            (noise + Matrix3::from_diagonal(&gain_v.component_mul(&gain_v))).try_inverse()?;
+        Some((rest.transpose() * weight * rest)[0])
+    });
+    chi_squared.sum::<Option<f64>>().map_or(f64::INFINITY, |sum| sum / SURPLUS)
 }
 
 /// Each pair by itself, of three posts.

@@ -22,6 +22,17 @@ const NEAR_SHARE: f64 = 4.7 / (4.7 + 10.0);
 /// A relay's contact. [judgement]
 const RELAY_CONTACT_MOHM: [f64; 2] = [30.0, 100.0];
 
+/// How many standard uncertainties the scale may be beyond the resistors' tolerance. [judgement]
+const SCALE_SIGMAS: f64 = 3.0;
+
+/// The jig's ohm in ohms of the plug.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Scale {
+    pub(crate) value: f64,
+    /// Its standard uncertainty.
+    pub(super) u: f64,
+}
+
 /// What is known before anything is fitted.
 #[derive(Clone, Debug)]
 pub(crate) struct Expected {
@@ -31,9 +42,9 @@ pub(crate) struct Expected {
     pub(crate) contacts_u_ohm: f64,
     /// Standard deviation of conductors from their mean, as a fraction of it.
     pub(super) sibling_spread: f64,
-    /// Standard uncertainty of the series resistors' mean, as a fraction: they may come from one
-    /// reel, so that it is known no better than each.
-    series_u: f64,
+    /// Of the series resistors and of their mean: they may come from one reel, so that it is known no
+    /// better than each.
+    series_tolerance: f64,
     /// Standard uncertainty of each of the plug's resistors, as a fraction.
     plug_u: f64,
 }
@@ -48,14 +59,19 @@ impl Expected {
             contacts_ohm: clip_ohm + NEAR_SHARE * (clip_ohm + relay_ohm),
             contacts_u_ohm: clip_u_ohm.hypot(near_u_ohm),
             sibling_spread: sheet.sibling_spread * SIBLING_ALLOWANCE,
-            series_u: rectangular(head.jig.series_tolerance),
+            series_tolerance: head.jig.series_tolerance,
             plug_u: rectangular(head.plug.tolerance),
         }
     }
 
     /// Standard uncertainty of the scale, as a fraction.
     pub(super) fn scale_u(&self, measured: &PairResistances) -> f64 {
-        f64::hypot(self.series_u, measured.common_u)
+        f64::hypot(rectangular(self.series_tolerance), measured.common_u)
+    }
+
+    /// No jig with parts within their tolerance is further off, whatever its readings' noise.
+    pub(super) fn scale_is_plausible(&self, scale: &Scale) -> bool {
+        (scale.value - 1.0).abs() <= self.series_tolerance + SCALE_SIGMAS * scale.u
     }
 
     /// The plug alone, as each pair of posts would see it.

@@ -35,11 +35,16 @@ pub(crate) struct Fitted {
 impl Fitted {
     /// A map, and nothing wrong beside it.
     pub(super) fn is_plain(&self) -> bool {
-        self.joints_ohm.is_empty() && self.bypass.is_none()
+        self.suspects() == 0
+    }
+
+    /// How much is wrong beside the map.
+    pub(super) fn suspects(&self) -> usize {
+        self.joints_ohm.len() + usize::from(self.bypass.is_some())
     }
 }
 
-/// What a guess pays. [judgement]
+/// For being unlikely. [judgement]
 const PENALTY_SWAP: f64 = 4.0;
 const PENALTY_OTHER_MAP: f64 = 6.0;
 const PENALTY_SUSPECT: f64 = 8.0;
@@ -131,7 +136,8 @@ fn column(suspect: Suspect, measured: &PairResistances) -> Option<DVector<f64>> 
     }
 }
 
-fn penalty(map: Map, suspects: usize) -> f64 {
+/// What a guess pays: no score is below that.
+pub(super) fn penalty(map: Map, suspects: usize) -> f64 {
     let map = match map.moved().count() {
         0 => 0.0,
         2 => PENALTY_SWAP,

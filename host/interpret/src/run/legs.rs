@@ -3,9 +3,9 @@
 use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
-use super::expected::{Expected, conductors_of};
+use super::expected::{Expected, Scale, conductors_of};
 use super::{Map, least_squares};
-use crate::judgement::Budget;
+use crate::judgement::{Budget, COVERAGE_FACTOR};
 use crate::resistances::PairResistances;
 
 /// One conductor, from post to plug.
@@ -17,16 +17,29 @@ pub(crate) struct Leg {
     pub(crate) budget: Budget,
 }
 
-/// Each conductor by itself, none supposed to be like another; and the scale, the jig's ohm in ohms
-/// of the plug. `None` if the readings do not determine them.
-pub(crate) fn legs(
-    expected: &Expected,
-    measured: &PairResistances,
-    map: Map,
-) -> Option<(Vec<Leg>, f64)> {
+impl Leg {
+    /// Below zero by more than its uncertainty: no conductor is, so the map is not that of the run.
+    pub(crate) fn is_negative(&self) -> bool {
+        !(self.ohm >= -COVERAGE_FACTOR * self.budget.combined_ohm())
+    }
+}
+
+/// The conductors, and the scale that they are measured with.
+#[derive(Clone, Debug)]
+pub(crate) struct Legs {
+    pub(crate) legs: Vec<Leg>,
+    pub(crate) scale: Scale,
+    /// The series resistors' tolerance allows for the scale.
+    pub(crate) plausible: bool,
+}
+
+/// Each conductor by itself, none supposed to be like another. `None` if the readings do not
+/// determine them.
+pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) -> Option<Legs> {
     let causes = expected.causes(map, measured);
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs);
-    let fit = least_squares::fit(&conductors_of(measured), &causes.together(), &observed)?;
+    let (design, covariance) = (conductors_of(measured), causes.together());
+    let fit = least_squares::fit(&design, &covariance, &observed)?;
     // GUM 5.2.2: each cause, carried over to the conductors by the same gain.
     let carried = |cause: &DMatrix<f64>| -> DVector<f64> {
         (&fit.gain * cause * fit.gain.transpose())
@@ -48,7 +61,12 @@ pub(crate) fn legs(
             model_ohm: model[k],
         },
     });
-    // What is left over is in part the scale's: its share by its prior variance.
-    let off = expected.scale_u(measured).powi(2) * measured.ohm.dot(&fit.weighted_rest);
-    Some((legs.collect(), 1.0 - off))
+    // What is left over is in part the scale's: its share by its prior variance, which is less by as
+    // much as the readings tell of it.
+    let prior = expected.scale_u(measured).powi(2);
+    let off = prior * measured.ohm.dot(&fit.weighted_rest);
+    let told = least_squares::fit(&design, &covariance, &measured.ohm)?.chi_squared;
+    let scale = Scale { value: 1.0 - off, u: (prior * (1.0 - prior * told).max(0.0)).sqrt() };
+    let plausible = expected.scale_is_plausible(&scale);
+    Some(Legs { legs: legs.collect(), scale, plausible })
 }

@@ -69,6 +69,7 @@ fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String
         FindingKind::AmbiguousMap => "more than one wire map fits the readings.".into(),
         FindingKind::Unexplained => "no single fault explains the readings.".into(),
         FindingKind::SomethingConnected => "something is still connected to the run.".into(),
+        FindingKind::ForeignVoltage => "there is a small voltage on the run.".into(),
         FindingKind::Unsteady => "the readings are not steady.".into(),
         FindingKind::Incomplete => "the test is not complete.".into(),
         _ => "the readings do not decide it.".into(),
@@ -157,6 +158,11 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         FindingKind::SomethingConnected => "the two polarities do not agree, as they do on bare \
              copper: a device, a charged capacitor or a voltage is on the run."
             .into(),
+        FindingKind::ForeignVoltage => format!(
+            "{} (peak) between two conductors before they were driven: a device, a supply or another \
+             cable feeds the run.",
+            value(finding)
+        ),
         FindingKind::Unsteady => "repeats of one reading differ by more than noise: hum from a \
              cable alongside, or a contact that moves."
             .into(),
@@ -194,6 +200,10 @@ fn cause(cause: Option<Cause>) -> &'static str {
         Some(Cause::CurrentLost) => {
             "current that leaves one post does not come back by the others: a path to earth or to \
              another cable."
+        }
+        Some(Cause::Contradictory) => {
+            "the readings contradict each other: they are not of one measurement of one run, or \
+             something changed while it was measured."
         }
         Some(Cause::TwoOpen) => {
             "with two conductors open, where the others arrive cannot be verified."

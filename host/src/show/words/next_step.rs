@@ -57,6 +57,10 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "put the end plug into the far end of this cable and measure again; if it is in, check \
              at both ends that this is the right cable."
         }
+        FindingKind::ForeignVoltage => {
+            "find and switch off what feeds the run, prove it dead with a rated meter, lift both \
+             ends of all four conductors, and measure again."
+        }
         FindingKind::SomethingConnected | FindingKind::Unexplained => {
             "lift both ends of all four \
              conductors, so that nothing but the jig and the end plug is on them, and measure \
