@@ -12,6 +12,7 @@ mod completeness;
 mod conductors;
 mod decision;
 mod findings;
+mod glance;
 mod judge;
 pub mod judgement;
 pub mod limits;
@@ -23,6 +24,7 @@ mod run;
 mod survey;
 
 pub use capture::{Capture, CaptureError};
+pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, glance};
 pub use judgement::Judgement;
 pub use limits::{LimitSheet, SheetError};
 

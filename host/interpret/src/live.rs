@@ -8,7 +8,9 @@ use crate::obstacle::Obstacle;
 
 /// Whether the run was looked at before it was driven.
 pub(crate) fn looked(capture: &Capture) -> bool {
-    readings(capture).next().is_some()
+    [Phase::Plug, Phase::Open, Phase::Glance]
+        .into_iter()
+        .any(|phase| capture.readings(phase).any(|reading| reading.step == Step::Live))
 }
 
 /// No reading shows voltage; one that is beyond its range does.

@@ -2,6 +2,7 @@
 
 mod finding;
 mod next_step;
+mod trip;
 
 pub(super) use finding::{danger, finding, headline};
 pub(super) use next_step::next_step;
@@ -9,6 +10,9 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Conductor, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
+pub(super) use trip::{
+    ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, doing, phase, trip, waiting,
+};
 
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";

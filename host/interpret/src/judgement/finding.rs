@@ -113,6 +113,8 @@ pub enum Cause {
     CurrentLost,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
+    /// The posts met with the end plug out as they do with it in.
+    PlugLeftIn,
 }
 
 /// Of a finding's value.

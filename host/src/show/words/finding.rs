@@ -137,6 +137,10 @@ fn cause(cause: Option<Cause>) -> &'static str {
         Some(Cause::TwoOpen) => {
             "with two conductors open, where the others arrive cannot be verified."
         }
+        Some(Cause::PlugLeftIn) => {
+            "the posts met in the open phase as they do through the end plug: its key was not out, \
+             or it was never put in and something else is connected."
+        }
         _ => "the readings do not decide it.",
     }
 }
