@@ -8,8 +8,8 @@ use crate::conductors::conductor;
 use crate::findings::findings;
 use crate::glance::glance;
 use crate::judgement::{
-    COVERAGE_FACTOR, Cause, Finding, FindingKind, Judgement, NotTested, Severity, SheetName,
-    Verdict,
+    COVERAGE_FACTOR, Cause, Finding, FindingKind, Judgement, Misses, NotTested, Severity,
+    SheetName, Verdict,
 };
 use crate::limits::LimitSheet;
 use crate::live;
@@ -30,12 +30,14 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet) -> Judgement {
     let verdict = verdicts
         .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
         .fold(Verdict::Pass, Verdict::and);
+    let misses = Misses::of(&conductors, sheet);
     Judgement {
         verdict,
         conductors,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
+        misses,
         not_tested: not_tested(capture),
         fit: survey.fit,
     }

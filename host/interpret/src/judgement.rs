@@ -3,6 +3,7 @@
 mod budget;
 mod conductor;
 mod finding;
+mod misses;
 mod not_tested;
 mod post_number;
 mod verdict;
@@ -12,6 +13,7 @@ pub use conductor::{Conductor, Reason};
 pub use finding::{
     Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
 };
+pub use misses::Misses;
 pub use not_tested::NotTested;
 use serde::Serialize;
 pub use verdict::Verdict;
@@ -35,6 +37,8 @@ pub struct Judgement {
     pub sheet: SheetName,
     /// What this capture says nothing about.
     pub not_tested: Vec<NotTested>,
+    /// The smallest faults that it could miss.
+    pub misses: Misses,
     /// How well the run that was found explains the readings; absent where none was.
     pub fit: Option<Fit>,
 }

@@ -222,6 +222,24 @@ fn a_joint_is_named_on_whichever_conductor() {
     }
 }
 
+/// A joint as large as a result says it could just miss is seen in most runs: it is named, or keeps
+/// the run from passing without a remark.
+#[test]
+fn a_joint_that_is_not_to_be_missed_is_seen() {
+    let (mut seen, mut runs) = (0, 0);
+    for post in Post::ALL {
+        for seed in 0..SEEDS {
+            let mut bench = any_bench(110_000 + seed);
+            let misses = judged(&bench.capture()).misses.joint_ohm;
+            bench.wire_ohm[post.index()] += misses.expect("all four are measured");
+            runs += 1;
+            seen += usize::from(!judged(&bench.capture()).findings.is_empty());
+        }
+    }
+    println!("{seen} of {runs} joints seen");
+    assert!(seen * 100 >= runs * 90, "{seen} of {runs}");
+}
+
 /// A glance knows which posts meet, whoever floats, and at how many ohms within a fifth.
 #[test]
 fn a_glance_sees_a_path_between_any_two_posts() {

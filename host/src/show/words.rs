@@ -7,7 +7,7 @@ mod trip;
 pub(super) use finding::{danger, finding, headline};
 pub(super) use next_step::next_step;
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, NotTested, Reason, Verdict};
+use runproof_interpret::judgement::{Conductor, Misses, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
 pub(super) use trip::{
@@ -43,6 +43,12 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
         NotTested::VoltageOnTheRun => "voltage on the run before it was driven",
     });
     format!("{}.", named.collect::<Vec<_>>().join("; "))
+}
+
+/// The smallest faults that could be missed.
+pub(super) fn misses(misses: Misses) -> Option<String> {
+    let ohm = misses.joint_ohm?;
+    Some(format!("a bad joint of less than about {ohm:.1} Ω in one conductor."))
 }
 
 pub(super) fn reason(reason: Reason) -> &'static str {
