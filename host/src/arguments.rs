@@ -1,6 +1,9 @@
 //! The command line.
 
+mod duration;
+
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
@@ -19,7 +22,7 @@ pub(crate) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Measures the run on the jig, end plug in, and judges it
+    /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
     /// Judges a capture that was saved earlier, here or elsewhere
     Judge(Judge),
@@ -41,6 +44,16 @@ pub(crate) struct Check {
     /// Clear a hazard that the jig has latched; only after you have found its source and removed it
     #[arg(long)]
     pub(crate) rearm: bool,
+
+    /// Measure both phases at once, first open, then with the end plug in, without waiting for the
+    /// run to be ready
+    #[arg(long, short, conflicts_with = "wait")]
+    pub(crate) yes: bool,
+
+    /// How long to wait until the run is ready for a phase before it is measured all the same:
+    /// 30s, 10min. 10min unless given; of a simulated jig's own time 20s
+    #[arg(long, value_name = "DURATION", value_parser = duration::read)]
+    pub(crate) wait: Option<Duration>,
 
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]

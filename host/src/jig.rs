@@ -6,7 +6,7 @@ mod link;
 mod serial;
 mod simulated;
 
-pub(crate) use conversation::Jig;
+pub(crate) use conversation::{Jig, Progress};
 pub(crate) use error::JigError;
 pub(crate) use serial::SerialPort;
 pub(crate) use simulated::SimulatedPort;
@@ -24,4 +24,10 @@ pub(crate) trait Port {
 
     /// Waits a little for bytes; 0 means that none came.
     fn receive(&mut self, buffer: &mut [u8]) -> io::Result<usize>;
+
+    /// Time stands still at the other end while the host does not wait to hear something; then one
+    /// event comes at a time. So a simulated check comes out the same however busy the computer is.
+    fn waits_for_host(&self) -> bool {
+        false
+    }
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod json;
 pub(crate) mod limits;
+pub(crate) mod progress;
 pub(crate) mod terminal;
 mod words;
 

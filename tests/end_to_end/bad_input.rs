@@ -21,7 +21,7 @@ fn an_unknown_scene() {
 #[test]
 fn a_scene_file_with_a_wrong_value() {
     let file = folder("scene").join("mine.toml");
-    let text = "about = \"x\"\nplug_fitted = true\n[run]\nlength_m = -3\nohm_per_km = 21\n\
+    let text = "about = \"x\"\nplug = \"in\"\n[run]\nlength_m = -3\nohm_per_km = 21\n\
                 copper_c = 20\narrives_at = [1, 2, 3, 4]\n";
     fs::write(&file, text).expect("written");
     complains(
@@ -109,6 +109,8 @@ fn wrong_arguments() {
         &["chekc"],
         &["check", "--simulate", "good-run", "--port", "/dev/null"],
         &["check", "--simulate", "good-run", "--seed", "two"],
+        &["check", "--simulate", "good-run", "--wait", "ten"],
+        &["check", "--simulate", "good-run", "--wait", "30s", "--yes"],
         &["judge"],
     ] {
         let ran = runproof(arguments);

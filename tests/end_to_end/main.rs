@@ -9,3 +9,4 @@ mod readme;
 mod scenes;
 mod terminal;
 mod three_ways;
+mod trip;

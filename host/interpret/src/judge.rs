@@ -11,7 +11,8 @@ use crate::findings;
 use crate::held::Held;
 use crate::isolation::Isolation;
 use crate::judgement::{
-    COVERAGE_FACTOR, Conductor, Finding, FindingKind, Judgement, Loop, NotTested, Severity,
+    COVERAGE_FACTOR, Cause, Conductor, Finding, FindingKind, Judgement, Loop, Misses, NotTested,
+    Severity,
     SheetName, Verdict,
 };
 use crate::limits::{Arrangement, LimitSheet};
@@ -38,7 +39,9 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(between);
     findings.extend(findings::of_live(capture));
+    findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
+    after_a_hazard(&mut findings);
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
@@ -47,6 +50,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
+    let misses = Misses::of(&conductors, isolation.as_ref(), sheet);
     Judgement {
         verdict,
         conductors,
@@ -56,6 +60,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
+        misses,
         not_tested: not_tested(capture, sheet, known, isolation.is_some()),
         fit: survey.fit,
     }
@@ -118,6 +123,22 @@ fn not_tested(
         all.push(NotTested::VoltageOnTheRun);
     }
     all
+}
+
+/// A glance that ended badly ended the check.
+fn broken_glance(capture: &Capture) -> Option<Finding> {
+    if !completeness::begun(capture, Phase::Glance) {
+        return None;
+    }
+    completeness::check(capture, Phase::Glance).err().map(Finding::from)
+}
+
+/// Where voltage ended the check, what was not measured any more is no news.
+fn after_a_hazard(findings: &mut Vec<Finding>) {
+    let not_measured = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
+    if findings.iter().any(|finding| finding.kind == FindingKind::Hazard) {
+        findings.retain(|finding| !not_measured.contains(&finding.cause));
+    }
 }
 
 fn verdict_of(severity: Severity) -> Verdict {

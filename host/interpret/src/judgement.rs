@@ -5,6 +5,7 @@ mod budget;
 mod conductor;
 mod finding;
 mod isolation;
+mod misses;
 mod not_tested;
 mod post_number;
 mod verdict;
@@ -16,6 +17,7 @@ pub use finding::{
     Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
 };
 pub use isolation::Isolation;
+pub use misses::Misses;
 pub use not_tested::NotTested;
 use serde::Serialize;
 pub use verdict::Verdict;
@@ -47,6 +49,8 @@ pub struct Judgement {
     pub sheet: SheetName,
     /// What this capture says nothing about.
     pub not_tested: Vec<NotTested>,
+    /// The smallest faults that it could miss.
+    pub misses: Misses,
     /// How well the run that was found explains the readings; absent where none was.
     pub fit: Option<Fit>,
 }

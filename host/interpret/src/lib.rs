@@ -14,6 +14,7 @@ mod conductors;
 pub mod copper;
 mod decision;
 mod findings;
+mod glance;
 mod held;
 mod isolation;
 mod judge;
@@ -29,6 +30,7 @@ mod survey;
 
 pub use capture::{Capture, CaptureError};
 pub use copper::RunKnowledge;
+pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, glance};
 pub use judgement::Judgement;
 pub use limits::{LimitSheet, SheetError};
 

@@ -17,7 +17,7 @@ fn four_ohms() -> impl Strategy<Value = [f64; 4]> {
 }
 
 fn phase() -> impl Strategy<Value = Phase> {
-    prop_oneof![Just(Phase::Open), Just(Phase::Plug)]
+    prop_oneof![Just(Phase::Open), Just(Phase::Plug), Just(Phase::Glance)]
 }
 
 fn drive() -> impl Strategy<Value = Drive> {
@@ -27,9 +27,11 @@ fn drive() -> impl Strategy<Value = Drive> {
 fn step() -> impl Strategy<Value = Step> {
     prop_oneof![
         Just(Step::Live),
+        Just(Step::LiveLoaded),
         Just(Step::SelfCalibration),
         Just(Step::PreScan),
-        Just(Step::Pairs)
+        Just(Step::Pairs),
+        Just(Step::Leakage)
     ]
 }
 
@@ -174,7 +176,7 @@ fn an_error_names_line_key_and_reason() {
     assert_eq!(wrong("N1-N4", "N1-G4"), "line 3: `channel` must be like N1 or N1-N4");
     assert_eq!(
         wrong("pairs", "pear"),
-        "line 3: `step` must be live, self-calibration, pre-scan or pairs"
+        "line 3: `step` must be live, live-loaded, self-calibration, pre-scan, pairs or leakage"
     );
     assert_eq!(
         error(&[HEAD, r#"{"end":"over","phase":"plug"}"#]),

@@ -11,8 +11,8 @@ mod network;
 use bench::Bench;
 use chance::Chance;
 use runproof_interpret::judgement::{Finding, FindingKind, Judgement, Reason, Verdict};
-use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
-use runproof_protocol::Post;
+use runproof_interpret::{Capture, JOINED_BELOW_OHM, LimitSheet, RunKnowledge, glance, judge};
+use runproof_protocol::{Phase, Post};
 
 const SEEDS: u64 = 50;
 
@@ -223,4 +223,47 @@ fn a_joint_is_named_on_whichever_conductor() {
             assert_eq!(judgement.verdict, verdict, "{bench:?}");
         }
     }
+}
+
+/// A joint as large as a result says it could just miss is seen in most runs: it is named, or keeps
+/// the run from passing without a remark.
+#[test]
+fn a_joint_that_is_not_to_be_missed_is_seen() {
+    let (mut seen, mut runs) = (0, 0);
+    for post in Post::ALL {
+        for seed in 0..SEEDS {
+            let mut bench = any_bench(110_000 + seed);
+            let misses = judged(&bench.capture()).misses.joint_ohm;
+            bench.wire_ohm[post.index()] += misses.expect("all four are measured");
+            runs += 1;
+            seen += usize::from(!judged(&bench.capture()).findings.is_empty());
+        }
+    }
+    println!("{seen} of {runs} joints seen");
+    assert!(seen * 100 >= runs * 90, "{seen} of {runs}");
+}
+
+/// A glance knows which posts meet, whoever floats, and at how many ohms within a fifth.
+#[test]
+fn a_glance_sees_a_path_between_any_two_posts() {
+    let mut wrong = vec![];
+    for seed in 0..SEEDS {
+        for (pair, (a, b)) in Post::PAIRS.into_iter().enumerate() {
+            for path_ohm in [0.1, 30.0, 1_000.0, 8_000.0, 13_000.0, 1e6] {
+                let mut bench = any_bench(seed);
+                bench.plug = false;
+                bench.short = Some((a.index(), b.index(), 0.0, path_ohm));
+                let glance = glance(&bench.capture(), Phase::Plug).expect("all is there");
+                let others = glance.joined().iter().filter(|joined| **joined).count();
+                let joined = path_ohm < JOINED_BELOW_OHM;
+                let seen_ohm = glance.ohm[pair];
+                let right = others == usize::from(joined)
+                    && (!joined || (seen_ohm - path_ohm).abs() <= 0.2 * path_ohm + 0.5);
+                if !right {
+                    wrong.push(format!("seed {seed}: {path_ohm} Ω as {:?}", glance.ohm));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}: {:#?}", wrong.len(), &wrong[..wrong.len().min(5)]);
 }

@@ -1,25 +1,44 @@
-//! `check`: measures the run on the jig and judges it.
+//! `check`: guides a person through the measurement of a run, and judges it.
 
 use std::fs::{File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
-use runproof_protocol::Phase;
 
 use crate::arguments::{Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::guide::{Guide, Keys};
 use crate::jig::{Jig, SerialPort, SimulatedPort};
+use crate::show::progress::{Prompts, Screen};
+
+/// How long is waited for each phase, at a real jig and at a simulated one. [judgement]
+const WAIT: Duration = Duration::from_secs(600);
+const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let is_simulated = arguments.jig.simulate.is_some();
+    let wait = arguments.wait.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
     let jig = meet(arguments.jig, arguments.seed)?;
     if arguments.rearm {
         jig.rearm()?;
     }
     let save = arguments.save.map(new_file).transpose()?;
-    let capture = jig.measure(Phase::Plug);
+    let keys = Keys::listen();
+    let prompts = Prompts { is_simulated, enter: keys.any(), short: arguments.output.json };
+    let mut screen = Screen::new(prompts, sheet.clone());
+    let mut tell = |told| screen.tell(told);
+    let guide = Guide::new(&jig, &mut tell);
+    let capture = if arguments.yes {
+        guide.both()
+    } else {
+        let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
+        guide.trip(wait_micros, &keys)
+    };
+    screen.clear();
     let saved = save.map_or(Ok(()), |(path, mut file)| {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })

@@ -5,8 +5,8 @@ use std::io;
 use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
-use runproof_interpret::capture::{Ending, PhaseEnd, head_from};
-use runproof_protocol::{Command, Event, Identity, Phase, VERSION};
+use runproof_interpret::capture::{Ending, Entry, PhaseEnd, head_from};
+use runproof_protocol::{Command, Event, Identity, Microseconds, Phase, Step, VERSION};
 
 use super::link::{Heard, Link};
 use super::{JigError, Port};
@@ -57,34 +57,69 @@ impl Jig {
         })
     }
 
-    /// Measures one phase. Whatever ends it, what was read until then is in the capture.
-    pub(crate) fn measure(&self, phase: Phase) -> Capture {
+    /// A capture with nothing measured yet.
+    pub(crate) fn capture(&self) -> Capture {
         let made_by = concat!("runproof ", env!("CARGO_PKG_VERSION"));
-        let mut capture = Capture::new(head_from(&self.identity, made_by));
+        Capture::new(head_from(&self.identity, made_by))
+    }
+
+    /// Measures one phase, in place of what the capture has of it. Whatever ends it, what was read
+    /// until then is in the capture, and the end behind it.
+    pub(crate) fn measure(
+        &self,
+        phase: Phase,
+        capture: &mut Capture,
+        progress: &mut dyn FnMut(Progress),
+    ) {
+        capture.entries.retain(|entry| match entry {
+            Entry::Reading(reading) => reading.phase != phase,
+            Entry::End(end) => end.phase != phase,
+        });
         self.link.send(Command::Measure { phase });
         let ending = loop {
-            let event = match self.link.hear(Instant::now() + SILENCE_MAX) {
-                Some(Heard::Event(event)) => *event,
-                Some(Heard::Damaged) => continue, // its pattern is missed when the phase is judged
-                Some(Heard::Lost(error)) => {
-                    break Ending::Lost { reason: error.to_string() };
+            match self.hear() {
+                Ok(Some(Event::Pattern(pattern))) => {
+                    progress(Progress { step: pattern.step, index: pattern.index });
+                    capture.push_pattern(&pattern);
                 }
-                None => {
-                    break Ending::Lost { reason: silent().to_string() };
-                }
-            };
-            match event {
-                Event::Pattern(pattern) => capture.push_pattern(&pattern),
-                other => {
-                    if let Some(ending) = ending(other) {
+                Ok(event) => {
+                    if let Some(ending) = event.and_then(ending) {
                         break ending;
                     }
                 }
+                Err(error) => break Ending::Lost { reason: error.to_string() },
             }
         };
         capture.end(PhaseEnd { phase, ending });
-        capture
     }
+
+    /// The jig's clock, as soon as it says what it shows: twice a second while nothing is measured.
+    pub(crate) fn time(&self) -> io::Result<Microseconds> {
+        loop {
+            if let Some(Event::Heartbeat { at }) = self.hear()? {
+                return Ok(at);
+            }
+        }
+    }
+
+    /// The next event; none for bytes that are no event: what they were is missed later.
+    fn hear(&self) -> io::Result<Option<Event>> {
+        match self.link.hear(Instant::now() + SILENCE_MAX) {
+            Some(Heard::Event(event)) => Ok(Some(*event)),
+            Some(Heard::Damaged) => Ok(None),
+            Some(Heard::Lost(error)) => Err(error),
+            None => Err(silent()),
+        }
+    }
+}
+
+/// Where a measurement is.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Progress {
+    /// What the pattern that was just taken is for.
+    pub(crate) step: Step,
+    /// Which of its phase, from 0.
+    pub(crate) index: u16,
 }
 
 fn silent() -> io::Error {

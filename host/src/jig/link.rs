@@ -20,9 +20,16 @@ pub(crate) enum Heard {
     Lost(io::Error),
 }
 
+/// What the near end asks of the thread.
+enum Ask {
+    Send(Command),
+    /// To let time pass, where the port waits for its host, until there is something to hear.
+    Hear,
+}
+
 /// The near end of a port that a thread of its own reads and writes.
 pub(crate) struct Link {
-    commands: Sender<Command>,
+    asks: Sender<Ask>,
     heard: Receiver<Heard>,
 }
 
@@ -31,13 +38,13 @@ impl Link {
     pub(crate) fn open<P: Port>(
         port: impl FnOnce() -> Result<P, JigError> + Send + 'static,
     ) -> Result<Self, JigError> {
-        let (commands, to_send) = mpsc::channel();
+        let (asks, asked) = mpsc::channel();
         let (hearing, heard) = mpsc::channel();
         let (opened, is_open) = mpsc::channel();
         thread::spawn(move || match port() {
             Ok(port) => {
                 let _ = opened.send(Ok(()));
-                if let Err(error) = own(port, &to_send, &hearing) {
+                if let Err(error) = own(port, &asked, &hearing) {
                     let _ = hearing.send(Heard::Lost(error));
                 }
             }
@@ -46,16 +53,20 @@ impl Link {
             }
         });
         is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
-        Ok(Self { commands, heard })
+        Ok(Self { asks, heard })
     }
 
     /// Sends a command; if the port is gone, hearing says so.
     pub(crate) fn send(&self, command: Command) {
-        let _ = self.commands.send(command);
+        let _ = self.asks.send(Ask::Send(command));
     }
 
     /// The next thing heard before `deadline`.
     pub(crate) fn hear(&self, deadline: Instant) -> Option<Heard> {
+        if let Ok(heard) = self.heard.try_recv() {
+            return Some(heard);
+        }
+        let _ = self.asks.send(Ask::Hear);
         match self.heard.recv_timeout(deadline.saturating_duration_since(Instant::now())) {
             Ok(heard) => Some(heard),
             Err(RecvTimeoutError::Timeout) => None,
@@ -68,18 +79,21 @@ fn gone() -> io::Error {
     io::Error::new(io::ErrorKind::BrokenPipe, "its port was closed")
 }
 
-fn own(
-    mut port: impl Port,
-    commands: &Receiver<Command>,
-    hearing: &Sender<Heard>,
-) -> io::Result<()> {
+fn own(mut port: impl Port, asks: &Receiver<Ask>, hearing: &Sender<Heard>) -> io::Result<()> {
     port.send(&[0])?; // ends whatever half frame the jig was left with
     let mut decoder = Decoder::default();
     let mut buffer = [0; 1024];
+    let mut may_run = !port.waits_for_host();
     loop {
         loop {
-            match commands.try_recv() {
-                Ok(command) => {
+            let ask = if may_run {
+                asks.try_recv()
+            } else {
+                asks.recv().map_err(|_| mpsc::TryRecvError::Disconnected)
+            };
+            match ask {
+                Ok(Ask::Hear) => may_run = true,
+                Ok(Ask::Send(command)) => {
                     let mut out = [0; MAX_FRAME];
                     let frame = frame::encode(&command, &mut out).map_err(io::Error::other)?;
                     port.send(frame)?;
@@ -98,6 +112,7 @@ fn own(
             if hearing.send(heard).is_err() {
                 return Ok(());
             }
+            may_run = !port.waits_for_host();
         }
     }
 }

@@ -1,15 +1,10 @@
 //! The simulated jig as a port: it runs while it is read, in its own time.
 
 use std::io;
-use std::thread;
-use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{Scene, SimulatedJig};
 
 use super::{PATIENCE, Port};
-
-/// A breath for the processor when the jig has nothing to say.
-const BREATH: Duration = Duration::from_millis(1);
 
 pub(crate) struct SimulatedPort(SimulatedJig);
 
@@ -39,10 +34,18 @@ impl Port for SimulatedPort {
 
     fn receive(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         self.run();
-        let used = self.0.read(buffer);
-        if used == 0 {
-            thread::sleep(BREATH);
+        // One frame, up to the zero byte that ends it.
+        let mut used = 0;
+        while used < buffer.len() && self.0.read(&mut buffer[used..=used]) == 1 {
+            used += 1;
+            if buffer[used - 1] == 0 {
+                break;
+            }
         }
         Ok(used)
+    }
+
+    fn waits_for_host(&self) -> bool {
+        true
     }
 }

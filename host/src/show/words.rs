@@ -4,14 +4,18 @@ mod finding;
 mod limit;
 mod next_step;
 mod units;
+mod trip;
 
 pub(super) use finding::{danger, finding, headline};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
+use runproof_interpret::judgement::{Conductor, Loop, Misses, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
+pub(super) use trip::{
+    ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, doing, phase, trip, waiting,
+};
 pub(super) use units::told;
 
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
@@ -48,6 +52,12 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
         NotTested::VoltageOnTheRun => "voltage on the run before it was driven",
     });
     format!("{}.", named.collect::<Vec<_>>().join("; "))
+}
+
+/// The smallest faults that could be missed.
+pub(super) fn misses(misses: Misses) -> Option<String> {
+    let ohm = misses.joint_ohm?;
+    Some(format!("a bad joint of less than about {ohm:.1} Ω in one conductor."))
 }
 
 pub(super) fn reason(reason: Reason) -> &'static str {

@@ -120,7 +120,7 @@ fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
     Ok(PhaseEnd { phase, ending })
 }
 
-const PHASE: &str = "open or plug";
+const PHASE: &str = "open, plug or glance";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {
     CaptureError { line, key: None, reason }

@@ -8,10 +8,10 @@ const PHASES: [(Phase, &str); 3] =
     [(Phase::Open, "open"), (Phase::Plug, "plug"), (Phase::Glance, "glance")];
 const STEPS: [(Step, &str); 6] = [
     (Step::Live, "live"),
+    (Step::LiveLoaded, "live-loaded"),
     (Step::SelfCalibration, "self-calibration"),
     (Step::PreScan, "pre-scan"),
     (Step::Pairs, "pairs"),
-    (Step::LiveLoaded, "live-loaded"),
     (Step::Leakage, "leakage"),
 ];
 const DRIVES: [(Drive, char); 3] = [(Drive::Off, 'Z'), (Drive::Low, 'L'), (Drive::High, 'H')];

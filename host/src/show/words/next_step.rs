@@ -79,6 +79,10 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         FindingKind::Incomplete if first.cause == Some(Cause::Lost) => {
             "check the cable between the jig and this computer, and measure again."
         }
+        FindingKind::Incomplete if first.cause == Some(Cause::PlugNotOut) => {
+            "take the end plug's key out, lift all wires at both ends, wait until the open phase is \
+             measured, put the key in, and measure again."
+        }
         FindingKind::Unsteady => {
             "keep the clips still, switch off loads alongside, and measure \
              again."

@@ -1,0 +1,39 @@
+//! Durations on the command line: `30s`, `10min`.
+
+use std::time::Duration;
+
+/// A day: nobody waits longer on purpose.
+const MOST_SECONDS: u64 = 24 * 60 * 60;
+
+/// A whole number and its unit: seconds, minutes or hours.
+pub(super) fn read(text: &str) -> Result<Duration, String> {
+    let digits = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    let (number, unit) = text.split_at(digits);
+    let seconds_each = match unit {
+        "s" => 1,
+        "min" => 60,
+        "h" => 3_600,
+        _ => return Err("give a whole number with s, min or h, such as 30s or 10min".into()),
+    };
+    let seconds = number.parse::<u64>().ok().and_then(|number| number.checked_mul(seconds_each));
+    match seconds {
+        Some(seconds) if seconds <= MOST_SECONDS => Ok(Duration::from_secs(seconds)),
+        Some(_) => Err("a day at most".into()),
+        None => Err("give a whole number before the unit, such as 30s or 10min".into()),
+    }
+}
+
+#[test]
+fn a_number_with_its_unit() {
+    assert_eq!(read("30s"), Ok(Duration::from_secs(30)));
+    assert_eq!(read("10min"), Ok(Duration::from_secs(600)));
+    assert_eq!(read("24h"), Ok(Duration::from_secs(86_400)));
+    assert_eq!(read("0s"), Ok(Duration::ZERO));
+}
+
+#[test]
+fn anything_else_says_what_to_give() {
+    for text in ["", "s", "30", "1.5min", "-1s", "30 s", "30sec", "25h", "99999999999999999999s"] {
+        assert!(read(text).is_err(), "{text}");
+    }
+}

@@ -1,0 +1,142 @@
+//! Guides one person through one trip: looks at the run, and measures each phase when it is time.
+
+mod keys;
+mod trip;
+
+pub(crate) use keys::Keys;
+use runproof_interpret::capture::{Ending, Entry, PhaseEnd};
+use runproof_interpret::{Capture, Glance, NoGlance, glance};
+use runproof_protocol::{Microseconds, Phase};
+use trip::{Next, Trip};
+
+use crate::jig::{Jig, Progress};
+
+/// The relays rest between glances at least this long; the jig tells its time twice a second, so
+/// that it is some 0.3 s mostly.
+const REST_MICROS: u64 = 250_000;
+
+/// With `--yes`, from the open phase to the plug phase.
+const BETWEEN_PHASES_MICROS: u64 = 300_000;
+
+/// What is told on the way.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Told {
+    /// The first glance follows.
+    Begins,
+    /// The run stands as through the end plug, and should stand open.
+    TakeKeyOut,
+    /// Glances go on, until this phase can be measured.
+    WaitsFor(Phase),
+    /// A phase is being measured.
+    Measuring(Phase, Progress),
+    /// A phase was measured whole.
+    Measured(Phase),
+}
+
+/// One check at a jig.
+pub(crate) struct Guide<'a> {
+    jig: &'a Jig,
+    capture: Capture,
+    tell: &'a mut dyn FnMut(Told),
+}
+
+/// Something ended the check before its end; the capture says what.
+struct Ended;
+
+impl<'a> Guide<'a> {
+    pub(crate) fn new(jig: &'a Jig, tell: &'a mut dyn FnMut(Told)) -> Self {
+        Self { jig, capture: jig.capture(), tell }
+    }
+
+    /// Both phases when the run is ready for them, or when a key was pressed, or when `wait_micros`
+    /// of the jig's time are over.
+    pub(crate) fn trip(mut self, wait_micros: u64, keys: &Keys) -> Capture {
+        (self.tell)(Told::Begins);
+        let _as_the_capture_says = self.walk(Trip::new(wait_micros), keys);
+        self.capture
+    }
+
+    /// Both phases at once.
+    pub(crate) fn both(mut self) -> Capture {
+        let _as_the_capture_says = self.without_waiting();
+        self.capture
+    }
+
+    fn without_waiting(&mut self) -> Result<(), Ended> {
+        let opened = self.measure(Phase::Open)?;
+        self.until(opened.after(BETWEEN_PHASES_MICROS), Phase::Plug)?;
+        self.measure(Phase::Plug).map(|_| ())
+    }
+
+    fn walk(&mut self, mut trip: Trip, keys: &Keys) -> Result<(), Ended> {
+        loop {
+            (self.tell)(Told::WaitsFor(trip.forced()));
+            let (seen, mut at) = self.look()?;
+            let mut next = seen.map_or(Next::Look, |glance| trip.see(at, glance));
+            if keys.pressed() {
+                next = Next::Measure(trip.forced());
+            }
+            match next {
+                Next::Look => {}
+                Next::AskForKeyOut => (self.tell)(Told::TakeKeyOut),
+                Next::Measure(Phase::Plug) => return self.measure(Phase::Plug).map(|_| ()),
+                Next::Measure(phase) => {
+                    at = self.measure(phase)?;
+                    trip.open_measured(at, glance(&self.capture, phase).ok());
+                }
+            }
+            self.until(at.after(REST_MICROS), Phase::Glance)?;
+        }
+    }
+
+    /// Measures a phase whole; returns when its last reading was taken.
+    fn measure(&mut self, phase: Phase) -> Result<Microseconds, Ended> {
+        let tell = &mut *self.tell;
+        let mut progress = |progress| tell(Told::Measuring(phase, progress));
+        self.jig.measure(phase, &mut self.capture, &mut progress);
+        let whole = self.capture.ends(phase).all(|end| matches!(end, Ending::Done { .. }));
+        if !whole {
+            return Err(Ended);
+        }
+        (self.tell)(Told::Measured(phase));
+        Ok(last_reading(&self.capture))
+    }
+
+    /// A glance, kept only where it ends the check; and its time. None where a reading was lost.
+    fn look(&mut self) -> Result<(Option<Glance>, Microseconds), Ended> {
+        let mut looked = self.jig.capture();
+        self.jig.measure(Phase::Glance, &mut looked, &mut |_| {});
+        let at = last_reading(&looked);
+        match glance(&looked, Phase::Glance) {
+            Ok(glance) => Ok((Some(glance), at)),
+            Err(NoGlance::ReadingsMissing) => Ok((None, at)),
+            Err(NoGlance::Ended(_)) => {
+                self.capture.entries.extend(looked.entries);
+                Err(Ended)
+            }
+        }
+    }
+
+    /// Waits until the jig's clock shows `time`. What breaks meanwhile is the end of `phase`.
+    fn until(&mut self, time: Microseconds, phase: Phase) -> Result<(), Ended> {
+        loop {
+            match self.jig.time() {
+                Ok(now) if now >= time => return Ok(()),
+                Ok(_) => {}
+                Err(error) => {
+                    let ending = Ending::Lost { reason: error.to_string() };
+                    self.capture.end(PhaseEnd { phase, ending });
+                    return Err(Ended);
+                }
+            }
+        }
+    }
+}
+
+fn last_reading(capture: &Capture) -> Microseconds {
+    let readings = capture.entries.iter().rev().filter_map(|entry| match entry {
+        Entry::Reading(reading) => Some(reading.at),
+        Entry::End(_) => None,
+    });
+    readings.max().unwrap_or_default()
+}

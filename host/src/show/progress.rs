@@ -1,0 +1,93 @@
+//! What happens meanwhile: on standard error, so that the result alone is on standard output.
+//!
+//! On a terminal one line is rewritten; anything else gets a few plain lines.
+
+use std::io::{self, IsTerminal, Write};
+
+use runproof_interpret::LimitSheet;
+
+use super::{terminal, words};
+use crate::guide::Told;
+
+/// What the person is told beyond what happens.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Prompts {
+    /// Nobody has to do anything.
+    pub(crate) is_simulated: bool,
+    /// There is an Enter key.
+    pub(crate) enter: bool,
+    /// A program asked, which knows the trip.
+    pub(crate) short: bool,
+}
+
+/// Standard error.
+pub(crate) struct Screen {
+    prompts: Prompts,
+    sheet: LimitSheet,
+    rewrites: bool,
+    /// Columns of the line that can be rewritten.
+    columns: usize,
+}
+
+impl Screen {
+    pub(crate) fn new(prompts: Prompts, sheet: LimitSheet) -> Self {
+        Self { prompts, sheet, rewrites: io::stderr().is_terminal(), columns: 0 }
+    }
+
+    pub(crate) fn tell(&mut self, told: Told) {
+        match told {
+            Told::Begins if self.prompts.short => {}
+            Told::Begins => self.begin(),
+            Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
+            Told::WaitsFor(phase) => self.rewrite(words::waiting(phase)),
+            Told::Measuring(phase, progress) => self.rewrite(&words::doing(phase, progress)),
+            Told::Measured(phase) => self.line(&format!("measured: {}.", words::phase(phase))),
+        }
+    }
+
+    /// Leaves an empty line for whatever is printed next.
+    pub(crate) fn clear(&mut self) {
+        if self.columns > 0 {
+            write(&format!("\r{:width$}\r", "", width = self.columns));
+            self.columns = 0;
+        }
+    }
+
+    fn begin(&mut self) {
+        let mut lines = vec![];
+        if self.prompts.is_simulated {
+            terminal::paragraph(&mut lines, "trip", words::SIMULATED_TRIP);
+        } else {
+            terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
+            terminal::paragraph(&mut lines, "trip", words::THE_TRIP);
+        }
+        for (label, step) in words::trip(&self.sheet) {
+            terminal::paragraph(&mut lines, label, &step);
+        }
+        if self.prompts.enter && !self.prompts.is_simulated {
+            terminal::paragraph(&mut lines, "Enter", words::ENTER);
+        }
+        lines.push(String::new());
+        write(&format!("{}\n", lines.join("\n")));
+    }
+
+    fn line(&mut self, text: &str) {
+        self.clear();
+        write(&format!("  {text}\n"));
+    }
+
+    fn rewrite(&mut self, text: &str) {
+        if !self.rewrites {
+            return;
+        }
+        self.clear();
+        write(&format!("  {text}"));
+        self.columns = 2 + text.chars().count();
+    }
+}
+
+/// What cannot be told is no reason to stop measuring.
+fn write(text: &str) {
+    let mut to = io::stderr();
+    let _unheard = to.write_all(text.as_bytes()).and_then(|()| to.flush());
+}

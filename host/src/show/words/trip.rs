@@ -1,0 +1,94 @@
+//! What the person does on the trip, and what the jig does meanwhile.
+
+use runproof_interpret::LimitSheet;
+use runproof_protocol::{Phase, Step};
+
+use super::conductor;
+use crate::jig::Progress;
+
+pub(crate) const PROVE_DEAD: &str = "prove the run dead with a rated meter: this jig is never the \
+    device that proves it.";
+
+pub(crate) const THE_TRIP: &str = "go once, to the far end and back:";
+
+pub(crate) const SIMULATED_TRIP: &str = "with a real jig one person does this; here it is \
+    simulated, and there is nothing to do:";
+
+pub(crate) const ENTER: &str = "measures the next phase at once, for whoever stands here.";
+
+pub(crate) const TAKE_KEY_OUT: &str = "the key seems to be in, and the open run is not measured \
+    yet: take the key out, keep the wires lifted, and wait 3 s.";
+
+/// The steps, each with its place.
+pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
+    let mut landed: Vec<_> = sheet.conductors.iter().map(|one| (one.post, one.name)).collect();
+    landed.sort_by_key(|(post, _)| *post);
+    let clips: Vec<_> =
+        landed.into_iter().map(|(post, name)| format!("{post} on {}", conductor(name))).collect();
+    let clips = clips.join(", ");
+    [
+        (
+            "1 here",
+            format!(
+                "while the wires are still landed, put the clips on them by terminal: {clips}. \
+                 Then lift the four wires."
+            ),
+        ),
+        (
+            "2 far end",
+            format!(
+                "key out. While the wires are still landed, put the tail's clips on them by \
+                 terminal: {clips}. Then lift the four wires."
+            ),
+        ),
+        (
+            "3 far end",
+            "hands off, and count slowly to ten: the jig measures the open run when it has stood \
+             unchanged for 3 s."
+                .into(),
+        ),
+        (
+            "4 far end",
+            "put the key in, and count slowly to five: the jig measures with the end plug.".into(),
+        ),
+        ("5 here", "the result is on this screen.".into()),
+    ]
+}
+
+pub(crate) fn phase(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Open => "the open run",
+        Phase::Plug => "the run with the end plug",
+        Phase::Glance => "a glance",
+    }
+}
+
+/// What is waited for, before a phase.
+pub(crate) fn waiting(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Open => "waiting until the run stands still for 3 s …",
+        Phase::Plug => "waiting for the key to be put in …",
+        Phase::Glance => "waiting …",
+    }
+}
+
+/// What a jig of this version takes in each phase.
+const OPEN_PATTERNS: u16 = 74;
+const PLUG_PATTERNS: u16 = 50;
+const GLANCE_PATTERNS: u16 = 10;
+
+/// "the open run: leakage, 55 of 74".
+pub(crate) fn doing(of: Phase, Progress { step, index }: Progress) -> String {
+    let patterns = match of {
+        Phase::Open => OPEN_PATTERNS,
+        Phase::Plug => PLUG_PATTERNS,
+        Phase::Glance => GLANCE_PATTERNS,
+    };
+    let what = match step {
+        Step::Live | Step::LiveLoaded => "is there voltage?",
+        Step::SelfCalibration => "the jig itself",
+        Step::PreScan | Step::Pairs => "each pair",
+        Step::Leakage => "leakage",
+    };
+    format!("measuring {}: {what} {} of {patterns}", phase(of), index + 1)
+}
