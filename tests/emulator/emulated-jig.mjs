@@ -1,5 +1,6 @@
 // The unmodified image on its chip, wired to a simulated bench and to a USB host.
 import { connectBus } from './bench/bus.mjs';
+import { connectFollowers } from './bench/followers.mjs';
 import { connectOutputs } from './bench/outputs.mjs';
 import { startChip } from './chip.mjs';
 import { describeAddress } from './elf.mjs';
@@ -15,6 +16,7 @@ export class EmulatedJig {
     this.chip = startChip(elf);
     this.host = new UsbHost(this.chip, received);
     connectOutputs(this.chip, world);
+    connectFollowers(this.chip, world);
     connectBus(this.chip, world, trouble?.(this.chip));
   }
 

@@ -4,32 +4,45 @@ import { test } from 'node:test';
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from './bench/pins.mjs';
 import { StuckBus } from './bench/stuck-bus.mjs';
-import { Bench } from './testing/bench.mjs';
-import { ABORT, HELLO, MEASURE } from './testing/frames.mjs';
+import { Bench, GOOD_RUN } from './testing/bench.mjs';
+import { ABORT, HELLO, MEASURE, MEASURE_OPEN } from './testing/frames.mjs';
 
+const OPEN = 0, PLUG = 1;
 const ABSENT = 0, BUS_STUCK = 2;
 const SENSE = 0, DRIVE = 1, LIVE = 2;
 const CONVERTER_ADDRESS = [0x48, 0x49, 0x4a];
 
 /** Stopped { phase: plug, reason: fault { which, converter } }. */
-const stoppedBy = (which, converter) => Buffer.from([6, 1, 1, which, converter]);
+const stoppedBy = (which, converter) => Buffer.from([6, PLUG, 1, which, converter]);
 
 /** Stopped { phase: plug, reason: the host took no bytes for too long }. */
-const HOST_SILENT = Buffer.from([6, 1, 2]);
+const HOST_SILENT = Buffer.from([6, PLUG, 2]);
 
-const floats = (chip) =>
-  [...PINS.drives, ...PINS.pulls].every((pin) => chip.gpio[pin].value === GPIOPinState.Input) &&
-  chip.gpio[PINS.relays].value === GPIOPinState.Low;
+const OPEN_PATTERNS = 74, PLUG_PATTERNS = 50;
+
+/** Done { phase, patterns }: both numbers fit in a byte. */
+const done = (phase, patterns) => Buffer.from([5, phase, patterns]);
 
 test('it answers hello and measures, in packets that need no empty one after them', async () => {
   const bench = await Bench.start();
   bench.jig.host.send(HELLO);
   assert.deepEqual([...bench.until('hello').body.subarray(0, 3)], [0, 1, 42]);
   bench.jig.host.send(MEASURE);
-  const done = bench.until('done');
-  assert.equal(done.body[2], bench.count('pattern'));
+  assert.deepEqual(bench.until('done').body, done(PLUG, PLUG_PATTERNS));
+  assert.equal(bench.count('pattern'), PLUG_PATTERNS);
   assert.ok(Math.max(...bench.packets) < 64);
-  assert.ok(floats(bench.jig.chip));
+  assert.ok(bench.released);
+});
+
+test('an open phase and the plug phase after it are whole', async () => {
+  const bench = await Bench.start({ scene: GOOD_RUN });
+  bench.jig.host.send(MEASURE_OPEN);
+  assert.deepEqual(bench.until('done').body, done(OPEN, OPEN_PATTERNS));
+  assert.equal(bench.count('pattern'), OPEN_PATTERNS);
+  assert.ok(bench.released);
+  bench.jig.host.send(MEASURE);
+  assert.deepEqual(bench.until('done').body, done(PLUG, PLUG_PATTERNS));
+  assert.ok(bench.released);
 });
 
 test('the same run twice takes the same simulated time to the nanosecond', async () => {
@@ -57,7 +70,7 @@ for (const [converter, stopBits] of [[SENSE, 1], [DRIVE, 1], [LIVE, 1], [SENSE, 
     for (let i = 0; i < 3; i++) {
       bench.jig.host.send(MEASURE);
       assert.deepEqual(bench.until('stopped').body, stoppedBy(ABSENT, converter));
-      assert.ok(floats(bench.jig.chip));
+      assert.ok(bench.released);
     }
   });
 }
@@ -68,7 +81,7 @@ test('a stuck bus is told, clocked free, and measured over again', async () => {
   bench.jig.host.send(MEASURE);
   assert.deepEqual(bench.until('stopped').body, stoppedBy(BUS_STUCK, LIVE));
   assert.equal(bus.clocks, 9);
-  assert.ok(floats(bench.jig.chip));
+  assert.ok(bench.released);
   bench.jig.host.send(MEASURE);
   bench.until('done');
 });
@@ -80,7 +93,7 @@ test('an abort lets go of everything', async () => {
   bench.run(0.3);
   bench.jig.host.send(ABORT);
   bench.until('stopped', 0.01);
-  assert.ok(floats(bench.jig.chip));
+  assert.ok(bench.released);
 });
 
 test('a host that stops reading leaves nothing driven, and is told when it reads again', async () => {

@@ -4,7 +4,9 @@
 //! |---|---|---|
 //! | `port` | USB | bytes between the host and the session |
 //! | `converters` | I2C, time | owns the bus |
-//! | `session` | bytes, time, a slot's answer | the engine |
+//! | `session` | bytes, time, a slot's answer, the watch | the engine |
+//!
+//! The `watch` runs beside them, in the ADC's interrupt.
 
 mod bus;
 mod clock;
@@ -12,6 +14,7 @@ mod line;
 mod log;
 mod pins;
 mod port;
+mod watch;
 
 use embassy_executor::Spawner;
 use embassy_rp::bind_interrupts;
@@ -24,12 +27,14 @@ use self::bus::ConverterBus;
 use self::clock::ChipClock;
 use self::line::PinLine;
 use self::pins::{Pins, Wire};
+use self::watch::{Followers, Rounds};
 use crate::bench::Bench;
-use crate::session::Bytes;
+use crate::session::{Bytes, Jig};
 use crate::slots::Slots;
 use crate::{converter, identity, session};
 
 bind_interrupts!(struct Interrupts {
+    ADC_IRQ_FIFO => Rounds;
     I2C0_IRQ => i2c::InterruptHandler<Wire>;
     USBCTRL_IRQ => usb::InterruptHandler<USB>;
 });
@@ -55,9 +60,10 @@ pub fn start(spawner: Spawner) {
     let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
     let bench = Bench::new(pins.posts, pins.pulls, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
+    let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");
     let once = "each task is spawned once";
-    spawner.spawn(session_task(bench, shared).expect(once));
+    spawner.spawn(session_task(bench, watch, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));
 }
@@ -73,8 +79,13 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 }
 
 #[embassy_executor::task]
-async fn session_task(mut bench: Bench<PinLine, Output<'static>>, shared: &'static Shared) {
+async fn session_task(
+    mut bench: Bench<PinLine, Output<'static>>,
+    watch: Followers,
+    shared: &'static Shared,
+) {
     let Shared { slots, from_host, to_host } = shared;
     let identity = identity("rp2040", NO_SERIAL);
-    session::run(&identity, &mut bench, slots, &ChipClock, from_host, to_host).await
+    let jig = Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch };
+    session::run(&identity, jig, from_host, to_host).await
 }

@@ -1,4 +1,4 @@
-// Drives, pulls and relays: what the chip's pins do is told to the world when they change.
+// Drives, pulls, relays and load: what the chip's pins do is told to the world when they change.
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from './pins.mjs';
 
@@ -9,6 +9,7 @@ export function connectOutputs(chip, world) {
   PINS.drives.forEach((pin, post) => watch(pin, (drive, at) => world.set_drive(post, drive, at)));
   PINS.pulls.forEach((pin, line) => watch(pin, (pull, at) => world.set_pull(line, pull, at)));
   watch(PINS.relays, (coil, at) => world.set_relays(Number(coil === HIGH), at));
+  watch(PINS.load, (coil, at) => world.set_load(Number(coil === HIGH), at));
 }
 
 function level(state) {

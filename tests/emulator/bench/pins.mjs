@@ -5,4 +5,6 @@ export const PINS = {
   drives: [2, 3, 4, 5],
   pulls: [6, 7],
   relays: 8,
+  load: 9,
+  followers: [26, 27, 28, 29],
 };

@@ -1,13 +1,21 @@
-// A jig in front of a built-in scene, run as fast as it goes: time passes only while a test runs it.
+// A jig in front of a scene, run as fast as it goes: time passes only while a test runs it.
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { GPIOPinState } from 'rp2040js';
+import { PINS } from '../bench/pins.mjs';
 import { openWorld } from '../bench/world.mjs';
 import { readElf } from '../elf.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
 import { Events } from './frames.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
+
+/** The end plug is in from the start: what the tests of a plug phase alone need. */
+export const PLUGGED_RUN = own('plugged-run');
+export const BECOMES_LIVE = own('becomes-live');
+/** The end plug goes in when the open phase is over. */
+export const GOOD_RUN = join(ROOT, 'firmware/src/boards/simulated/scenes/good-run.toml');
 
 export class Bench {
   events = [];
@@ -16,9 +24,8 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = 'good-run', change = (world) => world, trouble } = {}) {
-    const file = join(ROOT, `firmware/src/boards/simulated/scenes/${scene}.toml`);
-    const world = await openWorld(built('world.wasm'), file, 1);
+  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble } = {}) {
+    const world = await openWorld(built('world.wasm'), scene, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
       elf: readElf(built('rp2040.elf')),
@@ -58,6 +65,12 @@ export class Bench {
     }
   }
 
+  /** Whether nothing is driven, and both coils are off. */
+  get released() {
+    const all = (pins, state) => pins.every((pin) => this.jig.chip.gpio[pin].value === state);
+    return all([...PINS.drives, ...PINS.pulls], GPIOPinState.Input) && all([PINS.relays, PINS.load], GPIOPinState.Low);
+  }
+
   kinds(from = 0) {
     return this.events.slice(from).map((event) => event.kind).join(' ');
   }
@@ -65,6 +78,10 @@ export class Bench {
   count(kind) {
     return this.events.filter((event) => event.kind === kind).length;
   }
+}
+
+function own(name) {
+  return fileURLToPath(new URL(`scenes/${name}.toml`, import.meta.url));
 }
 
 function built(name) {

@@ -2,11 +2,13 @@
 const EVENTS = [
   'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat',
 ];
-const VERSION = 1, PLUG_PHASE = 1;
+const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1;
 
 export const HELLO = frame([0, VERSION, 42]);
+export const MEASURE_OPEN = frame([2, OPEN_PHASE]);
 export const MEASURE = frame([2, PLUG_PHASE]);
 export const ABORT = frame([3]);
+export const REARM = frame([4]);
 
 /** Collects bytes; returns the events that they complete, as {kind, body}. */
 export class Events {
@@ -27,6 +29,13 @@ function event(coded) {
   const [body, sum] = [message.subarray(0, -4), message.readUInt32LE(message.length - 4)];
   if (crc32(body) !== sum) throw new Error(`a damaged frame: ${coded.toString('hex')}`);
   return { kind: EVENTS[body[0]], body };
+}
+
+/** The signed number that begins at a byte: seven bits a byte, the least first, and the sign last. */
+export function signed(bytes) {
+  const end = bytes.findIndex((byte) => byte < 0x80);
+  const coded = bytes.subarray(0, end + 1).reduceRight((high, byte) => high * 128 + (byte & 0x7f), 0);
+  return coded % 2 === 0 ? coded / 2 : -(coded + 1) / 2;
 }
 
 function frame(body) {

@@ -16,6 +16,12 @@ export const I2C = {
   TX_ABRT: 1 << 6, TX_EMPTY: 1 << 4, ACTIVITY: 1,
 };
 
+/** ADC registers and bits that the tests use. */
+export const ADC = {
+  CS: 0x00, FCS: 0x08, FIFO: 0x0c, INTE: 0x18,
+  EN: 1, START_ONCE: 1 << 2, START_MANY: 1 << 3, RROBIN_AT: 16, FIFO_EN: 1, THRESHOLD_AT: 24,
+};
+
 /** An I2C block whose target answers at once; `starts` counts START and repeated START. */
 export function answeringI2c(chip) {
   const i2c = chip.i2c[0];

@@ -1,4 +1,6 @@
 // Every fault of the emulator that the jig's image meets, worked around on one chip (USB buffers: usb/wire.mjs asks for them).
+import { adcFifoInterrupt } from './adc-fifo-interrupt.mjs';
+import { adcRoundRobin } from './adc-round-robin.mjs';
 import { badAddress } from './bad-address.mjs';
 import { i2cAbort } from './i2c-abort.mjs';
 import { i2cInterruptMask } from './i2c-interrupt-mask.mjs';
@@ -14,6 +16,8 @@ export function workAround(chip) {
     i2cAbort(i2c);
   }
   i2cReset(chip);
+  adcRoundRobin(chip.adc);
+  adcFifoInterrupt(chip.adc);
   badAddress(chip);
   sendEvent(chip);
   watchdog(chip);

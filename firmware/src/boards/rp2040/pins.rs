@@ -7,9 +7,13 @@
 //! | GPIO6, GPIO7 | pull lines |
 //! | GPIO8 | coil of all four posts' relays |
 //! | GPIO9 | coil of the load's relay |
+//! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
+//!
+//! Not every board brings GPIO29 out: some measure their own supply with it, and need that cut.
 
-use embassy_rp::gpio::{Level, Output};
-use embassy_rp::peripherals::{I2C0, PIN_0, PIN_1, USB};
+use embassy_rp::adc::Channel;
+use embassy_rp::gpio::{Level, Output, Pull};
+use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB};
 use embassy_rp::{Peri, Peripherals};
 
 use super::line::PinLine;
@@ -27,6 +31,8 @@ pub(super) struct Pins {
     pub(super) pulls: [PinLine; 2],
     pub(super) relays: Output<'static>,
     pub(super) load: Output<'static>,
+    pub(super) adc: Peri<'static, ADC>,
+    pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
 }
 
@@ -45,6 +51,13 @@ impl Pins {
             pulls: [PinLine::new(chip.PIN_6), PinLine::new(chip.PIN_7)],
             relays: Output::new(chip.PIN_8, Level::Low),
             load: Output::new(chip.PIN_9, Level::Low),
+            adc: chip.ADC,
+            followers: [
+                Channel::new_pin(chip.PIN_26, Pull::None),
+                Channel::new_pin(chip.PIN_27, Pull::None),
+                Channel::new_pin(chip.PIN_28, Pull::None),
+                Channel::new_pin(chip.PIN_29, Pull::None),
+            ],
             usb: chip.USB,
         }
     }
