@@ -85,7 +85,8 @@ impl Seen {
     fn is_whole(&self) -> bool {
         let has = |node: Node, post, against| self.channels.contains(&(node, post, against));
         match self.step {
-            Step::Live => true,
+            Step::Live | Step::LiveLoaded => true,
+            Step::Leakage => Post::ALL.into_iter().all(|post| has(Node::Sense, post, None)),
             Step::SelfCalibration => Post::ALL
                 .into_iter()
                 .all(|post| has(Node::Sense, post, None) && has(Node::Drive, post, None)),

@@ -85,7 +85,7 @@ fn reading(fields: &Fields) -> Result<Reading, CaptureError> {
         phase: fields.one_of("phase", PHASE, words::parse_phase)?,
         step: fields.one_of(
             "step",
-            "live, self-calibration, pre-scan or pairs",
+            "live, live-loaded, self-calibration, pre-scan, pairs or leakage",
             words::parse_step,
         )?,
         pattern: fields.whole_u32("pattern")?,

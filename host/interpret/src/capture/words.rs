@@ -5,11 +5,13 @@ use runproof_protocol::{Drive, Phase, Post, Range, Step};
 use super::{Channel, Node};
 
 const PHASES: [(Phase, &str); 2] = [(Phase::Open, "open"), (Phase::Plug, "plug")];
-const STEPS: [(Step, &str); 4] = [
+const STEPS: [(Step, &str); 6] = [
     (Step::Live, "live"),
+    (Step::LiveLoaded, "live-loaded"),
     (Step::SelfCalibration, "self-calibration"),
     (Step::PreScan, "pre-scan"),
     (Step::Pairs, "pairs"),
+    (Step::Leakage, "leakage"),
 ];
 const DRIVES: [(Drive, char); 3] = [(Drive::Off, 'Z'), (Drive::Low, 'L'), (Drive::High, 'H')];
 const NODES: [(Node, char); 3] = [(Node::Sense, 'N'), (Node::Drive, 'G'), (Node::Live, 'D')];
