@@ -8,8 +8,8 @@ use runproof_protocol::Microvolts;
 ///
 /// A board may open its relays by itself when that happens; the session does so in any case.
 pub trait Watch {
-    /// The relays are about to close: a board may take its zero. Until they are closed, what only
-    /// couples in may stand at the posts, and is not to be looked at.
+    /// No voltage was found, and the load still holds the posts together: a board may take its zero.
+    /// Until the relays are closed, what only couples in may stand at the posts.
     fn prepare(&self);
 
     /// The relays are closed.

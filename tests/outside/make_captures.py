@@ -16,9 +16,8 @@ from dataclasses import dataclass, field, replace
 from typing import Dict, List, Optional, Sequence, Tuple
 
 import spice
-from jig_netlist import (
-    Conductor, Jig, LSB_V, RING_OHM, Run, State, channel_nodes, netlist, straight, wire_ohm, with_open,
-)
+from jig_netlist import Jig, LSB_V, State, channel_nodes, netlist
+from run_netlist import Conductor, RING_OHM, Run, straight, wire_ohm, with_open
 
 PAIRS = list(itertools.combinations((1, 2, 3, 4), 2))
 # Noise of one conversion at 860 SPS: SBAS444E table 6-1, peak to peak / 6.6.

@@ -25,17 +25,26 @@ def require() -> str:
 
 def solve(decks: Sequence[List[str]]) -> Dict[str, float]:
     """Element lines of independent circuits (names must differ) -> volts by node, lower case."""
+    return _run(decks, "op")
+
+
+def solve_phasors(decks: Sequence[List[str]], hertz: float) -> Dict[str, complex]:
+    """The same at one frequency; what is not linear is taken as it is at its operating point."""
+    return _run(decks, f"ac lin 1 {hertz!r} {hertz!r}")
+
+
+def _run(decks: Sequence[List[str]], analysis: str) -> Dict:
     ngspice = require()
     with tempfile.TemporaryDirectory(prefix="outside-") as folder:
         raw = os.path.join(folder, "op.raw")
         deck = os.path.join(folder, "deck.cir")
         with open(deck, "w", encoding="ascii") as f:
-            f.write("* independent operating points\n")
+            f.write("* independent circuits\n")
             for lines in decks:
                 f.write("\n".join(lines) + "\n")
             f.write(
                 ".options reltol=1e-9 vntol=1e-12 abstol=1e-15\n"
-                ".control\nset filetype=ascii\nset numdgt=15\nop\n"
+                f".control\nset filetype=ascii\nset numdgt=15\n{analysis}\n"
                 f"write {os.path.basename(raw)} all\nquit 0\n.endc\n.end\n"
             )
         done = subprocess.run(
@@ -51,7 +60,7 @@ def solve(decks: Sequence[List[str]]) -> Dict[str, float]:
             return _read_raw(f.read())
 
 
-def _read_raw(text: str) -> Dict[str, float]:
+def _read_raw(text: str) -> Dict:
     head, _, values = text.partition("\nValues:\n")
     names = []
     listed = head.partition("\nVariables:")[2]
@@ -66,13 +75,15 @@ def _read_raw(text: str) -> Dict[str, float]:
     for (name, kind), number in zip(names, numbers):
         if kind == "voltage":
             inner = name[2:-1] if name.startswith("v(") else name
-            out[inner.lower()] = float(number)
+            real, _, imaginary = number.partition(",")
+            out[inner.lower()] = complex(float(real), float(imaginary)) if imaginary else float(real)
     return out
 
 
 def _hand_checks() -> List[Tuple[str, float, float]]:
     """(what, by ngspice, by hand)."""
-    from jig_netlist import Conductor, Jig, RING_OHM, Run, State, netlist
+    from jig_netlist import Jig, State, netlist
+    from run_netlist import Conductor, RING_OHM, Run
 
     out = []
     got = solve([["V1 a 0 DC 3.3", "R1 a b 1e6", "R2 b 0 0.05"]])

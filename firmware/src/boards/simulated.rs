@@ -9,6 +9,7 @@ mod contacts;
 mod converters;
 mod electronics;
 mod jig;
+mod noise_free;
 mod parts;
 mod scene;
 #[cfg(target_arch = "wasm32")]
@@ -17,6 +18,7 @@ mod wiring;
 mod world;
 
 pub use jig::SimulatedJig;
+pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
     BUILT_IN, EndPlug, Foreign, Joint, LeftOn, OpenConductor, Run, Scene, SceneError, Short, Source,
 };

@@ -52,9 +52,10 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
 ) -> Result<(), End> {
     take(patterns, Step::Live, look.patterns).await?;
     patterns.load(true, CONTACTS_SETTLE_MICROS).await;
-    let taken = take(patterns, Step::LiveLoaded, look.loaded_patterns).await;
+    take(patterns, Step::LiveLoaded, look.loaded_patterns).await?;
+    patterns.prepare_watch();
     patterns.load(false, 0).await;
-    taken
+    Ok(())
 }
 
 async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(

@@ -62,11 +62,14 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     }
 
     pub(super) async fn close_relays(&mut self, settle_micros: u64) {
-        self.watch.prepare();
         self.bench.close_relays();
         self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
         self.until(self.now().after(settle_micros)).await;
         self.watch.begin();
+    }
+
+    pub(super) fn prepare_watch(&self) {
+        self.watch.prepare();
     }
 
     pub(super) async fn load(&mut self, on: bool, settle_micros: u64) {

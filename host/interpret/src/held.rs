@@ -64,7 +64,7 @@ impl Held {
             }
             Reason::BeyondLimit | Reason::Open | Reason::Shorted | Reason::ArrivesElsewhere => {
                 Verdict::Fail
-            },
+            }
             Reason::TooCloseToLimit
             | Reason::MapUnknown
             | Reason::NotMeasured

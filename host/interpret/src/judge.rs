@@ -12,8 +12,7 @@ use crate::held::Held;
 use crate::isolation::Isolation;
 use crate::judgement::{
     COVERAGE_FACTOR, Cause, Conductor, Finding, FindingKind, Judgement, Loop, Misses, NotTested,
-    Severity,
-    SheetName, Verdict,
+    Severity, SheetName, Verdict,
 };
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;

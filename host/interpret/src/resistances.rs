@@ -7,8 +7,8 @@ mod floating_reference;
 mod kirchhoff;
 mod least_squares;
 mod swing;
-mod without_leaks;
 mod two;
+mod without_leaks;
 
 pub(crate) use connected::{Connected, connected};
 pub(crate) use least_squares::among_all;

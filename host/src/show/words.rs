@@ -3,8 +3,8 @@
 mod finding;
 mod limit;
 mod next_step;
-mod units;
 mod trip;
+mod units;
 
 pub(super) use finding::{danger, finding, headline};
 pub(super) use limit::{arrangement, explains, limit_value, severity};

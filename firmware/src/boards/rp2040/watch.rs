@@ -63,9 +63,12 @@ impl Followers {
 }
 
 impl Watch for Followers {
-    fn begin(&self) {
+    fn prepare(&self) {
         stop();
         ROUNDS.lock(|rounds| rounds.set(Rounds::from(zeros())));
+    }
+
+    fn begin(&self) {
         TRIPPED.reset();
         start();
     }
@@ -129,7 +132,7 @@ impl Handler<ADC_IRQ_FIFO> for Rounds {
     }
 }
 
-/// The mean of several looks at each post, before the relays close.
+/// The mean of several looks at each post, under the load.
 fn zeros() -> [u16; POSTS] {
     [0, 1, 2, 3].map(|post| {
         let sum: u16 = (0..ZERO_LOOKS).map(|_| look(post)).sum();

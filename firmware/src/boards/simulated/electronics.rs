@@ -88,6 +88,11 @@ impl Electronics {
         at(plus) - minus.map(at).unwrap_or_default()
     }
 
+    /// Every node that a converter is wired to.
+    pub(super) fn inputs(&self, volts: &Volts) -> [[Emf; 4]; 3] {
+        self.wired.map(|nodes| nodes.map(|node| volts.at(node)))
+    }
+
     /// What the four followers see of the posts, against the mid voltage, in volts at the post.
     pub(super) fn followed(&self) -> [Emf; 4] {
         let volts = self.solved.volts();

@@ -3,9 +3,10 @@
 use rand::RngExt;
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
+use serde::Serialize;
 
 /// The parts of one simulated jig, its clips, and the spread of one cable.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub(super) struct Parts {
     pub(super) supply_volts: f64,
     pub(super) pin_ohm: [f64; 4],
@@ -18,6 +19,8 @@ pub(super) struct Parts {
     pub(super) ring_ohm: [f64; 4],
     /// Of each conductor's resistance, against the mean of the cable.
     pub(super) sibling: [f64; 4],
+    /// No part of the circuit.
+    #[serde(skip)]
     pub(super) converters: [ConverterParts; 3],
 }
 

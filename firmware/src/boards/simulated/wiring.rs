@@ -14,7 +14,7 @@ use super::scene::{Run, Scene, Source};
 /// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
 const COPPER_PER_KELVIN: f64 = 0.003_93;
 
-/// Between two things at one place.
+/// A shorter piece of wire would make the circuit hard to solve.
 const LEAST_OHM: f64 = 1e-3;
 
 /// How the run stands at some moment.
@@ -121,7 +121,7 @@ fn conductor(
             Some(before) => {
                 let node = circuit.node();
                 let wire_ohm = (place - places[n - 1]) * whole_ohm(run) * parts.sibling[k];
-                circuit.resistor(before.far_side, node, wire_ohm + LEAST_OHM);
+                circuit.resistor(before.far_side, node, wire_ohm.max(LEAST_OHM));
                 node
             }
         };

@@ -38,7 +38,6 @@ impl Path {
     pub(crate) fn is_short(&self) -> bool {
         !self.at_least && self.ohm < SHORT_MAX_OHM
     }
-
 }
 
 pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> [Path; 6] {

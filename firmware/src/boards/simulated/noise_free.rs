@@ -1,0 +1,86 @@
+//! The simulated circuit by itself: what its nodes are at, without noise and converters' errors, so
+//! that another program can compute them and compare.
+
+use rand::SeedableRng;
+use rand_pcg::Pcg32;
+use runproof_protocol::{Drive, Input, Range};
+use serde::Serialize;
+
+use super::electronics::{Electronics, Lines};
+use super::parts::Parts;
+use super::scene::{EndPlug, Scene};
+use super::wiring::Stands;
+
+/// One jig on one run, the same as [`World`](super::World)'s of this scene and seed.
+#[derive(Debug)]
+pub struct Circuitry {
+    scene: Scene,
+    parts: Parts,
+}
+
+/// How everything that can be switched stands.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Setting {
+    /// Posts 1–4.
+    pub drives: [Drive; 4],
+    /// The pull lines.
+    pub pulls: [Drive; 2],
+    /// The posts' relays.
+    pub relays_closed: bool,
+    /// The load is across the posts.
+    pub loaded: bool,
+    /// The end plug is in.
+    pub plug_in: bool,
+    /// Since the jig's start.
+    pub seconds: f64,
+    /// What each converter's input stage is switched to.
+    pub looks: [Option<(Input, Range)>; 3],
+}
+
+/// A node against ground.
+#[derive(Clone, Copy, Debug)]
+pub struct NodeVoltage {
+    /// Its steady part.
+    pub direct_v: f64,
+    /// Its alternating part, peak: so much of sin ωt and of cos ωt.
+    pub phasor_v: [f64; 2],
+}
+
+impl Circuitry {
+    /// A jig built of parts drawn from `seed`, clipped to the run of `scene`.
+    #[must_use]
+    pub fn new(scene: Scene, seed: u64) -> Self {
+        Self { scene, parts: Parts::drawn(&mut Pcg32::seed_from_u64(seed)) }
+    }
+
+    /// The parts as drawn.
+    #[must_use]
+    pub fn parts(&self) -> impl Serialize {
+        &self.parts
+    }
+
+    /// Whether the scene has the plug in when the phase with or without it is measured.
+    #[must_use]
+    pub fn plug_in(&self, plug_phase: bool) -> bool {
+        match self.scene.plug {
+            EndPlug::Out => false,
+            EndPlug::In => true,
+            EndPlug::GoesIn => plug_phase,
+        }
+    }
+
+    /// Each converter's four inputs, in the order N, G, D and of posts.
+    #[must_use]
+    pub fn inputs(&self, setting: &Setting) -> [[NodeVoltage; 4]; 3] {
+        let Setting { drives, pulls, relays_closed, loaded, plug_in, seconds, looks } = *setting;
+        let lines = Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded };
+        let stands = Stands { plug_in, seconds };
+        let electronics = Electronics::new(&self.scene, &self.parts, &lines, stands);
+        electronics.inputs(&electronics.volts(&looks)).map(|posts| {
+            posts.map(|emf| NodeVoltage {
+                direct_v: emf.direct,
+                phasor_v: [emf.alternating.re, emf.alternating.im],
+            })
+        })
+    }
+}
