@@ -5,7 +5,7 @@ use std::fs;
 use crate::program::{Ran, folder, runproof};
 
 /// The complaint names what happened and a next step, and nothing was printed as a result.
-fn complains(ran: &Ran, status: i32, happened: &str) {
+pub(crate) fn complains(ran: &Ran, status: i32, happened: &str) {
     assert_eq!(ran.status, status, "{}", ran.err);
     assert!(ran.err.contains(happened), "{}", ran.err);
     assert!(ran.err.contains("next: "), "{}", ran.err);

@@ -2,7 +2,12 @@
 
 mod bad_input;
 mod emulated;
+mod far_end;
+mod floods;
+mod hostile_captures;
+mod left_running;
 mod links;
+mod peak;
 mod program;
 mod readme;
 mod scenes;

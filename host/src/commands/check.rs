@@ -10,7 +10,7 @@ use runproof_protocol::Phase;
 use crate::arguments::{Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::jig::{Jig, SerialPort, SimulatedPort};
+use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let jig = meet(arguments.jig, arguments.seed)?;
@@ -18,7 +18,8 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         jig.rearm()?;
     }
     let save = arguments.save.map(new_file).transpose()?;
-    let capture = jig.measure(Phase::Plug);
+    let mut capture = jig.capture();
+    jig.measure(Phase::Plug, &mut capture, &mut |_| {});
     let saved = save.map_or(Ok(()), |(path, mut file)| {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })
@@ -32,7 +33,7 @@ fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
         let scene = scene(&name)?;
         return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
     }
-    let path = which.port.unwrap_or_default();
+    let path = which.port.map_or_else(jig::the_attached_jig, Ok)?;
     Ok(Jig::meet(&path.clone(), move || SerialPort::open(&path))?)
 }
 
@@ -49,7 +50,7 @@ fn scene(name: &str) -> Result<Scene, Error> {
         return Err(SceneError::Unknown(name.to_owned()).into());
     }
     let text = super::read(path, SCENE_BYTES_MAX)?;
-    Ok(Scene::read(&text)?)
+    Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })
 }
 
 /// Made before anything is measured, so that a measurement is not taken in vain.
