@@ -1,11 +1,10 @@
 //! A far end of the port that says what a test wants it to say.
 
 use std::fs::File;
-use std::io::{Read, Write};
+use std::io::{self, Read, Write};
 use std::os::fd::OwnedFd;
-use std::sync::mpsc;
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
@@ -28,6 +27,9 @@ pub(crate) const NOTHING: Then = Then::Say(vec![]);
 /// Long enough for a program to read what was said. [judgement]
 const ARRIVES_WITHIN: Duration = Duration::from_millis(500);
 
+/// When there is nothing to do.
+const BREATH: Duration = Duration::from_millis(1);
+
 /// Runs `program` on the path of a port whose far end answers each command with `answer`, and says
 /// `unasked` again and again, with a pause before each.
 pub(crate) fn against_speaking<R>(
@@ -37,31 +39,63 @@ pub(crate) fn against_speaking<R>(
 ) -> R {
     let (master, port) = terminal();
     let held = raw(&port);
-    let commands = commands(&master);
     let far_end = thread::spawn(move || {
-        let mut far_end = File::from(master);
-        let (unasked, pause) = unasked;
-        loop {
-            let said = match commands.recv_timeout(pause) {
-                Ok(command) => match answer(command) {
-                    Then::Say(bytes) => far_end.write_all(&bytes),
-                    Then::HangUpAfter(bytes) => {
-                        let _said = far_end.write_all(&bytes);
-                        return thread::sleep(ARRIVES_WITHIN);
-                    }
-                },
-                Err(mpsc::RecvTimeoutError::Timeout) => far_end.write_all(&unasked),
-                Err(mpsc::RecvTimeoutError::Disconnected) => return,
-            };
-            if said.is_err() {
-                return; // the near end is closed
-            }
-        }
+        let _closed = serve(master, &unasked, &mut answer);
     });
     let result = program(&port);
     drop(held);
     far_end.join().expect("the far end ends");
     result
+}
+
+/// Until it hangs up or the near end is closed. It never blocks: a writer that waits for room is
+/// not woken when the near end closes.
+fn serve(
+    master: OwnedFd,
+    (unasked, pause): &(Vec<u8>, Duration),
+    answer: &mut dyn FnMut(Command) -> Then,
+) -> io::Result<()> {
+    rustix::io::ioctl_fionbio(&master, true)?;
+    let mut port = File::from(master);
+    let mut decoder = Decoder::default();
+    let mut buffer = [0; 256];
+    let mut to_say = vec![];
+    let mut hang_up = false;
+    let mut due = Instant::now() + *pause;
+    loop {
+        let used = or_none_yet(port.read(&mut buffer))?;
+        let mut bytes = &buffer[..used];
+        while let Some(found) = decoder.next(&mut bytes) {
+            let Decoded::Message(command) = found else { continue };
+            match answer(command) {
+                Then::Say(bytes) => to_say.extend(bytes),
+                Then::HangUpAfter(bytes) => {
+                    to_say.extend(bytes);
+                    hang_up = true;
+                }
+            }
+        }
+        if to_say.is_empty() && due <= Instant::now() {
+            to_say.extend(unasked);
+            due = Instant::now() + *pause;
+        }
+        let said = or_none_yet(port.write(&to_say))?;
+        to_say.drain(..said);
+        if hang_up && to_say.is_empty() {
+            thread::sleep(ARRIVES_WITHIN);
+            return Ok(());
+        }
+        if used + said == 0 {
+            thread::sleep(BREATH);
+        }
+    }
+}
+
+fn or_none_yet(moved: io::Result<usize>) -> io::Result<usize> {
+    match moved {
+        Err(error) if error.kind() == io::ErrorKind::WouldBlock => Ok(0),
+        other => other,
+    }
 }
 
 /// The same with nothing said unasked.
@@ -70,27 +104,6 @@ pub(crate) fn against<R>(
     program: impl FnOnce(&str) -> R,
 ) -> R {
     against_speaking((vec![], Duration::from_secs(3600)), answer, program)
-}
-
-/// The commands that come in.
-fn commands(master: &OwnedFd) -> mpsc::Receiver<Command> {
-    let mut reading = File::from(master.try_clone().expect("a second handle"));
-    let (heard, commands) = mpsc::channel();
-    thread::spawn(move || {
-        let mut decoder = Decoder::default();
-        let mut buffer = [0; 256];
-        while let Ok(used) = reading.read(&mut buffer) {
-            let mut bytes = &buffer[..used];
-            while let Some(found) = decoder.next(&mut bytes) {
-                if let Decoded::Message(command) = found
-                    && heard.send(command).is_err()
-                {
-                    return;
-                }
-            }
-        }
-    });
-    commands
 }
 
 pub(crate) fn framed(event: &Event) -> Vec<u8> {

@@ -89,7 +89,7 @@ fn stale_bytes_are_not_taken_for_an_answer() {
     let path = file.to_str().expect("UTF-8");
     let ran =
         against(answer, |port| runproof(&["check", "--port", port, "--json", "--save", path]));
-    is_lost(&ran, "silent");
+    is_lost(&ran, "did not begin");
     let saved = fs::read_to_string(&file).expect("saved");
     assert_eq!(saved.lines().count(), 2, "a head and an end: {saved}");
 }
