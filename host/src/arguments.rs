@@ -38,7 +38,7 @@ pub(crate) struct Check {
     pub(crate) jig: WhichJig,
 
     /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, conflicts_with = "port")]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
     pub(crate) seed: u64,
 
     /// Clear a hazard that the jig has latched; only after you have found its source and removed it
@@ -67,13 +67,13 @@ pub(crate) struct Check {
 }
 
 #[derive(Debug, Args)]
-#[group(required = true, multiple = false)]
+#[group(multiple = false)]
 pub(crate) struct WhichJig {
     /// Use a simulated jig on this run: a name from `scenes`, or a scene file
     #[arg(long, value_name = "SCENE")]
     pub(crate) simulate: Option<String>,
 
-    /// Use the jig on this serial port
+    /// Use the jig on this serial port; without it, the one that is attached
     #[arg(long, value_name = "PATH")]
     pub(crate) port: Option<String>,
 }

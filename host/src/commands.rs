@@ -25,6 +25,8 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     }
 }
 
+const BYTE_ORDER_MARK: char = '\u{FEFF}';
+
 /// Judges a capture and shows the result.
 fn judged(
     capture: &Capture,
@@ -50,7 +52,8 @@ fn print(text: &str) -> Result<(), Error> {
     }
 }
 
-/// Reads a text file, never more than `limit` bytes, whatever it is.
+/// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
+/// mark in front; it is no part of the text.
 fn read(path: &Path, limit: usize) -> Result<String, Error> {
     let unreadable = |source: io::Error| match source.kind() {
         io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
@@ -61,6 +64,9 @@ fn read(path: &Path, limit: usize) -> Result<String, Error> {
     file.take(limit as u64 + 1).read_to_string(&mut text).map_err(unreadable)?;
     if text.len() > limit {
         return Err(Error::TooLarge { path: path.into(), limit_kib: limit >> 10 });
+    }
+    if text.starts_with(BYTE_ORDER_MARK) {
+        text.drain(..BYTE_ORDER_MARK.len_utf8());
     }
     Ok(text)
 }

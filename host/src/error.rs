@@ -17,6 +17,8 @@ pub(crate) enum Error {
     Jig(#[from] JigError),
     #[error(transparent)]
     Scene(#[from] SceneError),
+    #[error("{} cannot be simulated: {source}", path.display())]
+    NotAScene { path: PathBuf, source: SceneError },
     #[error("cannot read {}: {source}", path.display())]
     Unreadable { path: PathBuf, source: io::Error },
     #[error("{} is not a text file", path.display())]
@@ -45,7 +47,7 @@ impl Error {
             Self::Scene(SceneError::Unknown(_)) => {
                 "list them with `runproof scenes`, or give the path of a scene file".into()
             }
-            Self::Scene(_) => {
+            Self::Scene(_) | Self::NotAScene { .. } => {
                 "compare it with a worked example, in firmware/src/boards/simulated/scenes".into()
             }
             Self::Unreadable { .. } => "check the path and your permission to read it".into(),
@@ -76,6 +78,7 @@ impl Error {
             Self::Jig(JigError::OtherVersion { .. }) => Exit::OtherVersion,
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
+            | Self::NotAScene { .. }
             | Self::Unreadable { .. }
             | Self::NotText { .. }
             | Self::TooLarge { .. }

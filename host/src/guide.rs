@@ -6,10 +6,10 @@ mod trip;
 pub(crate) use keys::Keys;
 use runproof_interpret::capture::{Ending, Entry, PhaseEnd};
 use runproof_interpret::{Capture, Glance, NoGlance, glance};
-use runproof_protocol::{Microseconds, Phase};
+use runproof_protocol::{Microseconds, Pattern, Phase, Step};
 use trip::{Next, Trip};
 
-use crate::jig::{Jig, Progress};
+use crate::jig::Jig;
 
 /// The relays rest between glances at least this long; the jig tells its time twice a second, so
 /// that it is some 0.3 s mostly.
@@ -27,8 +27,8 @@ pub(crate) enum Told {
     TakeKeyOut,
     /// Glances go on, until this phase can be measured.
     WaitsFor(Phase),
-    /// A phase is being measured.
-    Measuring(Phase, Progress),
+    /// A phase is being measured: what the last pattern was for, and which it was, from 0.
+    Measuring(Phase, Step, u16),
     /// A phase was measured whole.
     Measured(Phase),
 }
@@ -92,7 +92,7 @@ impl<'a> Guide<'a> {
     /// Measures a phase whole; returns when its last reading was taken.
     fn measure(&mut self, phase: Phase) -> Result<Microseconds, Ended> {
         let tell = &mut *self.tell;
-        let mut progress = |progress| tell(Told::Measuring(phase, progress));
+        let mut progress = |pattern: &Pattern| tell(Told::Measuring(phase, pattern.step, pattern.index));
         self.jig.measure(phase, &mut self.capture, &mut progress);
         let whole = self.capture.ends(phase).all(|end| matches!(end, Ending::Done { .. }));
         if !whole {

@@ -2,12 +2,15 @@
 
 mod conversation;
 mod error;
+mod find;
 mod link;
+mod measurement;
 mod serial;
 mod simulated;
 
-pub(crate) use conversation::{Jig, Progress};
+pub(crate) use conversation::Jig;
 pub(crate) use error::JigError;
+pub(crate) use find::the_attached_jig;
 pub(crate) use serial::SerialPort;
 pub(crate) use simulated::SimulatedPort;
 

@@ -27,6 +27,7 @@ pub mod frame;
 mod reading;
 mod told;
 mod units;
+pub mod usb;
 
 pub use command::{Command, Phase};
 pub use decoder::{Decoded, Decoder};

@@ -1,11 +1,14 @@
 //! What goes wrong is told: what happened, what to do next, and the right exit status.
 
 use std::fs;
+use std::os::unix::fs::PermissionsExt;
+use std::process::Command;
 
-use crate::program::{Ran, folder, runproof};
+use crate::program::{Ran, folder, runproof, runproof_under};
+use crate::terminal::terminal;
 
 /// The complaint names what happened and a next step, and nothing was printed as a result.
-fn complains(ran: &Ran, status: i32, happened: &str) {
+pub(crate) fn complains(ran: &Ran, status: i32, happened: &str) {
     assert_eq!(ran.status, status, "{}", ran.err);
     assert!(ran.err.contains(happened), "{}", ran.err);
     assert!(ran.err.contains("next: "), "{}", ran.err);
@@ -24,11 +27,51 @@ fn a_scene_file_with_a_wrong_value() {
     let text = "about = \"x\"\nplug = \"in\"\n[run]\nlength_m = -3\nohm_per_km = 21\n\
                 copper_c = 20\narrives_at = [1, 2, 3, 4]\n";
     fs::write(&file, text).expect("written");
-    complains(
-        &runproof(&["check", "--simulate", file.to_str().expect("UTF-8")]),
-        5,
-        "run.length_m",
-    );
+    let path = file.to_str().expect("UTF-8");
+    let ran = runproof(&["check", "--simulate", path]);
+    complains(&ran, 5, "run.length_m");
+    assert!(ran.err.contains(path), "{}", ran.err);
+    fs::write(&file, "about = \"x\"\nplug_fitted = maybe\n").expect("written");
+    let ran = runproof(&["check", "--simulate", path]);
+    complains(&ran, 5, "line 2");
+    assert!(ran.err.contains(path), "{}", ran.err);
+}
+
+/// Some editors begin every text with a byte-order mark.
+#[test]
+fn a_byte_order_mark_is_passed_over() {
+    let folder = folder("byte-order-mark");
+    let scene = folder.join("scene.toml");
+    let (_, good_run) = runproof_firmware::boards::simulated::BUILT_IN[0];
+    fs::write(&scene, format!("\u{FEFF}{good_run}")).expect("written");
+    let capture = folder.join("capture.jsonl");
+    let [scene, saved] = [&scene, &capture].map(|path| path.to_str().expect("UTF-8"));
+    let ran = runproof(&["check", "--simulate", scene, "--save", saved]);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let text = fs::read_to_string(&capture).expect("saved");
+    fs::write(&capture, format!("\u{FEFF}{text}")).expect("written");
+    let judged = runproof(&["judge", saved]);
+    assert_eq!((judged.status, judged.out), (0, ran.out), "{}", judged.err);
+}
+
+/// The test must not depend on who runs it: root is stripped of what lets it open everything.
+const WITHOUT_ROOTS_RIGHTS: [&str; 2] =
+    ["setpriv", "--bounding-set=-dac_override,-dac_read_search"];
+
+#[test]
+fn a_port_that_may_not_be_opened() {
+    let (_master, port) = terminal();
+    fs::set_permissions(&port, fs::Permissions::from_mode(0)).expect("one's own terminal");
+    let id = Command::new("id").arg("-u").output().expect("id runs");
+    let runner = if id.stdout == b"0\n" { &WITHOUT_ROOTS_RIGHTS[..] } else { &[] };
+    let ran = runproof_under(runner, &["check", "--port", &port]);
+    complains(&ran, 3, &format!("you may not open {port}"));
+}
+
+/// Where tests run, no jig is attached.
+#[test]
+fn no_jig_is_attached_and_none_is_named() {
+    complains(&runproof(&["check"]), 3, "no jig is attached");
 }
 
 #[test]
@@ -105,8 +148,8 @@ fn a_place_that_cannot_be_written() {
 #[test]
 fn wrong_arguments() {
     for arguments in [
-        &["check"][..],
-        &["chekc"],
+        &["chekc"][..],
+        &["check", "--seed", "2"],
         &["check", "--simulate", "good-run", "--port", "/dev/null"],
         &["check", "--simulate", "good-run", "--seed", "two"],
         &["check", "--simulate", "good-run", "--wait", "ten"],

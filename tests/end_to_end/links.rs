@@ -1,63 +1,42 @@
 //! What can be wrong at the other end of the port: each is told, and none gives a verdict.
 
-use std::fs::File;
-use std::io::{Read, Write};
-use std::thread;
+use std::fs;
+use std::time::Duration;
 
-use runproof_protocol::frame::{self, MAX_FRAME};
-use runproof_protocol::{Capabilities, Command, Decoded, Decoder, Event, Phase};
+use runproof_protocol::{Command, Event, Phase};
 
-use crate::program::{Ran, runproof};
-use crate::terminal::{raw, terminal};
+use crate::far_end::{
+    NOTHING, Then, against, against_speaking, framed, heartbeat, hello, identity, jig, patterns,
+    started,
+};
+use crate::program::{Ran, folder, runproof};
+use crate::terminal::terminal;
 
 fn check(port: &str) -> Ran {
     runproof(&["check", "--port", port, "--json"])
 }
 
-/// Runs `check` against a far end that answers each command with the bytes that `answer` gives, and
-/// hangs up when it gives none.
-fn against(mut answer: impl FnMut(Command) -> Option<Vec<u8>> + Send + 'static) -> Ran {
-    let (master, port) = terminal();
-    let held = raw(&port);
-    let far_end = thread::spawn(move || {
-        let mut far_end = File::from(master);
-        let mut decoder = Decoder::default();
-        let mut buffer = [0; 256];
-        while let Ok(used) = far_end.read(&mut buffer) {
-            let mut bytes = &buffer[..used];
-            while let Some(found) = decoder.next(&mut bytes) {
-                let Decoded::Message(command) = found else { continue };
-                let Some(answer) = answer(command) else { return };
-                far_end.write_all(&answer).expect("written");
-            }
-        }
-    });
-    let ran = check(&port);
-    drop(held);
-    far_end.join().expect("the far end ends");
-    ran
+/// The measurement was lost: no verdict, and why.
+fn is_lost(ran: &Ran, why: &str) {
+    assert_eq!(ran.status, 2, "{}", ran.err);
+    let result = ran.json();
+    assert_eq!(result["verdict"], "cannot-tell");
+    assert_eq!(result["findings"][0]["cause"], "lost");
+    let told = result["broken_off"].as_str().unwrap_or_default();
+    assert!(told.contains(why), "{told}");
 }
 
-fn framed(event: &Event) -> Vec<u8> {
-    let mut out = [0; MAX_FRAME];
-    frame::encode(event, &mut out).expect("fits").to_vec()
-}
-
-fn hello(version: u16, nonce: u32) -> Vec<u8> {
-    let capabilities = Capabilities { open_phase: true, plug_phase: true, glance: true };
-    framed(&Event::Hello { version, nonce, capabilities })
-}
-
-fn identity() -> Vec<u8> {
-    framed(&Event::Identity(runproof_firmware::identity("test", "stand-in")))
+fn of_version(version: u16) -> Ran {
+    let answer = move |command| match command {
+        Command::Hello { nonce, .. } => Then::Say(hello(version, nonce)),
+        _ => NOTHING,
+    };
+    against(answer, check)
 }
 
 #[test]
 fn a_jig_of_a_newer_version() {
-    let ran = against(|command| match command {
-        Command::Hello { nonce, .. } => Some(hello(2, nonce)),
-        _ => Some(vec![]),
-    });
+    let ran = of_version(2);
     assert_eq!(ran.status, 4, "{}", ran.err);
     assert!(ran.err.contains("speaks version 2"), "{}", ran.err);
     assert!(ran.err.contains("install the runproof"), "{}", ran.err);
@@ -65,62 +44,114 @@ fn a_jig_of_a_newer_version() {
 
 #[test]
 fn a_jig_of_an_older_version() {
-    let ran = against(|command| match command {
-        Command::Hello { nonce, .. } => Some(hello(0, nonce)),
-        _ => Some(vec![]),
-    });
+    let ran = of_version(0);
     assert_eq!(ran.status, 4, "{}", ran.err);
     assert!(ran.err.contains("put the firmware"), "{}", ran.err);
 }
 
 #[test]
 fn a_port_that_speaks_something_else() {
-    let ran = against(|_| Some(b"login: \0password: \0".to_vec()));
+    let ran = against(|_| Then::Say(b"login: \0password: \0".to_vec()), check);
     assert_eq!(ran.status, 3, "{}", ran.err);
     assert!(ran.err.contains("is not a jig"), "{}", ran.err);
 }
 
 #[test]
 fn a_port_that_says_nothing() {
-    let ran = against(|_| Some(vec![]));
+    let ran = against(|_| NOTHING, check);
     assert_eq!(ran.status, 3, "{}", ran.err);
     assert!(ran.err.contains("no jig answers"), "{}", ran.err);
 }
 
-/// Bytes of an earlier conversation: a hello with another nonce, a whole phase's end, half a frame.
+/// Bytes of an earlier conversation: a hello with another nonce, a whole phase, half a frame.
 #[test]
 fn stale_bytes_are_not_taken_for_an_answer() {
-    let ran = against(|command| match command {
-        Command::Hello { nonce, .. } => {
-            let stale = [
+    let done = framed(&Event::Done { phase: Phase::Plug, patterns: 3 });
+    let answer = move |command| match command {
+        Command::Hello { nonce, .. } => Then::Say(
+            [
                 hello(7, nonce.wrapping_add(1)),
-                framed(&Event::Done { phase: Phase::Plug, patterns: 0 }),
+                started(),
+                patterns(3),
+                done.clone(),
                 identity()[..9].to_vec(),
                 vec![0],
-            ];
-            Some([stale.concat(), hello(1, nonce)].concat())
-        }
-        Command::Identify => Some(identity()),
-        _ => None,
-    });
-    // The conversation began; that the far end then hung up is a lost measurement, not a verdict.
-    assert_eq!(ran.status, 2, "{}", ran.err);
-    assert_eq!(ran.json()["findings"][0]["cause"], "lost");
+                hello(1, nonce),
+            ]
+            .concat(),
+        ),
+        Command::Identify => Then::Say(identity()),
+        // It goes on about the earlier measurement, and never begins this one.
+        Command::Measure { .. } => Then::Say([patterns(3), done.clone()].concat()),
+        _ => NOTHING,
+    };
+    let file = folder("stale").join("capture.jsonl");
+    let path = file.to_str().expect("UTF-8");
+    let ran =
+        against(answer, |port| runproof(&["check", "--port", port, "--json", "--save", path]));
+    is_lost(&ran, "did not begin");
+    let saved = fs::read_to_string(&file).expect("saved");
+    assert_eq!(saved.lines().count(), 2, "a head and an end: {saved}");
+}
+
+#[test]
+fn a_cable_that_is_pulled_before_a_measurement() {
+    let ran = against(jig(|| Then::HangUpAfter(vec![])), check);
+    is_lost(&ran, "");
+    assert_eq!(ran.json()["jig"]["serial"], "stand-in");
 }
 
 #[test]
 fn a_cable_that_is_pulled_during_a_measurement() {
-    let ran = against(|command| match command {
-        Command::Hello { nonce, .. } => Some(hello(1, nonce)),
-        Command::Identify => Some(identity()),
-        Command::Measure { .. } => None,
-        _ => Some(vec![]),
-    });
-    assert_eq!(ran.status, 2, "{}", ran.err);
-    let result = ran.json();
-    assert_eq!(result["verdict"], "cannot-tell");
-    assert_eq!(result["findings"][0]["cause"], "lost");
-    assert_eq!(result["jig"]["serial"], "stand-in");
+    let file = folder("pulled").join("capture.jsonl");
+    let path = file.to_str().expect("UTF-8");
+    let some = || Then::HangUpAfter([started(), patterns(5)].concat());
+    let ran =
+        against(jig(some), |port| runproof(&["check", "--port", port, "--json", "--save", path]));
+    is_lost(&ran, "");
+    let saved = fs::read_to_string(&file).expect("saved");
+    assert_eq!(saved.lines().count(), 1 + 5 + 1, "a head, five readings, an end: {saved}");
+    let judged = runproof(&["judge", path, "--json"]);
+    assert_eq!((judged.status, judged.json()), (2, ran.json()));
+}
+
+#[test]
+fn a_jig_that_falls_silent_during_a_measurement() {
+    let ran = against(jig(|| Then::Say([started(), patterns(5)].concat())), check);
+    is_lost(&ran, "fell silent");
+}
+
+const NOW_AND_THEN: Duration = Duration::from_millis(100);
+
+#[test]
+fn a_jig_that_beats_and_never_begins() {
+    let ran = against_speaking((heartbeat(), NOW_AND_THEN), jig(|| NOTHING), check);
+    is_lost(&ran, "did not begin");
+}
+
+#[test]
+fn a_jig_that_beats_and_never_ends() {
+    let begun = || Then::Say([started(), patterns(5)].concat());
+    let ran = against_speaking((heartbeat(), NOW_AND_THEN), jig(begun), check);
+    is_lost(&ran, "still measuring");
+}
+
+/// What the host gave up, the jig is told to end: nothing stays driven.
+#[test]
+fn a_jig_that_was_given_up_is_told_to_stop() {
+    let (told, heard) = std::sync::mpsc::channel();
+    let mut measuring = false;
+    let mut jig = jig(|| Then::Say(started()));
+    let answer = move |command| {
+        measuring |= matches!(command, Command::Measure { .. });
+        if measuring {
+            told.send(command).expect("the test listens");
+        }
+        jig(command)
+    };
+    is_lost(&against(answer, check), "fell silent");
+    let heard: Vec<_> = heard.iter().collect();
+    assert_eq!(heard, [Command::Measure { phase: Phase::Plug }, Command::Abort]);
 }
 
 #[test]

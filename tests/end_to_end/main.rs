@@ -2,8 +2,13 @@
 
 mod bad_input;
 mod emulated;
+mod far_end;
+mod floods;
+mod hostile_captures;
+mod left_running;
 mod limits;
 mod links;
+mod peak;
 mod program;
 mod readme;
 mod scenes;

@@ -28,11 +28,14 @@ const SECONDS_MAX: &str = "120";
 
 /// Runs the program.
 pub(crate) fn runproof(arguments: &[&str]) -> Ran {
-    let ran = Command::new("timeout")
-        .args([SECONDS_MAX, env!("CARGO_BIN_EXE_runproof")])
-        .args(arguments)
-        .output()
-        .expect("the program starts");
+    runproof_under(&[], arguments)
+}
+
+/// Runs the program by another, which gets the program and its arguments behind its own.
+pub(crate) fn runproof_under(runner: &[&str], arguments: &[&str]) -> Ran {
+    let program = [SECONDS_MAX, env!("CARGO_BIN_EXE_runproof")];
+    let words = [runner, &["timeout"], &program, arguments].concat();
+    let ran = Command::new(words[0]).args(&words[1..]).output().expect("the program starts");
     Ran {
         status: ran.status.code().expect("it ends by itself"),
         out: String::from_utf8(ran.stdout).expect("UTF-8"),

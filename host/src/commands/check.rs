@@ -11,7 +11,7 @@ use crate::arguments::{Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::guide::{Guide, Keys};
-use crate::jig::{Jig, SerialPort, SimulatedPort};
+use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
 
 /// How long is waited for each phase, at a real jig and at a simulated one. [judgement]
@@ -52,7 +52,7 @@ fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
         let scene = scene(&name)?;
         return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
     }
-    let path = which.port.unwrap_or_default();
+    let path = which.port.map_or_else(jig::the_attached_jig, Ok)?;
     Ok(Jig::meet(&path.clone(), move || SerialPort::open(&path))?)
 }
 
@@ -69,7 +69,7 @@ fn scene(name: &str) -> Result<Scene, Error> {
         return Err(SceneError::Unknown(name.to_owned()).into());
     }
     let text = super::read(path, SCENE_BYTES_MAX)?;
-    Ok(Scene::read(&text)?)
+    Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })
 }
 
 /// Made before anything is measured, so that a measurement is not taken in vain.

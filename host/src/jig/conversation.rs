@@ -6,17 +6,15 @@ use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, PhaseEnd, head_from};
-use runproof_protocol::{Command, Event, Identity, Microseconds, Phase, Step, VERSION};
+use runproof_protocol::{Command, Event, Identity, Microseconds, Pattern, Phase, VERSION};
 
 use super::link::{Heard, Link};
+use super::measurement::{self, SILENCE_MAX};
 use super::{JigError, Port};
 
 /// A jig answers in milliseconds; one that has just been plugged in takes longer.
 const ANSWER_WITHIN: Duration = Duration::from_secs(3);
 const ASK_AGAIN: Duration = Duration::from_millis(250);
-
-/// While it measures, a jig says something at least twice a second.
-const SILENCE_MAX: Duration = Duration::from_secs(3);
 
 /// A jig that has said who it is.
 pub(crate) struct Jig {
@@ -26,22 +24,18 @@ pub(crate) struct Jig {
 }
 
 impl Jig {
-    /// Opens a port and greets the jig on it. `path` is what messages call it.
+    /// Opens a port and greets the jig on it. `path` is what messages call it. Whatever a host
+    /// before this one left running is ended.
     pub(crate) fn meet<P: Port>(
         path: &str,
         port: impl FnOnce() -> Result<P, JigError> + Send + 'static,
     ) -> Result<Self, JigError> {
         let link = Link::open(port)?;
-        let nonce = RandomState::new().hash_one(path) as u32;
-        // Everything before the answer with our nonce is from an earlier conversation.
-        let hello = Command::Hello { version: VERSION, nonce };
-        let version = answer(path, &link, hello, |event| match event {
-            Event::Hello { version, nonce: back, .. } if back == nonce => Some(version),
-            _ => None,
-        })?;
+        let version = greet(path, &link)?;
         if version != VERSION {
             return Err(JigError::OtherVersion { jig: version });
         }
+        settle(path, &link)?;
         let identity = answer(path, &link, Command::Identify, |event| match event {
             Event::Identity(identity) => Some(identity),
             _ => None,
@@ -63,32 +57,22 @@ impl Jig {
         Capture::new(head_from(&self.identity, made_by))
     }
 
-    /// Measures one phase, in place of what the capture has of it. Whatever ends it, what was read
-    /// until then is in the capture, and the end behind it.
+    /// Measures one phase, in place of what the capture has of it; `watch` sees each of its patterns
+    /// as it comes. Whatever ends it, what was read until then is in the capture, and the end behind
+    /// it.
     pub(crate) fn measure(
         &self,
         phase: Phase,
         capture: &mut Capture,
-        progress: &mut dyn FnMut(Progress),
+        watch: &mut dyn FnMut(&Pattern),
     ) {
         capture.entries.retain(|entry| match entry {
             Entry::Reading(reading) => reading.phase != phase,
             Entry::End(end) => end.phase != phase,
         });
-        self.link.send(Command::Measure { phase });
-        let ending = loop {
-            match self.hear() {
-                Ok(Some(Event::Pattern(pattern))) => {
-                    progress(Progress { step: pattern.step, index: pattern.index });
-                    capture.push_pattern(&pattern);
-                }
-                Ok(event) => {
-                    if let Some(ending) = event.and_then(ending) {
-                        break ending;
-                    }
-                }
-                Err(error) => break Ending::Lost { reason: error.to_string() },
-            }
+        let ending = match settle(&self.path, &self.link) {
+            Ok(()) => measurement::measure(&self.link, phase, capture, watch),
+            Err(error) => Ending::Lost { reason: error.to_string() },
         };
         capture.end(PhaseEnd { phase, ending });
     }
@@ -108,40 +92,25 @@ impl Jig {
             Some(Heard::Event(event)) => Ok(Some(*event)),
             Some(Heard::Damaged) => Ok(None),
             Some(Heard::Lost(error)) => Err(error),
-            None => Err(silent()),
+            None => Err(io::Error::new(io::ErrorKind::TimedOut, "the jig fell silent")),
         }
     }
 }
 
-/// Where a measurement is.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Progress {
-    /// What the pattern that was just taken is for.
-    pub(crate) step: Step,
-    /// Which of its phase, from 0.
-    pub(crate) index: u16,
+/// The version of the jig there. What was heard before its answer is from an earlier
+/// conversation: only this hello has the nonce that comes back.
+fn greet(path: &str, link: &Link) -> Result<u16, JigError> {
+    let nonce = RandomState::new().hash_one(path) as u32;
+    answer(path, link, Command::Hello { version: VERSION, nonce }, |event| match event {
+        Event::Hello { version, nonce: back, .. } if back == nonce => Some(version),
+        _ => None,
+    })
 }
 
-fn silent() -> io::Error {
-    io::Error::new(io::ErrorKind::TimedOut, "the jig fell silent")
-}
-
-/// How an event ends the phase, if it does.
-fn ending(event: Event) -> Option<Ending> {
-    match event {
-        Event::Done { patterns, .. } => Some(Ending::Done { patterns: patterns.into() }),
-        Event::Stopped { reason, .. } => Some(Ending::Stopped { reason: reason.to_string() }),
-        Event::Refused { reason, .. } => Some(Ending::Stopped { reason: reason.to_string() }),
-        Event::Hazard { kind, largest } => {
-            Some(Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 })
-        }
-        Event::Hello { .. }
-        | Event::Identity(_)
-        | Event::Armed
-        | Event::Started { .. }
-        | Event::Pattern(_)
-        | Event::Heartbeat { .. } => None,
-    }
+/// Ends what the jig is measuring, whoever ordered it, and passes over what it still had to say.
+fn settle(path: &str, link: &Link) -> Result<(), JigError> {
+    link.send(Command::Abort);
+    greet(path, link).map(|_| ())
 }
 
 /// Asks until the answer comes.

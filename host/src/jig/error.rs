@@ -7,6 +7,12 @@ use thiserror::Error;
 
 #[derive(Debug, Error)]
 pub(crate) enum JigError {
+    #[error("no jig is attached")]
+    NoneAttached,
+    #[error("several jigs are attached: {}", paths.join(", "))]
+    SeveralAttached { paths: Vec<String> },
+    #[error("cannot see which ports there are: {reason}")]
+    PortsUnknown { reason: String },
     #[error("there is no port {path}")]
     NoSuchPort { path: String },
     #[error("you may not open {path}")]
@@ -31,6 +37,16 @@ pub(crate) enum JigError {
 impl JigError {
     pub(crate) fn next_step(&self) -> String {
         match self {
+            Self::NoneAttached => {
+                "plug the jig in; if it is plugged in, try another cable (some only charge), or \
+                 name its port with `--port`; without a jig: `runproof check --simulate good-run`"
+                    .into()
+            }
+            Self::SeveralAttached { paths } => {
+                let path = paths.first().map_or("PATH", String::as_str);
+                format!("say which one, for example `runproof check --port {path}`")
+            }
+            Self::PortsUnknown { .. } => "name the jig's port with `--port`".into(),
             Self::NoSuchPort { .. } => {
                 "plug the jig in and look at which /dev/ttyACM* appears; or try without one: \
                  `runproof check --simulate good-run`"

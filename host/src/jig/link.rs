@@ -1,14 +1,21 @@
 //! One thread owns the port: bytes become events, commands become bytes.
 
 use std::io;
-use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, SyncSender};
 use std::thread;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{Command, Decoded, Decoder, Event};
 
 use super::{JigError, Port};
+
+/// Half a kilobyte each. When nobody hears them, the port is not read on: a port that floods has
+/// to wait, and takes no memory. [judgement]
+const UNHEARD_MAX: usize = 64;
+
+/// A port that does not let go of its last command for so long is left to itself. [judgement]
+const LAST_WORDS_WITHIN: Duration = Duration::from_millis(500);
 
 /// What comes from the port.
 pub(crate) enum Heard {
@@ -28,9 +35,13 @@ enum Ask {
 }
 
 /// The near end of a port that a thread of its own reads and writes.
-pub(crate) struct Link {
+pub(crate) struct Link(Option<Ends>);
+
+struct Ends {
     asks: Sender<Ask>,
     heard: Receiver<Heard>,
+    /// Nothing ever comes; it closes when the thread ends.
+    ended: Receiver<()>,
 }
 
 impl Link {
@@ -39,38 +50,56 @@ impl Link {
         port: impl FnOnce() -> Result<P, JigError> + Send + 'static,
     ) -> Result<Self, JigError> {
         let (asks, asked) = mpsc::channel();
-        let (hearing, heard) = mpsc::channel();
+        let (hearing, heard) = mpsc::sync_channel(UNHEARD_MAX);
         let (opened, is_open) = mpsc::channel();
-        thread::spawn(move || match port() {
-            Ok(port) => {
-                let _ = opened.send(Ok(()));
-                if let Err(error) = own(port, &asked, &hearing) {
-                    let _ = hearing.send(Heard::Lost(error));
+        let (ending, ended) = mpsc::channel();
+        thread::spawn(move || {
+            let _until_the_end: Sender<()> = ending;
+            match port() {
+                Ok(port) => {
+                    let _ = opened.send(Ok(()));
+                    if let Err(error) = own(port, &asked, &hearing) {
+                        let _ = hearing.send(Heard::Lost(error));
+                    }
                 }
-            }
-            Err(error) => {
-                let _ = opened.send(Err(error));
+                Err(error) => {
+                    let _ = opened.send(Err(error));
+                }
             }
         });
         is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
-        Ok(Self { asks, heard })
+        Ok(Self(Some(Ends { asks, heard, ended })))
     }
 
-    /// Sends a command; if the port is gone, hearing says so.
+    /// Sends a command; if the port is gone, hearing says so. It may wait until something is heard.
     pub(crate) fn send(&self, command: Command) {
-        let _ = self.asks.send(Ask::Send(command));
+        if let Some(ends) = &self.0 {
+            let _ = ends.asks.send(Ask::Send(command));
+        }
     }
 
-    /// The next thing heard before `deadline`.
+    /// The next thing heard before `deadline`; after it none, however much waits to be heard.
     pub(crate) fn hear(&self, deadline: Instant) -> Option<Heard> {
-        if let Ok(heard) = self.heard.try_recv() {
+        let wait = deadline.checked_duration_since(Instant::now())?;
+        let ends = self.0.as_ref()?;
+        if let Ok(heard) = ends.heard.try_recv() {
             return Some(heard);
         }
-        let _ = self.asks.send(Ask::Hear);
-        match self.heard.recv_timeout(deadline.saturating_duration_since(Instant::now())) {
+        let _ = ends.asks.send(Ask::Hear);
+        match ends.heard.recv_timeout(wait) {
             Ok(heard) => Some(heard),
             Err(RecvTimeoutError::Timeout) => None,
             Err(RecvTimeoutError::Disconnected) => Some(Heard::Lost(gone())),
+        }
+    }
+}
+
+/// What was sent last still goes out.
+impl Drop for Link {
+    fn drop(&mut self) {
+        if let Some(Ends { asks, heard, ended }) = self.0.take() {
+            drop((asks, heard));
+            let _ = ended.recv_timeout(LAST_WORDS_WITHIN);
         }
     }
 }
@@ -79,7 +108,7 @@ fn gone() -> io::Error {
     io::Error::new(io::ErrorKind::BrokenPipe, "its port was closed")
 }
 
-fn own(mut port: impl Port, asks: &Receiver<Ask>, hearing: &Sender<Heard>) -> io::Result<()> {
+fn own(mut port: impl Port, asks: &Receiver<Ask>, hearing: &SyncSender<Heard>) -> io::Result<()> {
     port.send(&[0])?; // ends whatever half frame the jig was left with
     let mut decoder = Decoder::default();
     let mut buffer = [0; 1024];
@@ -110,7 +139,7 @@ fn own(mut port: impl Port, asks: &Receiver<Ask>, hearing: &Sender<Heard>) -> io
                 Decoded::Damaged => Heard::Damaged,
             };
             if hearing.send(heard).is_err() {
-                return Ok(());
+                break; // nobody hears any more; a last command may still be there
             }
             may_run = !port.waits_for_host();
         }

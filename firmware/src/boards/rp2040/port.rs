@@ -6,13 +6,10 @@ use embassy_rp::peripherals::USB;
 use embassy_rp::usb::Driver;
 use embassy_usb::class::cdc_acm::{CdcAcmClass, Receiver, Sender, State};
 use embassy_usb::{Builder, Config};
+use runproof_protocol::usb;
 
 use super::Interrupts;
 use crate::session::Bytes;
-
-/// Numbers set aside for tests: whoever makes jigs brings their own.
-const VENDOR: u16 = 0x1209;
-const PRODUCT: u16 = 0x0001;
 
 const PACKET_BYTES: u16 = 64;
 
@@ -42,9 +39,9 @@ pub(super) async fn serve(usb: Peri<'_, USB>, from_host: &Bytes, to_host: &Bytes
 }
 
 fn config() -> Config<'static> {
-    let mut config = Config::new(VENDOR, PRODUCT);
+    let mut config = Config::new(usb::VENDOR, usb::PRODUCT);
     config.manufacturer = Some("runproof");
-    config.product = Some("runproof jig");
+    config.product = Some(usb::PRODUCT_NAME);
     config.serial_number = None;
     config.composite_with_iads = true;
     config

@@ -4,7 +4,6 @@ use runproof_interpret::LimitSheet;
 use runproof_protocol::{Phase, Step};
 
 use super::conductor;
-use crate::jig::Progress;
 
 pub(crate) const PROVE_DEAD: &str = "prove the run dead with a rated meter: this jig is never the \
     device that proves it.";
@@ -78,7 +77,7 @@ const PLUG_PATTERNS: u16 = 50;
 const GLANCE_PATTERNS: u16 = 10;
 
 /// "the open run: leakage, 55 of 74".
-pub(crate) fn doing(of: Phase, Progress { step, index }: Progress) -> String {
+pub(crate) fn doing(of: Phase, step: Step, index: u16) -> String {
     let patterns = match of {
         Phase::Open => OPEN_PATTERNS,
         Phase::Plug => PLUG_PATTERNS,
