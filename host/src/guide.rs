@@ -92,7 +92,8 @@ impl<'a> Guide<'a> {
     /// Measures a phase whole; returns when its last reading was taken.
     fn measure(&mut self, phase: Phase) -> Result<Microseconds, Ended> {
         let tell = &mut *self.tell;
-        let mut progress = |pattern: &Pattern| tell(Told::Measuring(phase, pattern.step, pattern.index));
+        let mut progress =
+            |pattern: &Pattern| tell(Told::Measuring(phase, pattern.step, pattern.index));
         self.jig.measure(phase, &mut self.capture, &mut progress);
         let whole = self.capture.ends(phase).all(|end| matches!(end, Ending::Done { .. }));
         if !whole {

@@ -9,7 +9,7 @@ use crate::program::{folder, runproof};
 use crate::scenes::{self, Tally};
 use crate::terminal::{raw, terminal};
 
-const SEEDS: u32 = 3;
+const SEEDS: u32 = 1;
 
 /// A jig in an emulator, until it is dropped.
 struct EmulatedJig {

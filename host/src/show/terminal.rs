@@ -33,12 +33,15 @@ pub(crate) fn result(
         paragraph(&mut lines, "broken off", &format!("{reason}."));
     }
     paragraph(&mut lines, "next", words::next_step(judgement));
+    if let Some(told) = words::isolation(&judgement.isolation, judgement) {
+        paragraph(&mut lines, "isolation", &told);
+    }
     if let Some(missed) = words::misses(judgement.misses) {
         paragraph(&mut lines, "could miss", &missed);
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
-        "plug phase; limits {} {}; jig {} ({}, firmware {}); ± is 95 % (k = {})",
+        "limits {} {}; jig {} ({}, firmware {}); ± is 95 % (k = {})",
         judgement.sheet.name,
         judgement.sheet.version,
         words::or_unnamed(&jig.serial),

@@ -1,11 +1,13 @@
 //! Where findings become sentences: the only place, so that every face says the same.
 
+mod between;
 mod finding;
 mod limit;
 mod next_step;
 mod trip;
 mod units;
 
+pub(super) use between::isolation;
 pub(super) use finding::{danger, finding, headline};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
@@ -56,8 +58,14 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
 
 /// The smallest faults that could be missed.
 pub(super) fn misses(misses: Misses) -> Option<String> {
-    let ohm = misses.joint_ohm?;
-    Some(format!("a bad joint of less than about {ohm:.1} Ω in one conductor."))
+    let joint = misses.joint_ohm.map(|ohm| {
+        format!("a joint of less than about {} in one conductor", between::ohms(Some(ohm)))
+    });
+    let leak = misses.leak_ohm.map(|ohm| {
+        format!("a path of more than {} between two conductors", between::ohms(Some(ohm)))
+    });
+    let both: Vec<String> = joint.into_iter().chain(leak).collect();
+    (!both.is_empty()).then(|| format!("{}; and what comes and goes.", both.join(", or ")))
 }
 
 pub(super) fn reason(reason: Reason) -> &'static str {

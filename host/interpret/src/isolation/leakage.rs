@@ -1,7 +1,7 @@
 //! Conductance between the conductors, from what reaches the other posts when one is driven.
 
 use nalgebra::{SMatrix, SVector};
-use runproof_protocol::{Drive, Phase, Post, Step};
+use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use crate::capture::{Capture, Channel, JigConstants, Node};
 use crate::judgement::{Cause, FindingKind, Unit};
@@ -49,32 +49,24 @@ pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6]
         let mut drives = [Drive::Off; 4];
         drives[driven.index()] = Drive::High;
         let moved = posts(capture, drives)?;
-        let change_v: [f64; 4] = std::array::from_fn(|k| moved[k].mean_v - rest[k].mean_v);
-        let line_v = change_v.iter().sum::<f64>() * PULL_LINE_OHM / (2.0 * jig.pull_ohm);
-        let taken_a = change_v
-            .map(|v| (v - line_v) / jig.pull_ohm + v / ground_ohm(runproof_protocol::Range::V4));
-        let post_v: [f64; 4] = std::array::from_fn(|k| {
-            let through_sense_a = if k == driven.index() { 0.0 } else { taken_a[k] };
-            change_v[k] + jig.sense_ohm * through_sense_a
-        });
-        let line_u_a = PULL_LINE_TOLERANCE * line_v / jig.pull_ohm;
+        let read = Changes::between(&rest, &moved, driven, jig);
+        let line_u_a = PULL_LINE_TOLERANCE * read.line_v / jig.pull_ohm;
         for j in Post::ALL.into_iter().filter(|post| *post != driven) {
             let j = j.index();
             check_rails(&moved[j], &rest)?;
-            let into_a = taken_a[j] + post_v[j] / jig.divider_ohm;
             let noise_a = f64::hypot(moved[j].u_v, rest[j].u_v) / jig.pull_ohm;
             let weight = 1.0 / (noise_a.powi(2) + line_u_a.powi(2));
             let mut row = SVector::<f64, 6>::zeros();
             for (n, (a, b)) in Post::PAIRS.into_iter().enumerate() {
                 let (a, b) = (a.index(), b.index());
                 if a == j {
-                    row[n] = post_v[b] - post_v[j];
+                    row[n] = read.beside_v[b] - read.own_v[j];
                 } else if b == j {
-                    row[n] = post_v[a] - post_v[j];
+                    row[n] = read.beside_v[a] - read.own_v[j];
                 }
             }
             normal += row * row.transpose() * weight;
-            right += row * weight * into_a;
+            right += row * weight * read.into_a[j];
         }
     }
     let unsolvable = || Obstacle::new(FindingKind::Unexplained);
@@ -84,6 +76,44 @@ pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6]
         let u_siemens = f64::hypot(covariance[(n, n)].max(0.0).sqrt(), MODEL_U * siemens[n]);
         Leak { siemens: siemens[n], u_siemens }
     }))
+}
+
+/// What driving a post changes at all four.
+struct Changes {
+    /// At each post while its own node is read, which the converter's input loads.
+    own_v: [f64; 4],
+    /// At each post while another's node is read.
+    beside_v: [f64; 4],
+    /// Of the current that arrives at each post from the run, while its own node is read.
+    into_a: [f64; 4],
+    /// At the pull lines.
+    line_v: f64,
+}
+
+impl Changes {
+    fn between(rest: &[Held; 4], moved: &[Held; 4], driven: Post, jig: &JigConstants) -> Self {
+        let input_ohm = ground_ohm(Range::V4);
+        let held_ohm = 1.0 / (1.0 / jig.pull_ohm + 1.0 / jig.divider_ohm);
+        let node_v: [f64; 4] = std::array::from_fn(|k| moved[k].mean_v - rest[k].mean_v);
+        let line_v = node_v.iter().sum::<f64>() * PULL_LINE_OHM / (2.0 * jig.pull_ohm);
+        let pulled_a = node_v.map(|v| (v - line_v) / jig.pull_ohm);
+        let own_v: [f64; 4] = std::array::from_fn(|k| {
+            node_v[k] + jig.sense_ohm * (pulled_a[k] + node_v[k] / input_ohm)
+        });
+        Self {
+            own_v,
+            beside_v: std::array::from_fn(|k| {
+                let moved_ohm = if k == driven.index() { jig.sense_ohm } else { held_ohm };
+                let unloaded_v = moved[k].mean_v * (1.0 + moved_ohm / input_ohm)
+                    - rest[k].mean_v * (1.0 + held_ohm / input_ohm);
+                unloaded_v + jig.sense_ohm * pulled_a[k]
+            }),
+            into_a: std::array::from_fn(|k| {
+                pulled_a[k] + node_v[k] / input_ohm + own_v[k] / jig.divider_ohm
+            }),
+            line_v,
+        }
+    }
 }
 
 /// One sense node over 100 ms.

@@ -6,8 +6,10 @@ use super::leakage::Leak;
 use crate::capture::JigConstants;
 use crate::resistances::Swing;
 
-/// A path up to this is read from the pairs where it is the only one of its two posts.
-const PAIRS_MAX_OHM: f64 = 30_000.0;
+/// A path up to this is read from the pairs where it is the only one of its two posts. The current is
+/// read across a series resistor, of which the converter's load on a floating node leaves less to
+/// be read the higher the path.
+const PAIRS_MAX_OHM: f64 = 2_000.0;
 
 /// A path below this is called a short; from here on, leakage. [judgement]
 const SHORT_MAX_OHM: f64 = 1_000.0;
@@ -16,6 +18,9 @@ const SHORT_MAX_OHM: f64 = 1_000.0;
 /// TI SBAS444E) of the driven post's voltage, before it is no plain resistance. [judgement]
 const DIFFER_MAX: f64 = 0.1;
 const GAIN_MATCH: f64 = 1e-3;
+
+/// Where they may differ by more than this, they are not compared.
+const COMPARED_WITHIN: f64 = 0.5;
 
 /// No more is claimed than this: beyond it, "at least". [judgement]
 const OHM_MAX: f64 = 30e6;
@@ -74,7 +79,7 @@ fn leak_u(ohm: f64, jig: &JigConstants) -> f64 {
 
 fn tells_the_same(pair_ohm: f64, leak: &Leak, jig: &JigConstants) -> bool {
     let allowed = DIFFER_MAX + leak_u(pair_ohm, jig);
-    allowed >= 1.0 || (leak.siemens * pair_ohm - 1.0).abs() <= allowed
+    allowed >= COMPARED_WITHIN || (leak.siemens * pair_ohm - 1.0).abs() <= allowed
 }
 
 fn by_leakage(posts: (Post, Post), leak: &Leak, jig: &JigConstants) -> Path {

@@ -8,7 +8,7 @@ use runproof_interpret::judgement::{
 use runproof_protocol::Post;
 
 use super::units::length;
-use super::{arrival, conductor, names};
+use super::{arrival, between, conductor, names};
 use crate::arguments::Units;
 
 /// The verdict's reason in one sentence that can be read aloud.
@@ -46,6 +46,9 @@ fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String
     match kind {
         FindingKind::Hazard => "there is voltage on the run.".into(),
         FindingKind::Open => format!("{who} {is} open."),
+        FindingKind::Short => format!("{who} are shorted."),
+        FindingKind::Leakage => format!("there is a path between {who}."),
+        FindingKind::CoupledVoltage => "a cable alongside couples voltage in.".into(),
         FindingKind::ReversedPair => "the data pair is reversed.".into(),
         FindingKind::Crossed => format!("{who} are crossed."),
         FindingKind::HighResistance => format!("{who} {has} too much resistance."),
@@ -79,7 +82,18 @@ fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String
 /// What was found, with its number.
 pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) -> String {
     let who = names(&finding.posts, judgement);
+    if let Some(told) = between::still_landed(finding, judgement) {
+        return told;
+    }
     match finding.kind {
+        FindingKind::Short => between::short(finding, judgement),
+        FindingKind::Leakage => between::leakage(finding, judgement),
+        FindingKind::CoupledVoltage => format!(
+            "{} (peak) between two conductors by high impedance, {:.1} V under a load of 47 kΩ: it \
+             only couples in from a cable alongside.",
+            value(finding),
+            finding.loaded_v.unwrap_or_default()
+        ),
         _ if finding.kind != FindingKind::Hazard && finding.cause.is_some() => {
             cause(finding.cause).into()
         }
@@ -180,6 +194,12 @@ fn arrivals(posts: &[Post], judgement: &Judgement) -> String {
 
 fn cause(cause: Option<Cause>) -> &'static str {
     match cause {
+        Some(Cause::OpenNotMeasured) => "nothing was measured with the end plug out.",
+        Some(Cause::PlugNotOut) => {
+            "with the end plug out the conductors must not meet, and they did as they do through it: \
+             its key was in."
+        }
+        Some(Cause::NotLooked) => "nobody looked for voltage before the run was driven.",
         Some(Cause::NotMeasured) => "nothing was measured with the end plug in.",
         Some(Cause::NoEnd) => "the capture breaks off before the measurement ended.",
         Some(Cause::SeveralEnds) => "the capture holds more than one measurement.",

@@ -19,6 +19,27 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "keep off; find and switch off the source, prove the run dead with \
              a rated meter, lift both ends, then measure again."
         }
+        FindingKind::Short => {
+            "re-clip, so that no bare ends touch, and measure again; if it stays, look at both ends, \
+             then along the run where it is stapled or bends."
+        }
+        FindingKind::Leakage => {
+            "dry and look at the splices and terminals of those two, and measure again; if both ends \
+             are lifted and it stays, the cable is damaged."
+        }
+        FindingKind::CoupledVoltage => {
+            "the wiring passes; if the complaint stays, unplug chargers and loads alongside and see \
+             whether it goes."
+        }
+        FindingKind::SomethingConnected
+            if matches!(
+                first.cause,
+                Some(Cause::Winding | Cause::Terminator | Cause::Receiver)
+            ) =>
+        {
+            "lift both ends of all four conductors and measure again; if you have seen that both are \
+             lifted, say so with --lifted: then it is a fault."
+        }
         FindingKind::Open => {
             "re-clip that conductor at both ends and measure again; if it stays, \
              look for the break at the terminations first, then along the run."
