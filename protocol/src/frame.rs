@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use crc::{CRC_32_ISO_HDLC, Crc};
+use crc::{CRC_32_ISO_HDLC, Crc, Table};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
@@ -14,8 +14,16 @@ pub const MAX_MESSAGE: usize = MAX_FRAME - CRC_BYTES - 3;
 
 const CRC_BYTES: usize = 4;
 
+/// A KiB of table takes one byte at a time: that is all the flash a microcontroller gives to it.
+#[cfg(target_os = "none")]
+type CrcTable = Table<1>;
+
+/// 16 KiB of table take sixteen bytes at a time.
+#[cfg(not(target_os = "none"))]
+type CrcTable = Table<16>;
+
 /// CRC-32/ISO-HDLC, check value 0xCBF43926.
-static CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
+static CRC: Crc<u32, CrcTable> = Crc::<u32, CrcTable>::new(&CRC_32_ISO_HDLC);
 
 /// The message is longer than [`MAX_MESSAGE`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

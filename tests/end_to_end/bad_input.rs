@@ -61,7 +61,7 @@ const WITHOUT_ROOTS_RIGHTS: [&str; 2] =
 #[test]
 fn a_port_that_may_not_be_opened() {
     let (_master, port) = terminal();
-    fs::set_permissions(&port, fs::Permissions::from_mode(0)).expect("one's own terminal");
+    fs::set_permissions(&port, fs::Permissions::from_mode(0o000)).expect("one's own terminal");
     let id = Command::new("id").arg("-u").output().expect("id runs");
     let runner = if id.stdout == b"0\n" { &WITHOUT_ROOTS_RIGHTS[..] } else { &[] };
     let ran = runproof_under(runner, &["check", "--port", &port]);

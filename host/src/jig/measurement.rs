@@ -16,7 +16,7 @@ const BEGIN_WITHIN: Duration = Duration::from_secs(3);
 /// While it measures, a jig says something at least twice a second.
 pub(super) const SILENCE_MAX: Duration = Duration::from_secs(3);
 
-/// A phase takes about a second; an emulated jig takes ten. [judgement]
+/// A phase takes about a second, on a busy emulator two. [judgement]
 const PHASE_MAX: Duration = Duration::from_secs(20);
 
 /// A phase has fewer than a hundred patterns. [judgement]
