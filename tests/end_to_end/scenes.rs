@@ -247,7 +247,12 @@ pub(crate) const ALL: [Expected; 25] = [
     Expected {
         scene: "powered-run",
         verdict: CANNOT,
-        finding: Some(Gravest { kind: "hazard", posts: &[], cause: Some("hazard"), severity: "cannot-tell" }),
+        finding: Some(Gravest {
+            kind: "hazard",
+            posts: &[],
+            cause: Some("hazard"),
+            severity: "cannot-tell",
+        }),
         conductors: [(0, CANNOT); 4],
         wire_ohm: None,
     },

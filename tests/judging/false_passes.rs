@@ -2,7 +2,7 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Foreign, Joint, Short};
+use runproof_firmware::boards::simulated::{Foreign, Joint, Short, Source};
 use runproof_interpret::capture::{Channel, Entry};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_protocol::Post;
@@ -167,9 +167,16 @@ fn readings_of_two_runs_do_not_pass() {
 #[test]
 fn a_small_foreign_voltage_is_named() {
     let mut wrong = vec![];
-    for (between, volts_rms) in [([4, 3], 1.0), ([1, 2], 2.0), ([2, 4], 3.0)] {
+    for (between, volts_rms) in [([4, 3], 1.0), ([1, 2], 1.5), ([2, 4], 1.5)] {
         let mut scene = good_run();
-        scene.foreign = Some(Foreign { between, volts_rms, hertz: 60.0, source_ohm: 1.5 });
+        scene.foreign = Some(Foreign {
+            between,
+            volts_rms,
+            hertz: 60.0,
+            direct_v: 0.0,
+            source: Source::Ohm(1.5),
+            from_s: 0.0,
+        });
         let judgement = judged(&measured(scene, 1));
         if judgement.verdict != Verdict::CannotTell
             || judgement.findings.iter().all(|one| one.kind != FindingKind::ForeignVoltage)

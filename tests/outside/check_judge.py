@@ -24,6 +24,8 @@ USEFUL_OHM, USEFUL_SHARE = 0.25, 0.03
 # With one conductor open no reading is free of the others' resistance: the series resistors' own
 # tolerance is all that says how large the ohm is, and 1 % of the plug's 75 ohm is 0.75 ohm.
 USEFUL_WITH_AN_OPEN_OHM = 2.0
+# Two relays and jaws of which a third is seen.
+NEAR_CONTACTS_OHM = 0.15
 NAMES = ("data+", "data-", "common", "supply")
 
 
@@ -63,6 +65,13 @@ def compare(want: dict, got: dict) -> Tuple[List[str], dict]:
         posts = sorted({p for f in findings for p in (f.get("posts") or [])})
         if posts != sorted(want["finding_posts"]):
             wrong.append(f"findings name posts {posts}, should be {want['finding_posts']}")
+
+    if want["between_ohm"] is not None and findings:
+        r, u = findings[0].get("value"), findings[0].get("expanded_uncertainty")
+        # What the near contacts add is not taken off a short.
+        if not isinstance(r, (int, float)) or not isinstance(u, (int, float)) \
+                or not -u <= r - want["between_ohm"] <= u + NEAR_CONTACTS_OHM:
+            wrong.append(f"{r!r} ohm +/- {u!r} between the conductors, should be {want['between_ohm']:g}")
 
     figures = {"worst": None, "u": None, "with_contact": None, "ratio": None}
     conductors = {c.get("post"): c for c in got.get("conductors") or [] if isinstance(c, dict)}

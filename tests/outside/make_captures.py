@@ -16,8 +16,9 @@ from dataclasses import dataclass, field, replace
 from typing import Dict, List, Optional, Sequence, Tuple
 
 import spice
+from open_phase import open_phase
 from jig_netlist import Jig, LSB_V, State, channel_nodes, netlist
-from run_netlist import Conductor, RING_OHM, Run, straight, wire_ohm, with_open
+from run_netlist import Conductor, RING_OHM, Run, straight, wire_ohm, with_open, with_short
 
 PAIRS = list(itertools.combinations((1, 2, 3, 4), 2))
 # Noise of one conversion at 860 SPS: SBAS444E table 6-1, peak to peak / 6.6.
@@ -45,6 +46,7 @@ class Situation:
     group: str = "asked"
     reaches: Optional[Tuple[Optional[int], ...]] = None  # None: the run's own
     check_resistance: bool = True
+    between_ohm: Optional[float] = None  # what the finding must read between its posts
     check_reaches: bool = True
     jig: Jig = Jig()
     # What the head of the capture says of jig and plug; the parts themselves may differ from it.
@@ -144,6 +146,18 @@ def situations() -> List[Situation]:
                   group="least", least=True),
         Situation("least-open-4", with_open(good, 4, 0.5), "fail", ("open",), (4,), group="least", least=True),
     ]
+    # Paths between two conductors. Of supply and common, a winding that is still landed looks alike.
+    for i, j in PAIRS:
+        for at in (0.0, 0.37, 1.0):
+            device = (i, j) == (3, 4)
+            truth = 0.8 + 2.0 * at * wire_ohm(18, 30, 25)
+            out.append(Situation(f"short-{i}{j}-at-{round(at * 100)}", with_short(good, (i, j), at, 0.8),
+                                 "cannot-tell" if device else "fail",
+                                 ("something-connected",) if device else ("short",), (i, j), group="between",
+                                 check_reaches=False, check_resistance=False, between_ohm=truth))
+        for ohm, verdict in ((20e3, "fail"), (40e3, "fail"), (400e3, "pass")):
+            out.append(Situation(f"leak-{i}{j}-{ohm / 1e3:g}k", with_short(good, (i, j), 0.6, ohm), verdict,
+                                 ("leakage",), (i, j), group="between", between_ohm=ohm))
     # Incomplete captures of a good run: nothing can pass on them, and nothing is wrong with the run.
     for breakage in ("cut", "lost", "gap"):
         out.append(Situation(f"broken-{breakage}", good, "cannot-tell", None, group="broken", breakage=breakage,
@@ -165,8 +179,8 @@ class Slot:
 
 
 def _pattern_slots(step: str, pattern: int, drive: str, channels: Sequence[Sequence[Tuple[str, float]]],
-                   t0: int, closed: bool = True) -> List[Slot]:
-    return [Slot(step, pattern, State(drive, "ZZ", closed, list(sel)), t0 + SETTLE_US + n * SLOT_US)
+                   t0: int, closed: bool = True, loaded: bool = False) -> List[Slot]:
+    return [Slot(step, pattern, State(drive, "ZZ", closed, loaded=loaded, selected=list(sel)), t0 + SETTLE_US + n * SLOT_US)
             for n, sel in enumerate(channels)]
 
 
@@ -209,31 +223,32 @@ class Bench:
                 got[channel] = nodes[0] - nodes[1] if len(nodes) == 2 else nodes[0]
             self.known[key] = got
 
+    def quantised(self, channel: str, full_scale: float, volts: float) -> dict:
+        """What the converter makes of a voltage."""
+        u = self.s.u2 if channel[0] == "G" else self.s.u1
+        volts *= 1.0 + u.gain.get(full_scale, 0.0)
+        if self.noise is not None:
+            volts += self.noise.gauss(0.0, NOISE_V[full_scale])
+        lsb = LSB_V[full_scale]
+        code = round(volts / lsb + u.offset_lsb)
+        held = max(-32768, min(32767, code))
+        told = {"volts": round(held * lsb, 9)}
+        if held != code:
+            told["saturated"] = True
+        return told
+
     def read(self, slot: Slot) -> List[dict]:
         got = self.known[self._key(slot.state)]
-        lines = []
-        for channel, full_scale in slot.state.selected:
-            u = self.s.u2 if channel[0] == "G" else self.s.u1
-            volts = got[channel] * (1.0 + u.gain.get(full_scale, 0.0))
-            if self.noise is not None:
-                volts += self.noise.gauss(0.0, NOISE_V[full_scale])
-            lsb = LSB_V[full_scale]
-            code = round(volts / lsb + u.offset_lsb)
-            held = max(-32768, min(32767, code))
-            line = {
-                "phase": "plug", "step": slot.step, "pattern": slot.pattern, "drive": slot.state.drive,
-                "pulls": slot.state.pulls, "relays": "closed" if slot.state.closed else "open",
-                "channel": channel, "range_v": full_scale, "volts": round(held * lsb, 9),
-            }
-            if held != code:
-                line["saturated"] = True
-            line["t_us"] = slot.t_us
-            lines.append(line)
-        return lines
+        return [{
+            "phase": "plug", "step": slot.step, "pattern": slot.pattern, "drive": slot.state.drive,
+            "pulls": slot.state.pulls, "relays": "closed" if slot.state.closed else "open",
+            "channel": channel, "range_v": full_scale,
+            **self.quantised(channel, full_scale, got[channel]), "t_us": slot.t_us,
+        } for channel, full_scale in slot.state.selected]
 
     @staticmethod
     def _key(state: State) -> tuple:
-        return state.drive, state.pulls, state.closed, tuple(state.selected)
+        return state.drive, state.pulls, state.closed, state.loaded, tuple(state.selected)
 
 
 def capture(s: Situation) -> List[dict]:
@@ -249,14 +264,16 @@ def capture(s: Situation) -> List[dict]:
         "plug": {"ring_ohm": list(s.head_ring_ohm), "tolerance": 0.001},
     }]
     bench = Bench(s)
-    t, pattern = 0, 0
+    open_lines, t = open_phase(s.jig, s.run, bench.quantised)
+    lines += open_lines
+    pattern = 0
 
     repeats = 1 if s.least else 2
     first: List[Slot] = []
     live = [[(c, 0.256)] for c in ("D1-D2", "D1-D4", "D2-D4", "D3-D4")]
-    if not s.least:
-        first += _pattern_slots("live", pattern, "ZZZZ", live, t, closed=False)
-        t, pattern = t + 200_000 + 30_000, pattern + 1  # the relays close
+    for step in ("live", "live-loaded"):
+        first += _pattern_slots(step, pattern, "ZZZZ", live, t, closed=False, loaded=step == "live-loaded")
+        t, pattern = t + 200_000 + 30_000, pattern + 1  # a relay moves
     for drive in ("HHHH", "LLLL"):
         four = [[(f"N{k}", 4.096), (f"G{k}", 4.096)] for k in (1, 2, 3, 4)] * (1 if s.least else 4)
         first += _pattern_slots("self-calibration", pattern, drive, four, t)
@@ -290,7 +307,7 @@ def capture(s: Situation) -> List[dict]:
         lines.append({"end": "lost", "phase": "plug", "reason": "the link broke"})
     else:
         if s.breakage == "gap":
-            lines = [line for line in lines if line.get("pattern") != pattern - 10]
+            lines = [line for line in lines if (line.get("phase"), line.get("pattern")) != ("plug", pattern - 10)]
         lines.append({"end": "done", "phase": "plug", "patterns": pattern})
     return lines
 
@@ -309,6 +326,7 @@ def expectation(s: Situation) -> dict:
         "reaches": list(reaches) if s.check_reaches else None,
         # The wire with its far contact, and the wire alone; by post, at the near end.
         "resistance_ohm": [c.ohm + c.far_contact_ohm if m else None for c, m in zip(s.run.conductors, measured)],
+        "between_ohm": s.between_ohm,
         "wire_ohm": [c.ohm if m else None for c, m in zip(s.run.conductors, measured)],
     }
 

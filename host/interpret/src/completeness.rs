@@ -1,8 +1,8 @@
 //! Is a phase complete? Nothing can pass on one that is not.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
-use runproof_protocol::{Drive, Phase, Post, Step};
+use runproof_protocol::{Drive, Microseconds, Phase, Post, Step};
 
 use crate::capture::{Capture, Ending, Entry, Node, Reading};
 use crate::judgement::{Cause, FindingKind, Unit};
@@ -60,45 +60,56 @@ struct Seen {
     drives: [Drive; 4],
     pulls: [Drive; 2],
     relays_closed: bool,
-    channels: BTreeSet<(Node, Post, Option<Post>)>,
+    /// How often each was read.
+    channels: BTreeMap<(Node, Post, Option<Post>), usize>,
 }
 
 /// The patterns of a phase; an error where the readings of one pattern contradict each other.
 fn patterns(capture: &Capture, phase: Phase) -> Result<BTreeMap<u32, Seen>, Obstacle> {
     let mut patterns: BTreeMap<u32, Seen> = BTreeMap::new();
+    let mut last = (0, Microseconds(0));
     for reading in capture.readings(phase) {
         let Reading { step, drives, pulls, relays_closed, channel, .. } = *reading;
-        let new = || Seen { step, drives, pulls, relays_closed, channels: BTreeSet::new() };
+        if reading.pattern < last.0 || reading.at < last.1 {
+            return Err(Obstacle::incomplete(Cause::Contradictory)); // of more than one measurement
+        }
+        last = (reading.pattern, reading.at);
+        let new = || Seen { step, drives, pulls, relays_closed, channels: BTreeMap::new() };
         let seen = patterns.entry(reading.pattern).or_insert_with(new);
         if (seen.step, seen.drives, seen.pulls, seen.relays_closed)
             != (step, drives, pulls, relays_closed)
         {
             return Err(Obstacle::incomplete(Cause::Contradictory));
         }
-        seen.channels.insert((channel.node, channel.post, channel.against));
+        *seen.channels.entry((channel.node, channel.post, channel.against)).or_default() += 1;
     }
     Ok(patterns)
 }
 
 impl Seen {
-    /// All channels that its step needs were read.
+    /// All channels that its step needs were read, those that belong together equally often.
     fn is_whole(&self) -> bool {
-        let has = |node: Node, post, against| self.channels.contains(&(node, post, against));
+        let single = |node| Post::ALL.map(|post| (node, post, None));
         match self.step {
             Step::Live | Step::LiveLoaded => true,
-            Step::Leakage => Post::ALL.into_iter().all(|post| has(Node::Sense, post, None)),
-            Step::SelfCalibration => Post::ALL
-                .into_iter()
-                .all(|post| has(Node::Sense, post, None) && has(Node::Drive, post, None)),
+            Step::Leakage => self.alike(single(Node::Sense)),
+            Step::SelfCalibration => {
+                self.alike(single(Node::Sense)) && self.alike(single(Node::Drive))
+            }
             Step::PreScan | Step::Pairs => {
-                let differences = [Post::P1, Post::P2, Post::P3];
+                let against = [Some(Post::P4), Some(Post::P4), Some(Post::P4), None];
+                let sense = Post::ALL.into_iter().zip(against);
                 let driven = Post::ALL.into_iter().zip(self.drives);
-                differences.into_iter().all(|post| has(Node::Sense, post, Some(Post::P4)))
-                    && has(Node::Sense, Post::P4, None)
-                    && driven
-                        .filter(|(_, drive)| *drive != Drive::Off)
-                        .all(|(post, _)| has(Node::Drive, post, None))
+                let driven = driven.filter(|(_, drive)| *drive != Drive::Off);
+                self.alike(sense.map(|(post, against)| (Node::Sense, post, against)))
+                    && self.alike(driven.map(|(post, _)| (Node::Drive, post, None)))
             }
         }
+    }
+
+    fn alike(&self, channels: impl IntoIterator<Item = (Node, Post, Option<Post>)>) -> bool {
+        let mut counts = channels.into_iter().map(|channel| self.channels.get(&channel).copied());
+        let first = counts.next().flatten();
+        first.is_some() && counts.all(|count| count == first)
     }
 }

@@ -36,7 +36,7 @@ impl Isolation {
         live::check(capture, Phase::Open)?;
         let jig = &capture.head.jig;
         let observations = Observations::of(capture, Phase::Open)?;
-        let swings = resistances::swings(&observations, jig)?;
+        let swings = resistances::open_swings(&observations, jig)?;
         let leaks = leakage::between(capture, jig)?;
         let paths = paths::of(&swings, &leaks, jig);
         check_joined(&paths, &observations, jig)?;

@@ -38,6 +38,8 @@ pub(crate) struct PairResistances {
     pub(crate) covariance_ohm2: DMatrix<f64>,
     /// Standard uncertainty that all have in common, as a fraction, beyond the jig's scale.
     pub(crate) common_u: f64,
+    /// The open phase has shown that nothing joins the conductors but the end plug.
+    pub(crate) nothing_between: bool,
 }
 
 impl PairResistances {
@@ -59,6 +61,15 @@ pub(crate) fn swings(
     let swings = swing::all(observations, jig);
     kirchhoff::check(&swings, jig)?;
     Ok(kirchhoff::calibrated(swings, jig))
+}
+
+/// The swings of the open phase, in which post 4 floats under every pair that it is not of.
+pub(crate) fn open_swings(
+    observations: &Observations,
+    jig: &JigConstants,
+) -> Result<[Swing; 6], Obstacle> {
+    let (unloaded, _) = floating_reference::unloaded(observations, jig);
+    swings(&unloaded, jig)
 }
 
 /// Among three posts, one open: each pair by itself.

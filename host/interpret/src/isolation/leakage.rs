@@ -1,6 +1,6 @@
 //! Conductance between the conductors, from what reaches the other posts when one is driven.
 
-use nalgebra::{SMatrix, SVector};
+use nalgebra::{Matrix4, SMatrix, SVector};
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use crate::capture::{Capture, Channel, JigConstants, Node};
@@ -35,34 +35,75 @@ pub(crate) struct Leak {
     pub(crate) u_siemens: f64,
 }
 
+/// How far a node gives way when a converter's input loads it depends on the leaks: found without
+/// them first.
+const PASSES: usize = 3;
+
 /// In the order of [`Post::PAIRS`].
-///
-/// With post i high, Σ_k g_jk (V_k − V_j) flows into each other post j, and from there into its pull,
-/// its live divider and the converter's input. V are changes from the readings with nothing driven, so
-/// that offsets and steady sources do not count. Twelve equations for six conductances.
 pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6], Obstacle> {
     let rest = posts(capture, [Drive::Off; 4])?;
     check_rest(&rest)?;
+    let mut driven = vec![];
+    for post in Post::ALL {
+        let mut drives = [Drive::Off; 4];
+        drives[post.index()] = Drive::High;
+        let moved = posts(capture, drives)?;
+        for held in moved.iter().filter(|held| held.post != post) {
+            check_rails(held, &rest)?;
+        }
+        driven.push((post, moved));
+    }
+    let mut leaks = [Leak { siemens: 0.0, u_siemens: 0.0 }; 6];
+    for _ in 0..PASSES {
+        let changes = driven.iter().map(|(post, moved)| {
+            (*post, moved, Changes::between(&rest, moved, *post, &leaks, jig))
+        });
+        leaks = solved(&rest, changes, jig)?;
+    }
+    Ok(leaks)
+}
+
+/// By how much each post gives way to a current drawn from each: the inverse of what holds them, their
+/// own pulls and dividers, what leaks between them, and the drive of the one that is driven.
+fn gives_way_ohm(leaks: &[Leak; 6], driven: Option<Post>, jig: &JigConstants) -> Matrix4<f64> {
+    let own_s = 1.0 / jig.pull_ohm + 1.0 / jig.divider_ohm;
+    let mut held_s = Matrix4::identity() * own_s;
+    for ((a, b), leak) in Post::PAIRS.into_iter().zip(leaks) {
+        let (a, b, siemens) = (a.index(), b.index(), leak.siemens.max(0.0));
+        held_s[(a, a)] += siemens;
+        held_s[(b, b)] += siemens;
+        held_s[(a, b)] -= siemens;
+        held_s[(b, a)] -= siemens;
+    }
+    if let Some(post) = driven {
+        held_s[(post.index(), post.index())] += 1.0 / jig.series_ohm[post.index()];
+    }
+    held_s.try_inverse().unwrap_or_else(|| Matrix4::identity() / own_s)
+}
+
+/// With post i high, Σ_k g_jk (V_k − V_j) flows into each other post j, and from there into its pull,
+/// its live divider and the converter's input. V are changes from the readings with nothing driven, so
+/// that offsets and steady sources do not count. Twelve equations for six conductances.
+fn solved<'a>(
+    rest: &[Held; 4],
+    changes: impl Iterator<Item = (Post, &'a [Held; 4], Changes)>,
+    jig: &JigConstants,
+) -> Result<[Leak; 6], Obstacle> {
     let mut normal = SMatrix::<f64, 6, 6>::identity() / PRIOR_U_S.powi(2);
     let mut right = SVector::<f64, 6>::zeros();
-    for driven in Post::ALL {
-        let mut drives = [Drive::Off; 4];
-        drives[driven.index()] = Drive::High;
-        let moved = posts(capture, drives)?;
-        let read = Changes::between(&rest, &moved, driven, jig);
+    for (driven, moved, read) in changes {
         let line_u_a = PULL_LINE_TOLERANCE * read.line_v / jig.pull_ohm;
         for j in Post::ALL.into_iter().filter(|post| *post != driven) {
             let j = j.index();
-            check_rails(&moved[j], &rest)?;
             let noise_a = f64::hypot(moved[j].u_v, rest[j].u_v) / jig.pull_ohm;
             let weight = 1.0 / (noise_a.powi(2) + line_u_a.powi(2));
             let mut row = SVector::<f64, 6>::zeros();
             for (n, (a, b)) in Post::PAIRS.into_iter().enumerate() {
                 let (a, b) = (a.index(), b.index());
                 if a == j {
-                    row[n] = read.beside_v[b] - read.own_v[j];
+                    row[n] = read.seen_v[j][b] - read.seen_v[j][j];
                 } else if b == j {
-                    row[n] = read.beside_v[a] - read.own_v[j];
+                    row[n] = read.seen_v[j][a] - read.seen_v[j][j];
                 }
             }
             normal += row * row.transpose() * weight;
@@ -80,10 +121,9 @@ pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6]
 
 /// What driving a post changes at all four.
 struct Changes {
-    /// At each post while its own node is read, which the converter's input loads.
-    own_v: [f64; 4],
-    /// At each post while another's node is read.
-    beside_v: [f64; 4],
+    /// At every post, by the post whose node is read: the converter's input loads that one, and by what
+    /// leaks the others too.
+    seen_v: [[f64; 4]; 4],
     /// Of the current that arrives at each post from the run, while its own node is read.
     into_a: [f64; 4],
     /// At the pull lines.
@@ -91,28 +131,35 @@ struct Changes {
 }
 
 impl Changes {
-    fn between(rest: &[Held; 4], moved: &[Held; 4], driven: Post, jig: &JigConstants) -> Self {
+    fn between(
+        rest: &[Held; 4],
+        moved: &[Held; 4],
+        driven: Post,
+        leaks: &[Leak; 6],
+        jig: &JigConstants,
+    ) -> Self {
         let input_ohm = ground_ohm(Range::V4);
-        let held_ohm = 1.0 / (1.0 / jig.pull_ohm + 1.0 / jig.divider_ohm);
         let node_v: [f64; 4] = std::array::from_fn(|k| moved[k].mean_v - rest[k].mean_v);
         let line_v = node_v.iter().sum::<f64>() * PULL_LINE_OHM / (2.0 * jig.pull_ohm);
         let pulled_a = node_v.map(|v| (v - line_v) / jig.pull_ohm);
-        let own_v: [f64; 4] = std::array::from_fn(|k| {
-            node_v[k] + jig.sense_ohm * (pulled_a[k] + node_v[k] / input_ohm)
+        let at_rest = gives_way_ohm(leaks, None, jig);
+        let when_driven = gives_way_ohm(leaks, Some(driven), jig);
+        let nodes_v = |held: &[Held; 4], ohm: &Matrix4<f64>, read: usize, k: usize| {
+            let unloaded_v = held[k].mean_v * (1.0 + ohm[(k, k)] / input_ohm);
+            unloaded_v - held[read].mean_v * ohm[(k, read)] / input_ohm
+        };
+        let seen_v = std::array::from_fn(|read| {
+            std::array::from_fn(|k| {
+                let change_v =
+                    nodes_v(moved, &when_driven, read, k) - nodes_v(rest, &at_rest, read, k);
+                let input_a = if k == read { node_v[k] / input_ohm } else { 0.0 };
+                change_v + jig.sense_ohm * (pulled_a[k] + input_a)
+            })
         });
-        Self {
-            own_v,
-            beside_v: std::array::from_fn(|k| {
-                let moved_ohm = if k == driven.index() { jig.sense_ohm } else { held_ohm };
-                let unloaded_v = moved[k].mean_v * (1.0 + moved_ohm / input_ohm)
-                    - rest[k].mean_v * (1.0 + held_ohm / input_ohm);
-                unloaded_v + jig.sense_ohm * pulled_a[k]
-            }),
-            into_a: std::array::from_fn(|k| {
-                pulled_a[k] + node_v[k] / input_ohm + own_v[k] / jig.divider_ohm
-            }),
-            line_v,
-        }
+        let into_a = std::array::from_fn(|k| {
+            pulled_a[k] + node_v[k] / input_ohm + seen_v[k][k] / jig.divider_ohm
+        });
+        Self { seen_v, into_a, line_v }
     }
 }
 

@@ -61,6 +61,7 @@ pub(crate) fn among_all(swings: &[Swing; 6]) -> Result<PairResistances, Obstacle
         ohm: DVector::from_column_slice(ohm.as_slice()),
         covariance_ohm2: DMatrix::from_column_slice(6, 6, covariance.as_slice()),
         common_u: 0.0,
+        nothing_between: false,
     })
 }
 
@@ -97,6 +98,7 @@ pub(super) fn each(swings: &[Swing; 6], open: Post) -> PairResistances {
         ohm: DVector::from_iterator(3, ohm),
         covariance_ohm2: DMatrix::from_diagonal(&DVector::from_iterator(3, variance)),
         common_u: 0.0,
+        nothing_between: false,
     }
 }
 

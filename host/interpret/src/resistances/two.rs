@@ -32,5 +32,6 @@ pub(crate) fn among_two(
         ohm: DVector::from_iterator(1, ohm),
         covariance_ohm2: DMatrix::from_iterator(1, 1, variance),
         common_u,
+        nothing_between: false,
     })
 }

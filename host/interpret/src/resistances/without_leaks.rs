@@ -8,10 +8,11 @@ use crate::isolation::Isolation;
 /// Where along the run it leaks is not known: at the jig's end it takes most. [judgement]
 const PLACE_U: f64 = 0.1;
 
-/// Takes the leaks' conductances off. The resistances among n posts are those of a network with
+/// Takes the leaks' conductances off: then nothing is between the conductors. The resistances among n posts are those of a network with
 /// conductances g_ab = −Y_ab, where Y is the inverse of Z, and Z_ab = (R_an + R_bn − R_ab)/2.
 pub(crate) fn without_leaks(measured: PairResistances, isolation: &Isolation) -> PairResistances {
-    corrected(&measured, isolation).unwrap_or(measured)
+    let nothing_between = true;
+    PairResistances { nothing_between, ..corrected(&measured, isolation).unwrap_or(measured) }
 }
 
 fn corrected(measured: &PairResistances, isolation: &Isolation) -> Option<PairResistances> {

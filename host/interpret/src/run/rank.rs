@@ -103,6 +103,9 @@ fn suspects(measured: &PairResistances) -> Vec<Vec<Suspect>> {
             );
         }
     }
+    if measured.nothing_between {
+        all.retain(|some| some.iter().all(|one| matches!(one, Suspect::Joint(_))));
+    }
     all.sort_by_key(Vec::len);
     all
 }

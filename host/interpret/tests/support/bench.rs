@@ -15,6 +15,7 @@ const SENSE_OHM: f64 = 4700.0;
 const BRIDGE_OHM: f64 = 10_000.0;
 const PULL_OHM: f64 = 200_000.0;
 const DIVIDER_OHM: f64 = 4_522_000.0;
+const PULL_LINE_OHM: f64 = 250.0;
 const MID_V: f64 = 1.65;
 const OPEN_OHM: f64 = 1e10;
 
@@ -67,34 +68,27 @@ impl Bench {
         }
     }
 
+    /// Both phases, as a jig takes them.
     pub(crate) fn capture(&self) -> Capture {
         let chance = Chance::new(self.noise_seed);
-        let mut pen = Pen { bench: self, chance, capture: Capture::new(head()), pattern: 0 };
-        for drive in [Drive::High, Drive::Low].repeat(4) {
-            for post in Post::ALL {
-                let both = [single(Node::Sense, post), single(Node::Drive, post)];
-                pen.read(Step::SelfCalibration, [drive; 4], &both, Range::V4);
-            }
-            pen.pattern += 1;
-        }
-        let mut fits = vec![];
-        for (i, j) in Post::PAIRS {
-            let largest_v = pen.pair(Step::PreScan, (i, j), (i, j), Range::V4);
-            fits.push(if largest_v <= 0.9 { Range::V1 } else { Range::V4 });
-        }
-        for ((i, j), range) in Post::PAIRS.into_iter().zip(fits) {
-            for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
-                pen.pair(Step::Pairs, (i, j), (high, low), range);
-            }
-        }
-        let ending = Ending::Done { patterns: pen.pattern };
-        pen.capture.end(PhaseEnd { phase: Phase::Plug, ending });
+        let capture = Capture::new(head());
+        let mut pen = Pen { bench: self, chance, capture, phase: Phase::Open, pattern: 0 };
+        pen.phase(Phase::Open);
+        pen.phase(Phase::Plug);
         pen.capture
     }
 
     /// Node voltages with the posts driven so and some of the converters' inputs selected.
-    fn solve(&self, drives: [Drive; 4], selected: &[Channel], range: Range) -> Vec<f64> {
+    fn solve(&self, state: State, selected: &[Channel], range: Range) -> Vec<f64> {
         let mut network = Network::new(26);
+        let State { drives, pulls, plug_in } = state;
+        for (line, drive) in [25, 26].into_iter().zip(pulls) {
+            match drive {
+                Drive::High => network.source(line, self.supply_v, PULL_LINE_OHM),
+                Drive::Low => network.source(line, 0.0, PULL_LINE_OHM),
+                Drive::Off => {}
+            }
+        }
         for (k, drive) in drives.into_iter().enumerate() {
             match drive {
                 Drive::High => network.source(g(k), self.supply_v, self.drive_ohm[k]),
@@ -118,7 +112,7 @@ impl Bench {
         if let Some((a, b, _, ohm)) = self.short {
             network.resistor(m(a), m(b), ohm);
         }
-        if self.plug {
+        if self.plug && plug_in {
             for ((a, b), ohm) in RING.into_iter().zip(self.ring_ohm) {
                 network.resistor(t(a), t(b), ohm);
             }
@@ -134,6 +128,14 @@ impl Bench {
         }
         network.solve()
     }
+}
+
+/// What is driven, and whether the plug may be in.
+#[derive(Clone, Copy)]
+struct State {
+    drives: [Drive; 4],
+    pulls: [Drive; 2],
+    plug_in: bool,
 }
 
 /// Drive node.
@@ -189,10 +191,79 @@ struct Pen<'a> {
     bench: &'a Bench,
     chance: Chance,
     capture: Capture,
+    phase: Phase,
     pattern: u32,
 }
 
 impl Pen<'_> {
+    /// One phase whole: nothing live, self-calibration, pairs; and leakage with the plug out.
+    fn phase(&mut self, phase: Phase) {
+        (self.phase, self.pattern) = (phase, 0);
+        self.live(Step::Live);
+        self.live(Step::LiveLoaded);
+        for drive in [Drive::High, Drive::Low].repeat(4) {
+            for post in Post::ALL {
+                let both = [single(Node::Sense, post), single(Node::Drive, post)];
+                self.read(Step::SelfCalibration, [drive; 4], &both, Range::V4);
+            }
+            self.pattern += 1;
+        }
+        let mut fits = vec![];
+        for (i, j) in Post::PAIRS {
+            let largest_v = self.pair(Step::PreScan, (i, j), (i, j), Range::V4);
+            fits.push(if largest_v <= 0.9 { Range::V1 } else { Range::V4 });
+        }
+        for ((i, j), range) in Post::PAIRS.into_iter().zip(fits) {
+            for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
+                self.pair(Step::Pairs, (i, j), (high, low), range);
+            }
+        }
+        if phase == Phase::Open {
+            self.leakage();
+        }
+        let ending = Ending::Done { patterns: self.pattern };
+        self.capture.end(PhaseEnd { phase, ending });
+    }
+
+    /// Nothing is on the run: four differences of nothing.
+    fn live(&mut self, step: Step) {
+        for (post, against) in [(1, 2), (3, 4), (1, 4), (2, 4)] {
+            let [post, against] = [post, against].map(|n| Post::ALL[n - 1]);
+            self.capture.push(Reading {
+                phase: self.phase,
+                step,
+                pattern: self.pattern,
+                drives: [Drive::Off; 4],
+                pulls: [Drive::Off; 2],
+                relays_closed: false,
+                channel: Channel { node: Node::Live, post, against: Some(against) },
+                range: Range::V1,
+                volts: 0.0,
+                saturated: false,
+                at: Microseconds(0),
+            });
+        }
+        self.pattern += 1;
+    }
+
+    /// Nothing driven, then each post, with the pulls at half the supply.
+    fn leakage(&mut self) {
+        let driven = Post::ALL.map(|post| {
+            let mut drives = [Drive::Off; 4];
+            drives[post.index()] = Drive::High;
+            drives
+        });
+        for drives in [[Drive::Off; 4]].into_iter().chain(driven) {
+            for _ in 0..4 {
+                for post in Post::ALL {
+                    let channels = [single(Node::Sense, post)];
+                    self.read(Step::Leakage, drives, &channels, Range::V4);
+                }
+            }
+            self.pattern += 1;
+        }
+    }
+
     /// One pattern of the pair i, j. Returns the largest of the three differences.
     fn pair(
         &mut self,
@@ -218,7 +289,10 @@ impl Pen<'_> {
 
     /// Reads some channels at once, `range` for differences; returns the first one's volts.
     fn read(&mut self, step: Step, drives: [Drive; 4], channels: &[Channel], range: Range) -> f64 {
-        let nodes = self.bench.solve(drives, channels, range);
+        let half_supply = [Drive::High, Drive::Low];
+        let pulls = if step == Step::Leakage { half_supply } else { [Drive::Off; 2] };
+        let state = State { drives, pulls, plug_in: self.phase == Phase::Plug };
+        let nodes = self.bench.solve(state, channels, range);
         let mut read_v = vec![];
         for channel in channels {
             let range = if channel.against.is_some() { range } else { Range::V4 };
@@ -230,11 +304,11 @@ impl Pen<'_> {
             let (volts, saturated) = self.convert(truth_v, channel.node, range);
             read_v.push(volts);
             self.capture.push(Reading {
-                phase: Phase::Plug,
+                phase: self.phase,
                 step,
                 pattern: self.pattern,
                 drives,
-                pulls: [Drive::Off; 2],
+                pulls,
                 relays_closed: true,
                 channel: *channel,
                 range,

@@ -30,14 +30,14 @@ pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
             "1 here",
             format!(
                 "while the wires are still landed, put the clips on them by terminal: {clips}. \
-                 Then lift the four wires."
+                 Then lift the wires."
             ),
         ),
         (
             "2 far end",
             format!(
                 "key out. While the wires are still landed, put the tail's clips on them by \
-                 terminal: {clips}. Then lift the four wires."
+                 terminal: {clips}. Then lift the wires."
             ),
         ),
         (
