@@ -8,7 +8,7 @@ use thiserror::Error;
 use crate::capture::{Capture, Channel, Ending, Node};
 
 /// Posts that meet at less than this are joined; beyond it stand the jig's own parts and damp.
-/// [judgement]
+/// (judgement)
 pub const JOINED_BELOW_OHM: f64 = 10e3;
 
 /// How the run stands, pair by pair.
@@ -35,7 +35,7 @@ impl Glance {
     pub const OPEN: Self = Self { ohm: [f64::INFINITY; 6] };
 
     /// Nothing has changed between the two: each pair is joined in both or in neither, or near the
-    /// border; and joined as well, give or take a contact that moves. [judgement]
+    /// border; and joined as well, give or take a contact that moves. (judgement)
     #[must_use]
     pub fn like(&self, other: &Self) -> bool {
         self.ohm.iter().zip(other.ohm).all(|(one_ohm, other_ohm)| {

@@ -14,7 +14,7 @@ use crate::guide::{Guide, Keys};
 use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
 
-/// How long is waited for each phase, at a real jig and at a simulated one. [judgement]
+/// How long is waited for each phase, at a real jig and at a simulated one. (judgement)
 const WAIT: Duration = Duration::from_secs(600);
 const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 

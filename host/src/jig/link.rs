@@ -11,10 +11,10 @@ use runproof_protocol::{Command, Decoded, Decoder, Event};
 use super::{JigError, Port};
 
 /// Half a kilobyte each. When nobody hears them, the port is not read on: a port that floods has
-/// to wait, and takes no memory. [judgement]
+/// to wait, and takes no memory. (judgement)
 const UNHEARD_MAX: usize = 64;
 
-/// A port that does not let go of its last command for so long is left to itself. [judgement]
+/// A port that does not let go of its last command for so long is left to itself. (judgement)
 const LAST_WORDS_WITHIN: Duration = Duration::from_millis(500);
 
 /// What comes from the port.

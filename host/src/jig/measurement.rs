@@ -10,19 +10,19 @@ use thiserror::Error;
 
 use super::link::{Heard, Link};
 
-/// A jig that has nothing else to do begins at once. [judgement]
+/// A jig that has nothing else to do begins at once. (judgement)
 const BEGIN_WITHIN: Duration = Duration::from_secs(3);
 
 /// While it measures, a jig says something at least twice a second.
 pub(super) const SILENCE_MAX: Duration = Duration::from_secs(3);
 
-/// A phase takes about a second, on a busy emulator two. [judgement]
+/// A phase takes about a second, on a busy emulator two. (judgement)
 const PHASE_MAX: Duration = Duration::from_secs(20);
 
-/// A phase has fewer than a hundred patterns. [judgement]
+/// A phase has fewer than a hundred patterns. (judgement)
 const PATTERNS_MAX: usize = 512;
 
-/// A jig that is told to stop says so in milliseconds. [judgement]
+/// A jig that is told to stop says so in milliseconds. (judgement)
 const STOP_WITHIN: Duration = Duration::from_millis(250);
 
 /// Why a measurement has no end.

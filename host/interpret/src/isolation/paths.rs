@@ -22,8 +22,9 @@ const GAIN_MATCH: f64 = 1e-3;
 /// Where they may differ by more than this, they are not compared.
 const COMPARED_WITHIN: f64 = 0.5;
 
-/// No more is claimed than this: beyond it, "at least". [judgement]
-const OHM_MAX: f64 = 30e6;
+/// No more is claimed than this, beyond it, "at least".
+/// [judgement]
+const OHM_MAX: f64 = 9e6;
 
 /// What joins two posts.
 #[derive(Clone, Copy, Debug)]

@@ -3,11 +3,11 @@
 use runproof_interpret::Glance;
 
 /// The plug's ring shows 29 to 75 Ω between two terminals, a run up to some 24 Ω more in each
-/// conductor, and a bad joint more again; a lower path is metal that touches. [judgement]
+/// conductor, and a bad joint more again; a lower path is metal that touches. (judgement)
 const PLUG_LEAST_OHM: f64 = 15.0;
 const PLUG_MOST_OHM: f64 = 300.0;
 
-/// What a glance may be off, as a fraction and in ohms. [judgement]
+/// What a glance may be off, as a fraction and in ohms. (judgement)
 const OFF_FRACTION: f64 = 0.3;
 const OFF_OHM: f64 = 2.0;
 
