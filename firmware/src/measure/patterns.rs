@@ -22,6 +22,9 @@ const HOST_SILENT_MICROS: u64 = 500_000;
 /// The relays stay closed no longer than this, however slow the host is; a phase takes one second.
 const CLOSED_MAX_MICROS: u64 = 3_000_000;
 
+/// Before anything is driven the posts are watched for so long.
+const QUIET_MICROS: u64 = 4_000;
+
 const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
 
 /// The patterns of one phase.
@@ -64,8 +67,10 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     pub(super) async fn close_relays(&mut self, settle_micros: u64) {
         self.bench.close_relays();
         self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
-        self.until(self.now().after(settle_micros)).await;
+        let quiet_from = self.now().after(settle_micros - QUIET_MICROS);
+        self.until(quiet_from).await;
         self.watch.begin();
+        self.until(quiet_from.after(QUIET_MICROS)).await;
     }
 
     pub(super) fn prepare_watch(&self) {
