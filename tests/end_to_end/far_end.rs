@@ -131,7 +131,7 @@ pub(crate) fn jig(mut measure: impl FnMut() -> Then) -> impl FnMut(Command) -> T
 }
 
 pub(crate) fn started() -> Vec<u8> {
-    framed(&Event::Started { phase: Phase::Plug })
+    framed(&Event::Started { phase: Phase::Open })
 }
 
 pub(crate) fn heartbeat() -> Vec<u8> {
@@ -149,7 +149,7 @@ pub(crate) fn patterns(count: u16) -> Vec<u8> {
     let frame = |index| {
         framed(&Event::Pattern(Pattern {
             index,
-            phase: Phase::Plug,
+            phase: Phase::Open,
             step: Step::Pairs,
             drives: [Drive::High, Drive::Low, Drive::Off, Drive::Off],
             pulls: [Drive::Off; 2],

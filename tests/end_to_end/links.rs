@@ -13,7 +13,7 @@ use crate::program::{Ran, folder, runproof};
 use crate::terminal::terminal;
 
 fn check(port: &str) -> Ran {
-    runproof(&["check", "--port", port, "--json"])
+    runproof(&["check", "--port", port, "--yes", "--json"])
 }
 
 /// The measurement was lost: no verdict, and why.
@@ -66,7 +66,7 @@ fn a_port_that_says_nothing() {
 /// Bytes of an earlier conversation: a hello with another nonce, a whole phase, half a frame.
 #[test]
 fn stale_bytes_are_not_taken_for_an_answer() {
-    let done = framed(&Event::Done { phase: Phase::Plug, patterns: 3 });
+    let done = framed(&Event::Done { phase: Phase::Open, patterns: 3 });
     let answer = move |command| match command {
         Command::Hello { nonce, .. } => Then::Say(
             [
@@ -87,8 +87,9 @@ fn stale_bytes_are_not_taken_for_an_answer() {
     };
     let file = folder("stale").join("capture.jsonl");
     let path = file.to_str().expect("UTF-8");
-    let ran =
-        against(answer, |port| runproof(&["check", "--port", port, "--json", "--save", path]));
+    let ran = against(answer, |port| {
+        runproof(&["check", "--port", port, "--yes", "--json", "--save", path])
+    });
     is_lost(&ran, "did not begin");
     let saved = fs::read_to_string(&file).expect("saved");
     assert_eq!(saved.lines().count(), 2, "a head and an end: {saved}");
@@ -106,8 +107,9 @@ fn a_cable_that_is_pulled_during_a_measurement() {
     let file = folder("pulled").join("capture.jsonl");
     let path = file.to_str().expect("UTF-8");
     let some = || Then::HangUpAfter([started(), patterns(5)].concat());
-    let ran =
-        against(jig(some), |port| runproof(&["check", "--port", port, "--json", "--save", path]));
+    let ran = against(jig(some), |port| {
+        runproof(&["check", "--port", port, "--yes", "--json", "--save", path])
+    });
     is_lost(&ran, "");
     let saved = fs::read_to_string(&file).expect("saved");
     assert_eq!(saved.lines().count(), 1 + 5 + 1, "a head, five readings, an end: {saved}");
@@ -151,7 +153,7 @@ fn a_jig_that_was_given_up_is_told_to_stop() {
     };
     is_lost(&against(answer, check), "fell silent");
     let heard: Vec<_> = heard.iter().collect();
-    assert_eq!(heard, [Command::Measure { phase: Phase::Plug }, Command::Abort]);
+    assert_eq!(heard, [Command::Measure { phase: Phase::Open }, Command::Abort]);
 }
 
 #[test]

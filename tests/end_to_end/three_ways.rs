@@ -4,7 +4,7 @@
 use crate::program::{folder, runproof};
 use crate::scenes::{self, Tally};
 
-const SEEDS: u32 = 200;
+const SEEDS: u32 = 40;
 
 #[test]
 fn every_scene_in_memory_and_from_its_capture() {

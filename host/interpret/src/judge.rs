@@ -40,7 +40,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(findings::of_live(capture));
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
-    after_a_hazard(&mut findings);
+    after_an_early_end(&mut findings);
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
@@ -69,6 +69,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
 fn rank(finding: &Finding) -> (bool, Severity) {
     (finding.kind != FindingKind::Hazard, finding.severity)
 }
+
+const NOT_MEASURED: [Option<Cause>; 2] = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
 
 /// Each conductor with the limit that it is held to; none of a two-wire bus, which has a loop only.
 fn held_conductors(
@@ -132,11 +134,11 @@ fn broken_glance(capture: &Capture) -> Option<Finding> {
     completeness::check(capture, Phase::Glance).err().map(Finding::from)
 }
 
-/// Where voltage ended the check, what was not measured any more is no news.
-fn after_a_hazard(findings: &mut Vec<Finding>) {
-    let not_measured = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
-    if findings.iter().any(|finding| finding.kind == FindingKind::Hazard) {
-        findings.retain(|finding| !not_measured.contains(&finding.cause));
+/// Where the check was ended early, what was not measured any more is no news.
+fn after_an_early_end(findings: &mut Vec<Finding>) {
+    let early = [Some(Cause::Stopped), Some(Cause::Lost), Some(Cause::Hazard)];
+    if findings.iter().any(|one| one.kind == FindingKind::Hazard || early.contains(&one.cause)) {
+        findings.retain(|finding| !NOT_MEASURED.contains(&finding.cause));
     }
 }
 

@@ -68,8 +68,7 @@ pub(crate) fn open_swings(
     observations: &Observations,
     jig: &JigConstants,
 ) -> Result<[Swing; 6], Obstacle> {
-    let (unloaded, _) = floating_reference::unloaded(observations, jig);
-    swings(&unloaded, jig)
+    swings(&floating_reference::typically_unloaded(observations, jig), jig)
 }
 
 /// Among three posts, one open: each pair by itself.

@@ -11,6 +11,9 @@ use crate::resistances::Swing;
 /// be read the higher the path.
 const PAIRS_MAX_OHM: f64 = 2_000.0;
 
+/// What the load of an input on a floating node may differ from its typical value. [judgement]
+const INPUT_U: f64 = 0.007;
+
 /// A path below this is called a short; from here on, leakage. [judgement]
 const SHORT_MAX_OHM: f64 = 1_000.0;
 
@@ -47,7 +50,7 @@ impl Path {
 }
 
 pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> [Path; 6] {
-    let series_u = jig.series_tolerance / 3.0_f64.sqrt();
+    let scale_u = f64::hypot(jig.series_tolerance / 3.0_f64.sqrt(), INPUT_U);
     std::array::from_fn(|n| {
         let (swing, leak) = (&swings[n], &leaks[n]);
         let pair_ohm = swing.across_v() / swing.through_a();
@@ -57,7 +60,7 @@ pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> 
         });
         if joined && (alone || pair_ohm < SHORT_MAX_OHM) {
             let is_plain = !alone || tells_the_same(pair_ohm, leak, jig);
-            let u_ohm = swing.u_ohm().hypot(series_u * pair_ohm);
+            let u_ohm = swing.u_ohm().hypot(scale_u * pair_ohm);
             let posts = swing.posts;
             return Path { posts, ohm: pair_ohm, u_ohm, at_least: false, by_pairs: true, is_plain };
         }

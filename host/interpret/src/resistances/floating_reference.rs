@@ -24,6 +24,24 @@ pub(super) fn unloaded(observations: &Observations, jig: &JigConstants) -> (Obse
     (unloaded, load.u)
 }
 
+/// The same for the open phase, in which node 4 floats under every pair that it is not of, and no two
+/// ranges tell the load of all: by the data sheet's impedances, range by range.
+pub(super) fn typically_unloaded(observations: &Observations, jig: &JigConstants) -> Observations {
+    let mut unloaded = observations.clone();
+    for pair in unloaded.pairs.iter_mut().filter(|pair| pair.posts.1 != Post::P4) {
+        for mean in pair.forward.sense_to_4.iter_mut().chain(&mut pair.reverse.sense_to_4) {
+            let factor = 1.0 + node_ohm(jig) / across_ohm(mean.range);
+            mean.volts *= factor / usual_factor(mean, jig);
+        }
+    }
+    unloaded
+}
+
+/// A floating node has 4/3 of a pull to the other three.
+fn node_ohm(jig: &JigConstants) -> f64 {
+    jig.sense_ohm + 1.0 / (0.75 / jig.pull_ohm + 1.0 / jig.divider_ohm)
+}
+
 /// What a difference must be multiplied with, and its standard uncertainty.
 struct Load {
     factor: f64,
@@ -35,10 +53,9 @@ fn usual_factor(mean: &Mean, jig: &JigConstants) -> f64 {
     1.0 + 2.0 * jig.sense_ohm / across_ohm(mean.range)
 }
 
-/// By the data sheet's impedance: a floating node has 4/3 of a pull to the other three.
+/// By the data sheet's impedance.
 fn typical(observations: &Observations, jig: &JigConstants) -> Load {
-    let node_ohm = jig.sense_ohm + 1.0 / (0.75 / jig.pull_ohm + 1.0 / jig.divider_ohm);
-    let taken = node_ohm / across_ohm(observations.pairs[0].forward.sense_to_4[0].range);
+    let taken = node_ohm(jig) / across_ohm(observations.pairs[0].forward.sense_to_4[0].range);
     Load { factor: 1.0 + taken, u: INPUT_TOLERANCE * taken / 3.0_f64.sqrt() }
 }
 

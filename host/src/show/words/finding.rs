@@ -197,7 +197,7 @@ fn cause(cause: Option<Cause>) -> &'static str {
         Some(Cause::OpenNotMeasured) => "nothing was measured with the end plug out.",
         Some(Cause::PlugNotOut) => {
             "with the end plug out the conductors must not meet, and they did as they do through it: \
-             its key was in."
+             its key was not out."
         }
         Some(Cause::NotLooked) => "nobody looked for voltage before the run was driven.",
         Some(Cause::NotMeasured) => "nothing was measured with the end plug in.",
