@@ -125,10 +125,12 @@ fn a_rearm_during_a_measurement_clears_no_later_hazard() {
     assert!(host.events.iter().any(|event| matches!(event, Event::Refused { .. })));
 }
 
-/// 38 V that couple in from a cable alongside collapse under the load: the jig goes on.
+/// More than 5 V that only couples in from a cable alongside collapses under the load: the jig goes on.
 #[test]
 fn coupled_voltage_is_no_hazard() {
-    let mut host = Host::on(scene("ghost-voltage"), 1);
+    let mut ghost = scene("ghost-voltage");
+    ghost.foreign.as_mut().expect("a voltage").source = Source::CoupledPf(40.0);
+    let mut host = Host::on(ghost, 1);
     host.measure(Phase::Open);
     assert!(done(&host), "{:?}", host.events.last());
     let largest_code = |step| {
@@ -140,7 +142,7 @@ fn coupled_voltage_is_no_hazard() {
         codes.max().expect("readings")
     };
     let (alone, loaded) = (largest_code(Step::Live), largest_code(Step::LiveLoaded));
-    assert!(alone > 50 * loaded && alone > 800, "{alone} and {loaded} codes");
+    assert!(alone > 30 * loaded && alone > 800, "{alone} and {loaded} codes");
 }
 
 #[test]
