@@ -23,7 +23,7 @@ const DIFFER_MAX: f64 = 0.1;
 const GAIN_MATCH: f64 = 1e-3;
 
 /// Where they may differ by more than this, they are not compared.
-const COMPARED_WITHIN: f64 = 0.5;
+const COMPARED_WITHIN: f64 = 0.3;
 
 /// No more is claimed than this, beyond it, "at least".
 /// [judgement]
