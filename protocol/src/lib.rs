@@ -12,7 +12,8 @@
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
 //! | nothing | a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
 //!
-//! A phase that is ordered while another is measured follows after it; an abort ends both.
+//! A phase that is ordered while another is measured follows after it; an abort ends both. A re-arm that
+//! was sent before a hazard was told does not clear it.
 //!
 //! Rules of change: a variant or a field is only ever added at the end; nothing is reordered or
 //! removed. `Hello` stands first on both sides and starts with the version, so that any two

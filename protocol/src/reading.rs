@@ -3,7 +3,7 @@
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
-use crate::{Microseconds, Phase};
+use crate::{Microseconds, Phase, Post};
 
 /// A pattern as it was driven, with its readings.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -56,6 +56,24 @@ pub enum Drive {
     Low,
     /// To the jig's supply.
     High,
+}
+
+impl Drive {
+    /// One post high, the others not driven.
+    #[must_use]
+    pub const fn high_at(high: Post) -> [Self; 4] {
+        let mut drives = [Self::Off; 4];
+        drives[high.index()] = Self::High;
+        drives
+    }
+
+    /// One post high, another low, the others not driven.
+    #[must_use]
+    pub const fn high_and_low(high: Post, low: Post) -> [Self; 4] {
+        let mut drives = Self::high_at(high);
+        drives[low.index()] = Self::Low;
+        drives
+    }
 }
 
 /// One conversion.
@@ -146,19 +164,19 @@ impl Input {
 
     /// The single-ended input of post 1–4, by index 0–3.
     #[must_use]
-    pub const fn single(post: crate::Post) -> Self {
+    pub const fn single(post: Post) -> Self {
         match post {
-            crate::Post::P1 => Self::P1,
-            crate::Post::P2 => Self::P2,
-            crate::Post::P3 => Self::P3,
-            crate::Post::P4 => Self::P4,
+            Post::P1 => Self::P1,
+            Post::P2 => Self::P2,
+            Post::P3 => Self::P3,
+            Post::P4 => Self::P4,
         }
     }
 
     /// The posts on its positive and negative side; no negative means ground.
     #[must_use]
-    pub const fn posts(self) -> (crate::Post, Option<crate::Post>) {
-        use crate::Post::{P1, P2, P3, P4};
+    pub const fn posts(self) -> (Post, Option<Post>) {
+        use Post::{P1, P2, P3, P4};
         match self {
             Self::P1P2 => (P1, Some(P2)),
             Self::P1P4 => (P1, Some(P4)),

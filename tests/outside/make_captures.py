@@ -16,11 +16,10 @@ from dataclasses import dataclass, field, replace
 from typing import Dict, List, Optional, Sequence, Tuple
 
 import spice
-from open_phase import open_phase
+from open_phase import PAIRS, against, open_phase, pair_selected
 from jig_netlist import Jig, LSB_V, State, channel_nodes, netlist
 from run_netlist import Conductor, RING_OHM, Run, straight, wire_ohm, with_open, with_short
 
-PAIRS = list(itertools.combinations((1, 2, 3, 4), 2))
 # Noise of one conversion at 860 SPS: SBAS444E table 6-1, peak to peak / 6.6.
 NOISE_V = {4.096: 266.93e-6 / 6.6, 2.048: 118.63e-6 / 6.6, 1.024: 64.26e-6 / 6.6, 0.256: 35.83e-6 / 6.6}
 PATTERN_US = 9090
@@ -184,17 +183,6 @@ def _pattern_slots(step: str, pattern: int, drive: str, channels: Sequence[Seque
             for n, sel in enumerate(channels)]
 
 
-def _driven(high: int, low: int) -> str:
-    return "".join("H" if k == high else "L" if k == low else "Z" for k in range(1, 5))
-
-
-def _pair_channels(i: int, j: int, ranges: Sequence[float]) -> List[List[Tuple[str, float]]]:
-    g = (f"G{i}", f"G{j}", f"G{i}", f"G{j}")
-    n = ("N1-N4", "N2-N4", "N3-N4", "N4")
-    full = (*ranges, 4.096)
-    return [[(n[s], full[s]), (g[s], 4.096)] for s in range(4)]
-
-
 class Bench:
     """Reads slots; equal states are solved once."""
 
@@ -280,7 +268,7 @@ def capture(s: Situation) -> List[dict]:
         t, pattern = t + SETTLE_US + 16 * SLOT_US + 560, pattern + 1
     scan = []
     for n, (i, j) in enumerate(PAIRS):
-        scan += _pattern_slots("pre-scan", pattern + n, _driven(i, j), _pair_channels(i, j, (4.096,) * 3),
+        scan += _pattern_slots("pre-scan", pattern + n, against(i, j), pair_selected(i, j, (4.096,) * 3),
                                t + n * PATTERN_US)
     bench.solve(first + scan)
     for slot in first:
@@ -293,9 +281,9 @@ def capture(s: Situation) -> List[dict]:
 
     second: List[Slot] = []
     for i, j in PAIRS:
-        ranges = [1.024 if abs(found[_driven(i, j), c]) <= 0.9 else 4.096 for c in ("N1-N4", "N2-N4", "N3-N4")]
-        for drive in (_driven(i, j),) * repeats + (_driven(j, i),) * repeats:
-            second += _pattern_slots("pairs", pattern, drive, _pair_channels(i, j, ranges), t)
+        ranges = [1.024 if abs(found[against(i, j), c]) <= 0.9 else 4.096 for c in ("N1-N4", "N2-N4", "N3-N4")]
+        for drive in (against(i, j),) * repeats + (against(j, i),) * repeats:
+            second += _pattern_slots("pairs", pattern, drive, pair_selected(i, j, ranges), t)
             t, pattern = t + PATTERN_US, pattern + 1
     bench.solve(second)
     for slot in second:

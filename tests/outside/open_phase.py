@@ -74,15 +74,15 @@ class Solver:
 def open_phase(jig: Jig, run: Run, quantised: Quantised, whole: bool = False) -> Tuple[List[dict], int]:
     """All lines of the phase, and the time in microseconds at which it is over."""
     solver = Solver(jig, replace(run, ring_ohm=None))
-    scan = [Pattern("pre-scan", State(_against(i, j)), _pair_selected(i, j, (4.096,) * 3), length_us=PAIR_PATTERN)
+    scan = [Pattern("pre-scan", State(against(i, j)), pair_selected(i, j, (4.096,) * 3), length_us=PAIR_PATTERN)
             for i, j in PAIRS]
     solver.solve(scan)
     pairs = []
     for pattern, (i, j) in zip(scan, PAIRS):
         # The range that fits what the pre-scan read.
         ranges = [1.024 if abs(solver.volts(pattern, s, s[0][0])) <= 0.9 else 4.096 for s in pattern.selected[:3]]
-        pairs += [Pattern("pairs", State(drive), _pair_selected(i, j, ranges), length_us=PAIR_PATTERN)
-                  for drive in (_against(i, j), _against(j, i)) for _ in range(2 if whole else 1)]
+        pairs += [Pattern("pairs", State(drive), pair_selected(i, j, ranges), length_us=PAIR_PATTERN)
+                  for drive in (against(i, j), against(j, i)) for _ in range(2 if whole else 1)]
     patterns = [*_live(whole), *_leakage(whole, ("ZZZZ",), closed=False), *_self_calibration(whole), *scan, *pairs,
                 *_leakage(whole, ("ZZZZ", "HZZZ", "ZHZZ", "ZZHZ", "ZZZH"), closed=True)]
     solver.solve(patterns)
@@ -132,10 +132,10 @@ def _self_calibration(whole: bool) -> List[Pattern]:
     return patterns
 
 
-def _against(high: int, low: int) -> str:
+def against(high: int, low: int) -> str:
     return "".join("H" if k == high else "L" if k == low else "Z" for k in (1, 2, 3, 4))
 
 
-def _pair_selected(i: int, j: int, ranges: Sequence[float]) -> List[Selected]:
+def pair_selected(i: int, j: int, ranges: Sequence[float]) -> List[Selected]:
     sense = (*zip(("N1-N4", "N2-N4", "N3-N4"), ranges), ("N4", 4.096))
     return [[one, (f"G{g}", 4.096)] for one, g in zip(sense, (i, j, i, j))]

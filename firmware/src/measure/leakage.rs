@@ -40,9 +40,7 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
 ) -> Result<(), End> {
     under(patterns, [Drive::Off; 4]).await?;
     for post in Post::ALL {
-        let mut drives = [Drive::Off; 4];
-        drives[post.index()] = Drive::High;
-        under(patterns, drives).await?;
+        under(patterns, Drive::high_at(post)).await?;
     }
     Ok(())
 }

@@ -32,7 +32,7 @@ pub(super) async fn pre_scan<L: Line, R: OutputPin<Error = Infallible>, C: Clock
     let mut ranges = [[Range::V4; 3]; 6];
     for (chosen, (i, j)) in ranges.iter_mut().zip(Post::PAIRS) {
         let slots = slots(i, j, [Range::V4; 3]);
-        let taken = patterns.drive(Step::PreScan, against(i, j), &slots).await?;
+        let taken = patterns.drive(Step::PreScan, Drive::high_and_low(i, j), &slots).await?;
         *chosen = DIFFERENCES.map(|input| fitting(&taken, input));
     }
     Ok(ranges)
@@ -49,17 +49,10 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
         for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
             patterns.until(due).await;
             due = patterns.now().after(PACE_MICROS); // after a host that made us wait, no hurry
-            patterns.drive(Step::Pairs, against(high, low), &slots).await?;
+            patterns.drive(Step::Pairs, Drive::high_and_low(high, low), &slots).await?;
         }
     }
     Ok(())
-}
-
-fn against(high: Post, low: Post) -> [Drive; 4] {
-    let mut drives = [Drive::Off; 4];
-    drives[high.index()] = Drive::High;
-    drives[low.index()] = Drive::Low;
-    drives
 }
 
 /// Beside the three differences and N4, the drive nodes of both driven posts, twice.

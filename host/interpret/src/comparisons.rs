@@ -73,10 +73,7 @@ fn of_ohms(
     severity: Severity,
     (ohm, u_ohm): (f64, f64),
 ) -> Finding {
-    let mut finding = Finding::new(kind, severity);
-    finding.value = Some(ohm);
-    finding.unit = Some(Unit::Ohm);
-    finding.expanded_uncertainty = Some(COVERAGE_FACTOR * u_ohm);
+    let mut finding = Finding::new(kind, severity).ohms(ohm, Some(COVERAGE_FACTOR * u_ohm));
     finding.explains_complaint = held.explains_complaint;
     finding
 }

@@ -8,9 +8,7 @@ pub(crate) use coupled::of_live;
 use runproof_protocol::Post;
 
 use crate::held::Held;
-use crate::judgement::{
-    Conductor, ExplainsComplaint, Finding, FindingKind, Reason, Severity, Unit,
-};
+use crate::judgement::{Conductor, ExplainsComplaint, Finding, FindingKind, Reason, Severity};
 use crate::limits::ConductorName::{DataMinus, DataPlus, Supply};
 use crate::limits::LimitSheet;
 use crate::run::Map;
@@ -67,20 +65,17 @@ fn by_limit(conductor: &Conductor, held: Option<Held>) -> Option<Finding> {
         Reason::BeyondLimit => FindingKind::HighResistance,
         _ => FindingKind::TooCloseToLimit,
     };
-    let mut finding = Finding::new(kind, held.gravity(conductor.reason)?);
+    let finding = Finding::new(kind, held.gravity(conductor.reason)?);
+    let mut finding = finding.ohms(conductor.resistance_ohm?, conductor.expanded_uncertainty_ohm);
     finding.posts = vec![conductor.post];
-    finding.value = conductor.resistance_ohm;
-    finding.unit = Some(Unit::Ohm);
-    finding.expanded_uncertainty = conductor.expanded_uncertainty_ohm;
     finding.explains_complaint = held.explains_complaint;
     Some(finding)
 }
 
 fn uneven(post: Post, joint_ohm: f64) -> Finding {
-    let mut finding = Finding::new(FindingKind::UnevenResistance, Severity::Note);
+    let finding = Finding::new(FindingKind::UnevenResistance, Severity::Note);
+    let mut finding = finding.ohms(joint_ohm, None);
     finding.posts = vec![post];
-    finding.value = Some(joint_ohm);
-    finding.unit = Some(Unit::Ohm);
     finding.explains_complaint = ExplainsComplaint::Unlikely;
     finding
 }

@@ -1,15 +1,14 @@
 //! Which posts meet, and roughly at how many ohms: from one pre-scan, to tell how the run stands.
 
-use std::array;
-
 use runproof_protocol::{Drive, Phase, Post, Step};
 use thiserror::Error;
 
 use crate::capture::{Capture, Channel, Ending, Node};
+use crate::resistances::OPEN_OHM;
 
 /// Posts that meet at less than this are joined; beyond it stand the jig's own parts and damp.
 /// (judgement)
-pub const JOINED_BELOW_OHM: f64 = 10e3;
+pub const JOINED_BELOW_OHM: f64 = OPEN_OHM;
 
 /// How the run stands, pair by pair.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,11 +69,7 @@ pub fn glance(capture: &Capture, phase: Phase) -> Result<Glance, NoGlance> {
 /// own load. Half the difference of both posts' currents is the run's, less what the pulls' star
 /// carries; and what the star draws falls between post and sense node.
 fn between_ohm(capture: &Capture, phase: Phase, i: Post, j: Post) -> Option<f64> {
-    let drives: [Drive; 4] = array::from_fn(|k| match k {
-        k if k == i.index() => Drive::High,
-        k if k == j.index() => Drive::Low,
-        _ => Drive::Off,
-    });
+    let drives = Drive::high_and_low(i, j);
     let read = |node, post, against| {
         let channel = Channel { node, post, against };
         let taken = capture.readings(phase).find(|reading| {

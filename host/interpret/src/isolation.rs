@@ -49,18 +49,22 @@ impl Isolation {
 
     /// Three or four posts that meet, each two of them by more than copper has: the end plug's ring.
     fn looks_like_the_plug(&self) -> bool {
-        let among = |group: &[Post]| {
-            let paths = self.paths.iter();
-            let within =
-                |path: &&Path| group.contains(&path.posts.0) && group.contains(&path.posts.1);
-            paths.filter(within).all(|path| (PLUG_LEAST_OHM..PLUG_MOST_OHM).contains(&path.ohm))
+        let is_ring = |group: &[Post]| {
+            self.among(group).all(|path| (PLUG_LEAST_OHM..PLUG_MOST_OHM).contains(&path.ohm))
         };
-        self.shorted().iter().any(|group| group.len() >= 3 && among(group))
+        self.shorted().iter().any(|group| group.len() >= 3 && is_ring(group))
+    }
+
+    /// All paths between posts of this group.
+    pub(crate) fn among(&self, group: &[Post]) -> impl Iterator<Item = &Path> {
+        self.paths
+            .iter()
+            .filter(|path| group.contains(&path.posts.0) && group.contains(&path.posts.1))
     }
 
     /// Between two posts.
     pub(crate) fn between(&self, a: Post, b: Post) -> Option<&Path> {
-        self.paths.iter().find(|path| path.posts == (a, b) || path.posts == (b, a))
+        self.among(&[a, b]).next()
     }
 
     /// As a judgement states it.

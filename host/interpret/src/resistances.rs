@@ -7,7 +7,6 @@ mod floating_reference;
 mod kirchhoff;
 mod least_squares;
 mod swing;
-mod two;
 mod without_leaks;
 
 pub(crate) use connected::{Connected, connected};
@@ -19,7 +18,6 @@ use crate::capture::JigConstants;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 pub(crate) use swing::Swing;
-pub(crate) use two::among_two;
 pub(crate) use without_leaks::without_leaks;
 
 /// A pair that is joined by more has nothing between: one of its conductors is open.
@@ -78,11 +76,21 @@ pub(crate) fn among_three(
     jig: &JigConstants,
     open: Post,
 ) -> Result<PairResistances, Obstacle> {
+    let posts: Vec<Post> = Post::ALL.into_iter().filter(|post| *post != open).collect();
     if open != Post::P4 {
-        return Ok(least_squares::each(swings, open));
+        return Ok(least_squares::each(swings, &posts));
     }
+    without_post_4(observations, jig, &posts)
+}
+
+/// Between posts of which 4 is none, and floats.
+pub(crate) fn without_post_4(
+    observations: &Observations,
+    jig: &JigConstants,
+    posts: &[Post],
+) -> Result<PairResistances, Obstacle> {
     let (unloaded, common_u) = floating_reference::unloaded(observations, jig);
-    let measured = least_squares::each(&self::swings(&unloaded, jig)?, open);
+    let measured = least_squares::each(&swings(&unloaded, jig)?, posts);
     Ok(PairResistances { common_u, ..measured })
 }
 

@@ -10,7 +10,7 @@ use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
-use crate::resistances::{self, Connected, PairResistances};
+use crate::resistances::{self, Connected, PairResistances, Swing};
 use crate::run::{self, Expected, Fitted, Leg, Map, Ranking, WholeLoop};
 
 /// What was found; what is missing from it is not known.
@@ -85,12 +85,12 @@ impl Survey {
                 let most_ohm = plug_ohm * (1.0 + within)
                     + if two_wire { TWO_WIRES_MAX_OHM } else { RUN_MAX_OHM };
                 let joined = swings.iter().find(|swing| [swing.posts.0, swing.posts.1] == two);
-                let ohm = joined.map_or(0.0, |swing| swing.across_v() / swing.through_a());
+                let ohm = joined.map_or(0.0, Swing::ohm);
                 if !(least_ohm..=most_ohm).contains(&ohm) {
                     return Err(Obstacle::new(FindingKind::NoEndPlug).posts(two));
                 }
                 if two_wire {
-                    let measured = resistances::among_two(&observations, jig, two)?;
+                    let measured = resistances::without_post_4(&observations, jig, &two)?;
                     resistances::check_undisturbed(&observations, jig, &measured.posts)?;
                     let found = run::whole_loop(&expected, &measured);
                     if !(found.ohm + COVERAGE_FACTOR * found.budget.combined_ohm() >= 0.0) {

@@ -1,9 +1,9 @@
 //! The jig's front end as a circuit, with the run on its clips.
 
+use std::vec::Vec;
+
 use nalgebra::Complex;
 use runproof_protocol::{Converter, Drive, Input, Post, Range};
-
-use std::vec::Vec;
 
 use super::circuit::{Circuit, Emf, Node, Solved, Volts};
 use super::parts::Parts;

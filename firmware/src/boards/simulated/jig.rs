@@ -68,22 +68,18 @@ impl SimulatedJig {
 
     /// Lets the jig run until its clock shows `until`, or until it has bytes for the host.
     pub fn run(&mut self, until: Nanoseconds) {
-        loop {
-            self.settle();
-            if !self.ports.to_host.is_empty() || self.board.now.get() >= until {
-                return;
-            }
-            self.board.now.set(self.board.due.get().min(until));
-            self.woken.0.store(true, Ordering::Relaxed);
-        }
+        self.run_while(until, |ports| ports.to_host.is_empty());
     }
 
     /// Lets time pass while nobody reads.
     pub fn idle(&mut self, nanos: Nanoseconds) {
-        let until = self.board.now.get() + nanos;
+        self.run_while(self.now() + nanos, |_| true);
+    }
+
+    fn run_while(&mut self, until: Nanoseconds, goes_on: impl Fn(&Ports) -> bool) {
         loop {
             self.settle();
-            if self.board.now.get() >= until {
+            if !goes_on(&self.ports) || self.board.now.get() >= until {
                 return;
             }
             self.board.now.set(self.board.due.get().min(until));

@@ -5,9 +5,7 @@ use runproof_protocol::Post;
 
 use crate::copper::RunKnowledge;
 use crate::isolation::{Isolation, Path};
-use crate::judgement::{
-    COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit,
-};
+use crate::judgement::{COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity};
 use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply};
 use crate::limits::LimitSheet;
 
@@ -50,11 +48,7 @@ fn short(
     sheet: &LimitSheet,
     known: &RunKnowledge,
 ) -> Finding {
-    let path = isolation
-        .paths
-        .iter()
-        .filter(|path| group.contains(&path.posts.0) && group.contains(&path.posts.1))
-        .max_by(|a, b| a.ohm.total_cmp(&b.ohm));
+    let path = isolation.among(&group).max_by(|a, b| a.ohm.total_cmp(&b.ohm));
     let ohm = path.map_or(0.0, |path| path.ohm);
     let is = |a, b| group.len() == 2 && [a, b].iter().all(|name| on(sheet, *name, &group));
     let device = match ohm {
@@ -108,12 +102,9 @@ fn receiver(isolation: &Isolation, sheet: &LimitSheet) -> Option<(Finding, Vec<(
     Some((valued(finding, posts, ohm, None), vec![one.posts, other.posts]))
 }
 
-fn valued(mut finding: Finding, posts: Vec<Post>, ohm: f64, u_ohm: Option<f64>) -> Finding {
-    finding.posts = posts;
-    finding.value = Some(ohm);
-    finding.unit = Some(Unit::Ohm);
-    finding.expanded_uncertainty = u_ohm.map(|u_ohm| COVERAGE_FACTOR * u_ohm);
-    finding
+fn valued(finding: Finding, posts: Vec<Post>, ohm: f64, u_ohm: Option<f64>) -> Finding {
+    let finding = finding.ohms(ohm, u_ohm.map(|u_ohm| COVERAGE_FACTOR * u_ohm));
+    Finding { posts, ..finding }
 }
 
 fn on(sheet: &LimitSheet, name: crate::limits::ConductorName, posts: &[Post]) -> bool {

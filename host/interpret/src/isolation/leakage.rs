@@ -45,9 +45,7 @@ pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6]
     check_rest(&rest)?;
     let mut driven = vec![];
     for post in Post::ALL {
-        let mut drives = [Drive::Off; 4];
-        drives[post.index()] = Drive::High;
-        let moved = posts(capture, drives)?;
+        let moved = posts(capture, Drive::high_at(post))?;
         for held in moved.iter().filter(|held| held.post != post) {
             check_rails(held, &rest)?;
         }

@@ -53,10 +53,10 @@ pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> 
     let scale_u = f64::hypot(jig.series_tolerance / 3.0_f64.sqrt(), INPUT_U);
     std::array::from_fn(|n| {
         let (swing, leak) = (&swings[n], &leaks[n]);
-        let pair_ohm = swing.across_v() / swing.through_a();
-        let joined = carries(swing);
+        let pair_ohm = swing.ohm();
+        let joined = swing.meets_below(PAIRS_MAX_OHM);
         let alone = !swings.iter().enumerate().any(|(other, one)| {
-            other != n && carries(one) && shares_a_post(one.posts, swing.posts)
+            other != n && one.meets_below(PAIRS_MAX_OHM) && shares_a_post(one.posts, swing.posts)
         });
         if joined && (alone || pair_ohm < SHORT_MAX_OHM) {
             let is_plain = !alone || tells_the_same(pair_ohm, leak, jig);
@@ -66,10 +66,6 @@ pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> 
         }
         by_leakage(swing.posts, leak, jig)
     })
-}
-
-fn carries(swing: &Swing) -> bool {
-    swing.through_a() * PAIRS_MAX_OHM > swing.across_v()
 }
 
 fn shares_a_post(a: (Post, Post), b: (Post, Post)) -> bool {

@@ -52,6 +52,14 @@ impl Finding {
             alternatives: Vec::new(),
         }
     }
+
+    /// With so many ohms, and their expanded uncertainty where it is known.
+    pub(crate) fn ohms(mut self, ohm: f64, expanded_uncertainty_ohm: Option<f64>) -> Self {
+        self.value = Some(ohm);
+        self.unit = Some(Unit::Ohm);
+        self.expanded_uncertainty = expanded_uncertainty_ohm;
+        self
+    }
 }
 
 /// What was found.

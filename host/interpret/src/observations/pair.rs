@@ -37,7 +37,7 @@ pub(super) fn all(capture: &Capture, phase: Phase) -> Result<[Pair; 6], Obstacle
             posts: (i, j),
             forward: polarity(capture, phase, (i, j), (i, j))?,
             reverse: polarity(capture, phase, (i, j), (j, i))?,
-            pre_scan: sense_to_4(capture, phase, Step::PreScan, driven(i, j)).ok(),
+            pre_scan: sense_to_4(capture, phase, Step::PreScan, Drive::high_and_low(i, j)).ok(),
         });
     }
     Ok(std::array::from_fn(|index| pairs[index]))
@@ -49,20 +49,13 @@ fn polarity(
     (first, second): (Post, Post),
     (high, low): (Post, Post),
 ) -> Result<Polarity, Obstacle> {
-    let drives = driven(high, low);
+    let drives = Drive::high_and_low(high, low);
     let single = |node, post| Mean::single(capture, phase, Step::Pairs, drives, node, post);
     Ok(Polarity {
         sense_to_4: sense_to_4(capture, phase, Step::Pairs, drives)?,
         sense_4: single(Node::Sense, Post::P4)?,
         drive: [single(Node::Drive, first)?, single(Node::Drive, second)?],
     })
-}
-
-fn driven(high: Post, low: Post) -> [Drive; 4] {
-    let mut drives = [Drive::Off; 4];
-    drives[high.index()] = Drive::High;
-    drives[low.index()] = Drive::Low;
-    drives
 }
 
 fn sense_to_4(

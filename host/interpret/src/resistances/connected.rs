@@ -23,7 +23,7 @@ pub(crate) enum Connected {
 pub(crate) fn connected(swings: &[Swing; 6]) -> Connected {
     // The least post that each is connected with, through others too.
     let mut group = [0, 1, 2, 3];
-    for swing in swings.iter().filter(|swing| joined(swing)) {
+    for swing in swings.iter().filter(|swing| swing.meets_below(OPEN_OHM)) {
         let (a, b) = (group[swing.posts.0.index()], group[swing.posts.1.index()]);
         for member in &mut group {
             if *member == a.max(b) {
@@ -41,8 +41,4 @@ pub(crate) fn connected(swings: &[Swing; 6]) -> Connected {
         (_, [a, b]) => Connected::Two([*a, *b]),
         _ => Connected::None,
     }
-}
-
-fn joined(swing: &Swing) -> bool {
-    swing.through_a() * OPEN_OHM > swing.across_v()
 }

@@ -15,26 +15,29 @@ const INPUT_TOLERANCE: f64 = 0.2;
 /// and the standard uncertainty of that as a fraction of each voltage.
 pub(super) fn unloaded(observations: &Observations, jig: &JigConstants) -> (Observations, f64) {
     let load = by_two_ranges(observations).unwrap_or_else(|| typical(observations, jig));
-    let mut unloaded = observations.clone();
-    for pair in unloaded.pairs.iter_mut().filter(|pair| pair.posts.1 != Post::P4) {
-        for mean in pair.forward.sense_to_4.iter_mut().chain(&mut pair.reverse.sense_to_4) {
-            mean.volts *= load.factor / usual_factor(mean, jig);
-        }
-    }
-    (unloaded, load.u)
+    (corrected(observations, jig, |_| load.factor), load.u)
 }
 
 /// The same for the open phase, in which node 4 floats under every pair that it is not of, and no two
 /// ranges tell the load of all: by the data sheet's impedances, range by range.
 pub(super) fn typically_unloaded(observations: &Observations, jig: &JigConstants) -> Observations {
-    let mut unloaded = observations.clone();
-    for pair in unloaded.pairs.iter_mut().filter(|pair| pair.posts.1 != Post::P4) {
+    corrected(observations, jig, |mean| 1.0 + node_ohm(jig) / across_ohm(mean.range))
+}
+
+/// The differences against node 4 where it floats, multiplied with this factor in place of the usual
+/// one.
+fn corrected(
+    observations: &Observations,
+    jig: &JigConstants,
+    factor: impl Fn(&Mean) -> f64,
+) -> Observations {
+    let mut corrected = observations.clone();
+    for pair in corrected.pairs.iter_mut().filter(|pair| pair.posts.1 != Post::P4) {
         for mean in pair.forward.sense_to_4.iter_mut().chain(&mut pair.reverse.sense_to_4) {
-            let factor = 1.0 + node_ohm(jig) / across_ohm(mean.range);
-            mean.volts *= factor / usual_factor(mean, jig);
+            mean.volts *= factor(mean) / usual_factor(mean, jig);
         }
     }
-    unloaded
+    corrected
 }
 
 /// A floating node has 4/3 of a pull to the other three.

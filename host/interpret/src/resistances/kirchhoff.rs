@@ -20,7 +20,7 @@ const DEVIATION_MIN: f64 = 1e-6;
 
 /// All current that leaves a post comes back by another.
 pub(super) fn check(swings: &[Swing; 6], jig: &JigConstants) -> Result<(), Obstacle> {
-    for swing in swings.iter().filter(|swing| carries_current(swing)) {
+    for swing in swings.iter().filter(|swing| swing.meets_below(OPEN_OHM)) {
         let allowed_a =
             (LOST_FRACTION_MAX + 4.0 * jig.series_tolerance) * swing.through_a().abs() + LOST_MAX_A;
         let lost_a = swing.sum_a().abs();
@@ -41,7 +41,7 @@ pub(super) fn calibrated(swings: [Swing; 6], jig: &JigConstants) -> [Swing; 6] {
     let prior = (jig.series_tolerance / 3.0_f64.sqrt()).max(DEVIATION_MIN);
     let mut normal = Matrix4::identity() / prior.powi(2);
     let mut right = Vector4::zeros();
-    for swing in swings.iter().filter(|swing| carries_current(swing)) {
+    for swing in swings.iter().filter(|swing| swing.meets_below(OPEN_OHM)) {
         let through_a = swing.through_a();
         let weight = through_a.powi(2) / swing.sum_variance_a2;
         let mut row = Vector4::zeros();
@@ -57,10 +57,6 @@ pub(super) fn calibrated(swings: [Swing; 6], jig: &JigConstants) -> [Swing; 6] {
     let centre = Matrix4::identity() - Matrix4::repeat(0.25);
     let covariance = centre * covariance * centre;
     swings.map(|swing| correct(swing, &deviation, &covariance))
-}
-
-fn carries_current(swing: &Swing) -> bool {
-    swing.through_a() * OPEN_OHM > swing.across_v()
 }
 
 fn correct(mut swing: Swing, deviation: &Vector4<f64>, covariance: &Matrix4<f64>) -> Swing {

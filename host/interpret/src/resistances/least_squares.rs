@@ -82,21 +82,17 @@ fn scatter(
     chi_squared.sum::<Option<f64>>().map_or(f64::INFINITY, |sum| sum / SURPLUS)
 }
 
-/// Each pair by itself, of three posts.
-pub(super) fn each(swings: &[Swing; 6], open: Post) -> PairResistances {
-    let used: Vec<&Swing> =
-        swings.iter().filter(|swing| swing.posts.0 != open && swing.posts.1 != open).collect();
-    let ohm = used.iter().map(|swing| swing.across_v() / swing.through_a());
-    let variance = used.iter().map(|swing| {
-        let (i, j) = (swing.posts.0.index(), swing.posts.1.index());
-        let volts = (swing.variance_v2[i] + swing.variance_v2[j]) / swing.through_a().powi(2);
-        volts + relative_variance(swing) * (swing.across_v() / swing.through_a()).powi(2)
-    });
+/// Each pair of these posts by itself.
+pub(super) fn each(swings: &[Swing; 6], posts: &[Post]) -> PairResistances {
+    let among = |swing: &&Swing| posts.contains(&swing.posts.0) && posts.contains(&swing.posts.1);
+    let used: Vec<&Swing> = swings.iter().filter(among).collect();
+    let ohm = used.iter().map(|swing| swing.ohm());
+    let variance = used.iter().map(|swing| swing.ohm_variance(relative_variance(swing)));
     PairResistances {
-        posts: Post::ALL.into_iter().filter(|post| *post != open).collect(),
+        posts: posts.to_vec(),
         pairs: used.iter().map(|swing| swing.posts).collect(),
-        ohm: DVector::from_iterator(3, ohm),
-        covariance_ohm2: DMatrix::from_diagonal(&DVector::from_iterator(3, variance)),
+        ohm: DVector::from_iterator(used.len(), ohm),
+        covariance_ohm2: DMatrix::from_diagonal(&DVector::from_iterator(used.len(), variance)),
         common_u: 0.0,
         nothing_between: false,
     }
@@ -125,7 +121,7 @@ fn covariance_v2(swing: &Swing, volts: &Vector3<f64>) -> Matrix3<f64> {
     own + volts * volts.transpose() * relative_variance(swing)
 }
 
-pub(super) fn relative_variance(swing: &Swing) -> f64 {
+fn relative_variance(swing: &Swing) -> f64 {
     swing.current_variance_a2 / swing.through_a().powi(2) + CURRENT_MIN_U.powi(2)
 }
 

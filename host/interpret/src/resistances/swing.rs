@@ -66,14 +66,26 @@ impl Swing {
         (self.current_a[self.posts.0.index()] - self.current_a[self.posts.1.index()]) / 2.0
     }
 
-    /// Standard uncertainty of voltage over current, from noise alone.
-    pub(crate) fn u_ohm(&self) -> f64 {
+    /// Voltage over current: between the two posts, if nothing else is.
+    pub(crate) fn ohm(&self) -> f64 {
+        self.across_v() / self.through_a()
+    }
+
+    /// Of [`ohm`](Self::ohm), where the current's relative variance is this.
+    pub(super) fn ohm_variance(&self, of_current: f64) -> f64 {
         let [i, j] = [self.posts.0.index(), self.posts.1.index()];
-        let ohm = self.across_v() / self.through_a();
-        let variance_v2 = self.variance_v2[i] + self.variance_v2[j];
-        let by_voltage = variance_v2 / self.through_a().powi(2);
-        let by_current = self.current_variance_a2 / self.through_a().powi(2) * ohm.powi(2);
-        (by_voltage + by_current).sqrt()
+        let volts = (self.variance_v2[i] + self.variance_v2[j]) / self.through_a().powi(2);
+        volts + of_current * self.ohm().powi(2)
+    }
+
+    /// Standard uncertainty of [`ohm`](Self::ohm), from noise alone.
+    pub(crate) fn u_ohm(&self) -> f64 {
+        self.ohm_variance(self.current_variance_a2 / self.through_a().powi(2)).sqrt()
+    }
+
+    /// The two posts meet, through each other or what is between, by less than this.
+    pub(crate) fn meets_below(&self, ohm: f64) -> bool {
+        self.through_a() * ohm > self.across_v()
     }
 
     /// Between the two posts.

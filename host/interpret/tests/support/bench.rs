@@ -248,11 +248,7 @@ impl Pen<'_> {
 
     /// Nothing driven, then each post, with the pulls at half the supply.
     fn leakage(&mut self) {
-        let driven = Post::ALL.map(|post| {
-            let mut drives = [Drive::Off; 4];
-            drives[post.index()] = Drive::High;
-            drives
-        });
+        let driven = Post::ALL.map(Drive::high_at);
         for drives in [[Drive::Off; 4]].into_iter().chain(driven) {
             for _ in 0..4 {
                 for post in Post::ALL {
@@ -272,9 +268,7 @@ impl Pen<'_> {
         (high, low): (Post, Post),
         range: Range,
     ) -> f64 {
-        let mut drives = [Drive::Off; 4];
-        drives[high.index()] = Drive::High;
-        drives[low.index()] = Drive::Low;
+        let drives = Drive::high_and_low(high, low);
         let mut largest_v = 0.0_f64;
         for (post, side) in [(Post::P1, i), (Post::P2, j), (Post::P3, i)] {
             let difference = Channel { node: Node::Sense, post, against: Some(Post::P4) };
