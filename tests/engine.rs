@@ -61,11 +61,12 @@ fn hello_comes_back_with_its_nonce() {
     assert_eq!(identity.expect("an identity").board, "simulated");
 }
 
-/// Live and loaded 330 ms, relays 25; then the conversions, and 570 ms for leakage with the plug out.
+/// Live and loaded 330 ms, relays 25; then the conversions, 570 ms for leakage
+/// and 160 for rises with the plug out.
 #[test]
 fn a_phase_is_whole_and_leaves_the_run_alone() {
     for (phase, patterns, milliseconds) in [
-        (Phase::Open, 74, 1_300..1_500),
+        (Phase::Open, 86, 1_450..1_700),
         (Phase::Plug, 50, 640..740),
         (Phase::Glance, 10, 180..220),
     ] {
@@ -76,6 +77,7 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
             .iter()
             .filter_map(|event| match event {
                 Event::Pattern(pattern) => Some(pattern.index),
+                Event::Rise(rise) => Some(rise.index),
                 _ => None,
             })
             .collect();
@@ -208,12 +210,12 @@ fn an_abort_at_any_instant_releases_the_bench() {
 
 /// The supply comes on at 2,000 and more evenly spaced instants of a whole check. While the relays are
 /// closed the bench is released by the third look of the watch, 100 µs apart, that sees 5 V at a
-/// post: 24 VAC at 60 Hz, half of it at either post, is below that for 1.57 ms around its zero. The
-/// watch begins when the contacts rest, 25 ms after their coil is on; until then nothing is driven.
+/// post: 24 VAC at 60 Hz, half of it at either post, is below that for 1.57 ms around its zero, of which
+/// one look may just have been too early. The watch begins when the contacts rest, 25 ms after their coil is on; until then nothing is driven.
 #[test]
 fn voltage_at_any_instant_releases_the_bench_and_latches() {
     const INSTANTS: u64 = 1_010; // of each phase
-    const WITHIN_NANOS: u64 = 300_000 + 1_570_000;
+    const WITHIN_NANOS: u64 = 400_000 + 1_570_000;
     let (mut while_closed, mut before, mut unseen) = (0, 0, 0);
     for phase in PHASES {
         let whole = Host::on(ready_for(phase), 1).measure(phase);

@@ -9,6 +9,8 @@ mod damaged_stream;
 mod false_passes;
 #[path = "support/host.rs"]
 mod host;
+#[path = "judging/looks_long.rs"]
+mod looks_long;
 
 use host::Host;
 use rand::{RngExt, SeedableRng};
@@ -56,11 +58,8 @@ fn measured(scene: Scene, seed: u64) -> Capture {
     for phase in [Phase::Open, Phase::Plug] {
         host.measure(phase);
         for event in std::mem::take(&mut host.events) {
+            capture.push_event(&event);
             let ending = match event {
-                Event::Pattern(pattern) => {
-                    capture.push_pattern(&pattern);
-                    continue;
-                }
                 Event::Done { patterns, .. } => Ending::Done { patterns: patterns.into() },
                 Event::Hazard { kind, largest } => {
                     Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 }

@@ -82,6 +82,23 @@ impl Phase<'_> {
                 drives[post.index()] = Drive::High;
                 self.patterns("leakage", 4, Setting { drives, ..pulled }, &sense);
             }
+            self.rises(closed);
+        }
+    }
+
+    /// With the jig alone, with the reference beside it, and with the run.
+    fn rises(&self, closed: Setting) {
+        for (setting, referred) in [(self.still, false), (self.still, true), (closed, false)] {
+            for post in Post::ALL {
+                let seconds = self.circuitry.rise_seconds(post.index(), referred, &setting);
+                let rise = json!({
+                    "post": post.number(),
+                    "referred": referred,
+                    "relays": if setting.relays_closed { "closed" } else { "open" },
+                    "seconds": seconds,
+                });
+                println!("{}", json!({ "rise": rise }));
+            }
         }
     }
 

@@ -1,21 +1,26 @@
-//! What stands between the engine and the posts: drive lines, pull lines, relays.
+//! What stands between the engine and the posts: drive lines, pull lines, reference capacitors, relays.
 
 use core::convert::Infallible;
+use core::future::Future;
 
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::Drive;
+use runproof_protocol::{Drive, Post};
 
 /// A three-state line, for which embedded-hal has no trait.
 pub trait Line {
     /// Drives the line, or lets it float.
     fn set(&mut self, drive: Drive);
+
+    /// Of a line that floats: ready when it reads high.
+    fn high(&mut self) -> impl Future<Output = ()>;
 }
 
-/// The jig's lines.
+/// The jig's lines and coils.
 #[derive(Debug)]
 pub struct Bench<L, R> {
     posts: [L; 4],
     pulls: [L; 2],
+    references: [L; 4],
     relays: R,
     relays_closed: bool,
     load: R,
@@ -23,8 +28,8 @@ pub struct Bench<L, R> {
 
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     /// Takes the lines and makes them safe: see [`release`](Self::release).
-    pub fn new(posts: [L; 4], pulls: [L; 2], relays: R, load: R) -> Self {
-        let mut bench = Self { posts, pulls, relays, relays_closed: false, load };
+    pub fn new(posts: [L; 4], pulls: [L; 2], references: [L; 4], relays: R, load: R) -> Self {
+        let mut bench = Self { posts, pulls, references, relays, relays_closed: false, load };
         bench.release();
         bench
     }
@@ -41,6 +46,20 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         for (line, drive) in self.pulls.iter_mut().zip(drives) {
             line.set(drive);
         }
+    }
+
+    /// Lets one post go under both pulls; ready when its line reads high.
+    pub fn let_rise(&mut self, post: Post) -> impl Future<Output = ()> {
+        self.pull([Drive::High; 2]);
+        let line = &mut self.posts[post.index()];
+        line.set(Drive::Off);
+        line.high()
+    }
+
+    /// Puts each post's reference capacitor between its sense node and ground, or lets it float.
+    pub fn refer(&mut self, on: bool) {
+        let drive = if on { Drive::Low } else { Drive::Off };
+        self.references.iter_mut().for_each(|line| line.set(drive));
     }
 
     /// Switches the coil that joins all four posts to drives and sense nodes.
@@ -63,6 +82,7 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     pub fn release(&mut self) {
         self.drive([Drive::Off; 4]);
         self.pull([Drive::Off; 2]);
+        self.refer(false);
         self.load(false);
         let Ok(()) = self.relays.set_low();
         self.relays_closed = false;

@@ -8,6 +8,7 @@ mod leakage;
 mod live;
 mod pairs;
 mod patterns;
+mod rise;
 mod self_calibration;
 
 use core::convert::Infallible;
@@ -38,7 +39,7 @@ pub enum End {
     Hazard(HazardKind, Microvolts),
 }
 
-/// Measures one phase. Returns how many patterns were sent.
+/// Measures one phase. Returns how many patterns and rises were sent.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     phase: Phase,
     bench: &mut Bench<L, R>,
@@ -62,11 +63,13 @@ async fn open<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
 ) -> Result<(), End> {
     live::check(patterns, live::FULL).await?;
     leakage::before_closing(patterns).await?;
+    rise::before_closing(patterns).await?;
     patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
     self_calibration::take(patterns).await?;
     let ranges = pairs::pre_scan(patterns).await?;
     pairs::take(patterns, &ranges).await?;
-    leakage::take(patterns).await
+    leakage::take(patterns).await?;
+    rise::take(patterns).await
 }
 
 /// The end plug's ring joins the far ends.

@@ -29,7 +29,7 @@ pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
 const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true };
+    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true };
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W> {

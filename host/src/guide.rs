@@ -6,10 +6,10 @@ mod trip;
 pub(crate) use keys::Keys;
 use runproof_interpret::capture::{Ending, Entry, PhaseEnd};
 use runproof_interpret::{Capture, Glance, NoGlance, glance};
-use runproof_protocol::{Microseconds, Pattern, Phase, Step};
+use runproof_protocol::{Microseconds, Phase};
 use trip::{Next, Trip};
 
-use crate::jig::Jig;
+use crate::jig::{Doing, Jig};
 
 /// The relays rest between glances at least this long; the jig tells its time twice a second, so
 /// that it is some 0.3 s mostly.
@@ -28,7 +28,7 @@ pub(crate) enum Told {
     /// Glances go on, until this phase can be measured.
     WaitsFor(Phase),
     /// A phase is being measured: what the last pattern was for, and which it was, from 0.
-    Measuring(Phase, Step, u16),
+    Measuring(Phase, Doing, u16),
     /// A phase was measured whole.
     Measured(Phase),
 }
@@ -92,8 +92,7 @@ impl<'a> Guide<'a> {
     /// Measures a phase whole; returns when its last reading was taken.
     fn measure(&mut self, phase: Phase) -> Result<Microseconds, Ended> {
         let tell = &mut *self.tell;
-        let mut progress =
-            |pattern: &Pattern| tell(Told::Measuring(phase, pattern.step, pattern.index));
+        let mut progress = |doing, index| tell(Told::Measuring(phase, doing, index));
         self.jig.measure(phase, &mut self.capture, &mut progress);
         let whole = self.capture.ends(phase).all(|end| matches!(end, Ending::Done { .. }));
         if !whole {
@@ -106,7 +105,7 @@ impl<'a> Guide<'a> {
     /// A glance, kept only where it ends the check; and its time. None where a reading was lost.
     fn look(&mut self) -> Result<(Option<Glance>, Microseconds), Ended> {
         let mut looked = self.jig.capture();
-        self.jig.measure(Phase::Glance, &mut looked, &mut |_| {});
+        self.jig.measure(Phase::Glance, &mut looked, &mut |_, _| {});
         let at = last_reading(&looked);
         match glance(&looked, Phase::Glance) {
             Ok(glance) => Ok((Some(glance), at)),
@@ -137,6 +136,7 @@ impl<'a> Guide<'a> {
 fn last_reading(capture: &Capture) -> Microseconds {
     let readings = capture.entries.iter().rev().filter_map(|entry| match entry {
         Entry::Reading(reading) => Some(reading.at),
+        Entry::Rise(rise) => Some(rise.at),
         Entry::End(_) => None,
     });
     readings.max().unwrap_or_default()

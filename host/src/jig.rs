@@ -11,6 +11,7 @@ mod simulated;
 pub(crate) use conversation::Jig;
 pub(crate) use error::JigError;
 pub(crate) use find::the_attached_jig;
+pub(crate) use measurement::Doing;
 pub(crate) use serial::SerialPort;
 pub(crate) use simulated::SimulatedPort;
 

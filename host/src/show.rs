@@ -18,6 +18,6 @@ fn broken_off(capture: &Capture) -> Option<&str> {
             | Ending::Hazard { reason, .. }
             | Ending::Lost { reason } => Some(reason.as_str()),
         },
-        Entry::Reading(_) => None,
+        Entry::Reading(_) | Entry::Rise(_) => None,
     })
 }

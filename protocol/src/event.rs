@@ -3,7 +3,7 @@
 use heapless::String;
 use serde::{Deserialize, Serialize};
 
-use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase};
+use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase, Rise};
 
 /// Jig → host.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,7 +32,7 @@ pub enum Event {
     Done {
         /// Which.
         phase: Phase,
-        /// How many pattern events belong to it.
+        /// How many pattern and rise events belong to it.
         patterns: u16,
     },
     /// The phase ended early; what was read so far has been sent.
@@ -61,6 +61,8 @@ pub enum Event {
         /// Its clock.
         at: Microseconds,
     },
+    /// A post was let go and timed; nothing was driven any more before this was sent.
+    Rise(Rise),
 }
 
 /// What a jig can do.
@@ -72,6 +74,8 @@ pub struct Capabilities {
     pub plug_phase: bool,
     /// It can take a glance.
     pub glance: bool,
+    /// It times how posts rise in the open phase.
+    pub rise: bool,
 }
 
 /// Who a jig is, and what it is built of.

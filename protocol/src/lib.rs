@@ -7,7 +7,7 @@
 //! |---|---|
 //! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do |
 //! | [`Identify`](Command::Identify) | [`Identity`](Event::Identity): serial, firmware, the values of its parts |
-//! | [`Measure`](Command::Measure) | [`Started`](Event::Started), a [`Pattern`](Event::Pattern) for each pattern driven, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
+//! | [`Measure`](Command::Measure) | [`Started`](Event::Started), a [`Pattern`](Event::Pattern) for each pattern driven and a [`Rise`](Event::Rise) for each post let rise, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
 //! | [`Abort`](Command::Abort) | [`Stopped`](Event::Stopped) if something was being measured |
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
 //! | nothing | a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
@@ -26,6 +26,7 @@ mod decoder;
 mod event;
 pub mod frame;
 mod reading;
+mod rise;
 mod told;
 mod units;
 pub mod usb;
@@ -34,7 +35,8 @@ pub use command::{Command, Phase};
 pub use decoder::{Decoded, Decoder};
 pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
 pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
-pub use units::{Microseconds, Microvolts, Milliohms, Post};
+pub use rise::Rise;
+pub use units::{Microseconds, Microvolts, Milliohms, Picofarads, Post};
 
 /// The version of this contract; jig and host must agree on it.
 pub const VERSION: u16 = 1;

@@ -28,6 +28,10 @@ impl Milliohms {
     }
 }
 
+/// Capacitance in picofarads.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Picofarads(pub u32);
+
 /// Voltage in millionths of a volt.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Microvolts(pub i64);

@@ -4,8 +4,8 @@ use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
     Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
-    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Plug, Range, Reading, Refusal,
-    Step, Stop,
+    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Picofarads, Plug, Post, Range,
+    Reading, Refusal, Rise, Step, Stop,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -41,7 +41,12 @@ fn events() -> std::vec::Vec<Event> {
         Event::Hello {
             version: 1,
             nonce: 0xDEAD_BEEF,
-            capabilities: Capabilities { open_phase: true, plug_phase: true, glance: true },
+            capabilities: Capabilities {
+                open_phase: true,
+                plug_phase: true,
+                glance: true,
+                rise: true,
+            },
         },
         Event::Identity(identity),
         Event::Armed,
@@ -64,6 +69,8 @@ fn events() -> std::vec::Vec<Event> {
         Event::Refused { phase: Phase::Open, reason: Refusal::NotCapable },
         Event::Refused { phase: Phase::Plug, reason: Refusal::HazardLatched },
         Event::Heartbeat { at: Microseconds(500_000) },
+        Event::Rise(rise(3, None, 0x1234)),
+        Event::Rise(rise(1, Some(Picofarads(1_000)), 0x1234)),
     ]
 }
 
@@ -82,6 +89,18 @@ fn pattern(readings: usize, code: i16, at: u64) -> Pattern {
         pulls: [Drive::Off; 2],
         relays_closed: true,
         readings: Vec::from_iter(std::iter::repeat_n(reading, readings)),
+    }
+}
+
+fn rise(releases: usize, reference: Option<Picofarads>, at: u64) -> Rise {
+    Rise {
+        index: u16::MAX,
+        phase: Phase::Open,
+        post: Post::P3,
+        reference,
+        relays_closed: true,
+        at: Microseconds(at),
+        micros: Vec::from_iter(std::iter::repeat_n(Rise::MICROS_MAX, releases)),
     }
 }
 
@@ -122,8 +141,10 @@ fn the_longest_messages_fit_a_frame() {
         },
         plug: Plug { ring: [Milliohms(u64::MAX); 4], tolerance_ppm: u32::MAX },
     };
+    let rise = rise(Rise::RELEASES_MAX, Some(Picofarads(u32::MAX)), (1 << 42) - 1);
+    let longest = [Event::Pattern(full), Event::Identity(identity), Event::Rise(rise)];
     let mut out = [0; MAX_FRAME];
-    for event in events().into_iter().chain([Event::Pattern(full), Event::Identity(identity)]) {
+    for event in events().into_iter().chain(longest) {
         let frame = frame::encode(&event, &mut out).map(<[u8]>::len);
         assert!(frame.is_ok_and(|used| used <= MAX_FRAME), "{event:?}");
     }

@@ -1,6 +1,7 @@
 // The unmodified image on its chip, wired to a simulated bench and to a USB host.
 import { connectBus } from './bench/bus.mjs';
 import { connectFollowers } from './bench/followers.mjs';
+import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs } from './bench/outputs.mjs';
 import { startChip } from './chip.mjs';
 import { describeAddress } from './elf.mjs';
@@ -16,6 +17,7 @@ export class EmulatedJig {
     this.chip = startChip(elf);
     this.host = new UsbHost(this.chip, received);
     connectOutputs(this.chip, world);
+    connectInputs(this.chip, world);
     connectFollowers(this.chip, world);
     connectBus(this.chip, world, trouble?.(this.chip));
   }

@@ -18,7 +18,7 @@ const stoppedBy = (which, converter) => Buffer.from([6, PLUG, 1, which, converte
 /** Stopped { phase: plug, reason: the host took no bytes for too long }. */
 const HOST_SILENT = Buffer.from([6, PLUG, 2]);
 
-const OPEN_PATTERNS = 74, PLUG_PATTERNS = 50;
+const OPEN_PATTERNS = 86, RISES = 12, PLUG_PATTERNS = 50;
 
 /** Done { phase, patterns }: both numbers fit in a byte. */
 const done = (phase, patterns) => Buffer.from([5, phase, patterns]);
@@ -38,7 +38,8 @@ test('an open phase and the plug phase after it are whole', async () => {
   const bench = await Bench.start({ scene: GOOD_RUN });
   bench.jig.host.send(MEASURE_OPEN);
   assert.deepEqual(bench.until('done').body, done(OPEN, OPEN_PATTERNS));
-  assert.equal(bench.count('pattern'), OPEN_PATTERNS);
+  assert.equal(bench.count('pattern') + bench.count('rise'), OPEN_PATTERNS);
+  assert.equal(bench.count('rise'), RISES);
   assert.ok(bench.released);
   bench.jig.host.send(MEASURE);
   assert.deepEqual(bench.until('done').body, done(PLUG, PLUG_PATTERNS));

@@ -131,7 +131,7 @@ fn on_a_terminal_enter_measures_the_next_phase() {
     let mut far = fs::File::from(master);
     let mut told = String::new();
     let mut buffer = [0; 4096];
-    for last in ["leakage 74 of 74", "each pair 50 of 50"] {
+    for last in ["capacitance 86 of 86", "each pair 50 of 50"] {
         while !told.contains(last) {
             let used = far.read(&mut buffer).expect("it goes on");
             told += &String::from_utf8_lossy(&buffer[..used]);

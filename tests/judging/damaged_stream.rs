@@ -36,11 +36,11 @@ fn heard(bytes: &[u8], chunk: usize) -> Capture {
     for mut bytes in bytes.chunks(chunk) {
         while let Some(found) = decoder.next(&mut bytes) {
             match found {
-                Decoded::Message(Event::Pattern(pattern)) => capture.push_pattern(&pattern),
                 Decoded::Message(Event::Done { phase, patterns }) => {
                     let ending = Ending::Done { patterns: patterns.into() };
                     capture.end(PhaseEnd { phase, ending });
                 }
+                Decoded::Message(event) => capture.push_event(&event),
                 _ => {}
             }
         }

@@ -42,7 +42,7 @@ def all_scenes(random_ones: int) -> Iterator[Tuple[str, str, float]]:
 
 
 def simulated(binary: str, text: str, seed: int, seconds: float) -> Tuple[Dict, List[Dict]]:
-    """The jig's parts, and the patterns with what the simulated nodes are at."""
+    """The jig's parts; then the patterns, with what the simulated nodes are at, and the rises."""
     with tempfile.TemporaryDirectory(prefix="outside-") as folder:
         path = os.path.join(folder, "scene.toml")
         with open(path, "w", encoding="utf-8") as f:
@@ -59,7 +59,8 @@ class Comparison:
 
     def __init__(self, binary: str, text: str, seed: int, seconds: float):
         scene = scene_netlist.Scene.read(text)
-        parts, self.patterns = simulated(binary, text, seed, seconds)
+        parts, said = simulated(binary, text, seed, seconds)
+        self.patterns = [one for one in said if "seen" in one]
         self.wrong: List[str] = []
         self.nodes = 0
         self.largest_v = 0.0

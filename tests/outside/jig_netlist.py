@@ -47,6 +47,12 @@ class Jig:
     divider_bottom_ohm: float = 22_000.0
     mid_v: float = 1.65
     mid_ohm: float = 0.0
+    # From each sense and drive node to ground, and from each sense node to its reference line.
+    sense_farad: ByPost = 0.0
+    drive_farad: ByPost = 0.0
+    reference_farad: ByPost = 0.0
+    reference_pin_ohm: float = 40.0
+    pad_farad: float = 5e-12
     # From each post to the load's star: 47 kohm between any two.
     load_arm_ohm: float = 23_500.0
     # From every node of the front end and the run to ground; None: only what the operating point needs.
@@ -67,6 +73,7 @@ class State:
     # What the converters have selected: (channel, full scale in volts), e.g. ("N1-N4", 1.024).
     selected: List[Tuple[str, float]] = field(default_factory=list)
     loaded: bool = False  # the load is across the posts
+    referred: bool = False  # the reference lines are low
 
 
 def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
@@ -118,6 +125,16 @@ def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
         r(f"dt{k}", f"W{k}", f"D{k}", _of(jig.divider_top_ohm, k))
         r(f"db{k}", f"D{k}", "mid", jig.divider_bottom_ohm)
         nodes += (node + str(k) for node in ("G", "J", "N", "W", "U2", "D"))
+        if _of(jig.reference_farad, k):
+            for name, a, b, farad in ((f"n{k}", f"N{k}", "0", _of(jig.sense_farad, k)),
+                                      (f"g{k}", f"G{k}", "0", _of(jig.drive_farad, k)),
+                                      (f"e{k}", f"N{k}", f"E{k}", _of(jig.reference_farad, k))):
+                out.append(f"C{name}{tag} {a}{tag} {b if b == '0' else b + tag} {farad!r}")
+            if state.referred:
+                r(f"e{k}", f"E{k}", "0", jig.reference_pin_ohm)
+            else:
+                out.append(f"Cp{k}{tag} E{k}{tag} 0 {jig.pad_farad!r}")
+            nodes.append(f"E{k}")
     if state.loaded:
         nodes.append("star")
     nodes += run_netlist(run, tag, out, r)

@@ -13,7 +13,7 @@ EVERY_NODE_OHM = 1e11
 # Where a device conducts from a voltage on and the scene does not say what it is below.
 BLOCKS_OHM = 72_000.0
 # Where a scene does not say.
-PF_PER_M = 25.0
+PF_PER_M = 35.0
 
 
 @dataclass(frozen=True)
@@ -87,4 +87,7 @@ def jig(parts: Dict) -> Jig:
         pull_line_ohm=250.0,
         mid_ohm=50.0,
         every_node_ohm=EVERY_NODE_OHM,
+        sense_farad=tuple(parts["sense_farad"]),
+        drive_farad=tuple(parts["drive_farad"]),
+        reference_farad=tuple(parts["reference_farad"]),
     )

@@ -4,11 +4,12 @@ Run by itself, it checks ngspice against circuits that can be worked out by hand
 """
 
 import os
+import re
 import shutil
 import subprocess
 import sys
 import tempfile
-from typing import Dict, List, Sequence, Tuple
+from typing import Dict, List, Optional, Sequence, Tuple
 
 
 class SpiceError(Exception):
@@ -31,6 +32,31 @@ def solve(decks: Sequence[List[str]]) -> Dict[str, float]:
 def solve_phasors(decks: Sequence[List[str]], hertz: float) -> Dict[str, complex]:
     """The same at one frequency; what is not linear is taken as it is at its operating point."""
     return _run(decks, f"ac lin 1 {hertz!r} {hertz!r}")
+
+
+def first_crossings(decks: Sequence[Tuple[List[str], Dict[str, float], str, float]], seconds: float) -> List[Optional[float]]:
+    """(element lines, volts at the start by node, node, volts) -> when that node rises through those volts, if it does."""
+    lines = ["* independent circuits"]
+    for elements, start_v, _, _ in decks:
+        for element in elements:
+            if element[0] == "C":
+                a, b = element.split()[1:3]
+                element += f" IC={start_v.get(a.lower(), 0.0) - start_v.get(b.lower(), 0.0)!r}"
+            lines.append(element)
+    for n, (_, _, node, volts) in enumerate(decks):
+        lines.append(f".meas tran x{n} WHEN v({node})={volts!r} RISE=1")
+    lines += [".options reltol=1e-5 vntol=1e-7 method=gear", f".tran 1u {seconds!r} 0 0.5u UIC", ".end", ""]
+    with tempfile.TemporaryDirectory(prefix="outside-") as folder:
+        with open(os.path.join(folder, "deck.cir"), "w", encoding="ascii") as f:
+            f.write("\n".join(lines))
+        done = subprocess.run([require(), "-b", "deck.cir"], cwd=folder, capture_output=True, text=True, timeout=300)
+    said = done.stdout + done.stderr
+    found = dict(re.findall(r"^x(\d+)\s*=\s*(\S+)", said, re.MULTILINE))
+    failed = set(re.findall(r"meas tran x(\d+) .*failed", said))
+    for n in map(str, range(len(decks))):
+        if (n in found) == (n in failed):
+            raise SpiceError(f"ngspice does not say whether circuit {n} rises (exit status {done.returncode}):\n{said}")
+    return [float(found[n]) if n in found else None for n in map(str, range(len(decks)))]
 
 
 def _run(decks: Sequence[List[str]], analysis: str) -> Dict:

@@ -58,7 +58,7 @@ pub fn start(spawner: Spawner) {
         to_host: Bytes::new(),
     });
     let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
-    let bench = Bench::new(pins.posts, pins.pulls, pins.relays, pins.load);
+    let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");

@@ -11,7 +11,9 @@ mod electronics;
 mod jig;
 mod noise_free;
 mod parts;
+mod release;
 mod scene;
+mod transient;
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;
 mod wiring;

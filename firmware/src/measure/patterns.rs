@@ -5,7 +5,10 @@ use core::convert::Infallible;
 use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
-use runproof_protocol::{Channel, Drive, Event, Microseconds, Pattern, Phase, Reading, Step, Stop};
+use runproof_protocol::{
+    Channel, Drive, Event, Microseconds, Pattern, Phase, Picofarads, Post, Reading, Rise, Step,
+    Stop,
+};
 
 use super::{End, Outbox};
 use crate::bench::{Bench, Line};
@@ -25,7 +28,7 @@ const CLOSED_MAX_MICROS: u64 = 3_000_000;
 /// Before anything is driven the posts are watched for so long.
 const QUIET_MICROS: u64 = 4_000;
 
-const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
+pub(super) const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
 
 /// The patterns of one phase.
 pub(super) struct Patterns<'a, L, R, C, W> {
@@ -93,6 +96,16 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.hold([Drive::Off; 4], PULLS_OFF);
     }
 
+    /// Puts the references beside the posts, or takes them off.
+    pub(super) fn refer(&mut self, on: bool) {
+        self.bench.refer(on);
+    }
+
+    /// Lets one post go under both pulls; the first is ready when its line reads high.
+    pub(super) fn let_rise(&mut self, post: Post) -> (impl Future<Output = ()> + '_, &'a C) {
+        (self.bench.let_rise(post), self.clock)
+    }
+
     /// One pattern from drive to send. The drives are off before the host is waited for: a slow
     /// host stretches a test, never the time that a run is driven.
     pub(super) async fn drive(
@@ -141,10 +154,34 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
             relays_closed: self.bench.relays_closed(),
             readings: taken.readings.clone(),
         };
+        self.tell(Event::Pattern(pattern)).await
+    }
+
+    pub(super) async fn send_rise(
+        &mut self,
+        post: Post,
+        reference: Option<Picofarads>,
+        at: Microseconds,
+        micros: Vec<u16, { Rise::RELEASES_MAX }>,
+    ) -> Result<(), End> {
+        let rise = Rise {
+            index: self.sent,
+            phase: self.phase,
+            post,
+            reference,
+            relays_closed: self.bench.relays_closed(),
+            at,
+            micros,
+        };
+        self.tell(Event::Rise(rise)).await
+    }
+
+    /// Sends what was read, and counts it.
+    async fn tell(&mut self, event: Event) -> Result<(), End> {
         let silent_by = self.now().after(HOST_SILENT_MICROS);
         let give_up = self.open_by.map_or(silent_by, |open_by| open_by.min(silent_by));
         let limit = self.clock.until(give_up);
-        match select(self.outbox.send(Event::Pattern(pattern)), limit).await {
+        match select(self.outbox.send(event), limit).await {
             Either::First(()) => {
                 self.sent += 1;
                 Ok(())

@@ -9,6 +9,7 @@ mod head;
 mod phase_end;
 mod read;
 mod reading;
+mod rise;
 mod words;
 mod write;
 
@@ -17,6 +18,7 @@ pub use from_wire::head_from;
 pub use head::{Head, JigConstants, Plug};
 pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
+pub use rise::Rise;
 use runproof_protocol::Phase;
 
 /// The format's version, written in the head.
@@ -31,7 +33,7 @@ pub const LINES_MAX: usize = 40_000;
 /// A longer line is refused. A reading takes about 200 bytes.
 pub const LINE_BYTES_MAX: usize = 4096;
 
-/// One test: a head, then readings and phase ends in the order they came.
+/// One test: a head, then readings, rises and phase ends in the order they came.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capture {
     /// Who measured, and with what.
@@ -45,6 +47,8 @@ pub struct Capture {
 pub enum Entry {
     /// Something was read.
     Reading(Reading),
+    /// A post was timed.
+    Rise(Rise),
     /// A phase was over.
     End(PhaseEnd),
 }
@@ -54,6 +58,11 @@ impl Capture {
     #[must_use]
     pub fn new(head: Head) -> Self {
         Self { head, entries: Vec::new() }
+    }
+
+    /// Adds how long a post took to rise.
+    pub fn push_rise(&mut self, rise: Rise) {
+        self.entries.push(Entry::Rise(rise));
     }
 
     /// Adds a reading.
@@ -81,6 +90,14 @@ impl Capture {
     pub fn readings(&self, phase: Phase) -> impl Iterator<Item = &Reading> {
         self.entries.iter().filter_map(move |entry| match entry {
             Entry::Reading(reading) if reading.phase == phase => Some(reading),
+            _ => None,
+        })
+    }
+
+    /// The rises of one phase, in the order they came.
+    pub fn rises(&self, phase: Phase) -> impl Iterator<Item = &Rise> {
+        self.entries.iter().filter_map(move |entry| match entry {
+            Entry::Rise(rise) if rise.phase == phase => Some(rise),
             _ => None,
         })
     }

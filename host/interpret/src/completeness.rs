@@ -1,6 +1,6 @@
 //! Is a phase complete? Nothing can pass on one that is not.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use runproof_protocol::{Drive, Microseconds, Phase, Post, Step};
 
@@ -10,7 +10,9 @@ use crate::obstacle::Obstacle;
 
 /// Something of this phase was measured, or tried.
 pub(crate) fn begun(capture: &Capture, phase: Phase) -> bool {
-    capture.readings(phase).next().is_some() || capture.ends(phase).next().is_some()
+    capture.readings(phase).next().is_some()
+        || capture.rises(phase).next().is_some()
+        || capture.ends(phase).next().is_some()
 }
 
 /// The phase was measured once, to its end, and nothing was lost on the way.
@@ -41,12 +43,14 @@ pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<(), Obstacle> {
         return Err(Obstacle::incomplete(Cause::SeveralEnds));
     }
     let patterns_seen = patterns(capture, phase)?;
-    let missing = f64::from(*patterns_promised) - patterns_seen.len() as f64;
+    let rises_seen = rises(capture, phase, &patterns_seen)?;
+    let seen = patterns_seen.len() + rises_seen.len();
+    let missing = f64::from(*patterns_promised) - seen as f64;
     if missing > 0.0 {
         let obstacle = Obstacle::incomplete(Cause::PatternsMissing);
         return Err(obstacle.value(missing, Unit::Count));
     }
-    if patterns_seen.keys().any(|number| number >= patterns_promised)
+    if patterns_seen.keys().chain(&rises_seen).any(|number| number >= patterns_promised)
         || !patterns_seen.values().all(Seen::is_whole)
     {
         return Err(Obstacle::incomplete(Cause::ReadingsMissing));
@@ -84,6 +88,21 @@ fn patterns(capture: &Capture, phase: Phase) -> Result<BTreeMap<u32, Seen>, Obst
         *seen.channels.entry((channel.node, channel.post, channel.against)).or_default() += 1;
     }
     Ok(patterns)
+}
+
+/// The numbers of a phase's rises, each its own.
+fn rises(
+    capture: &Capture,
+    phase: Phase,
+    patterns: &BTreeMap<u32, Seen>,
+) -> Result<BTreeSet<u32>, Obstacle> {
+    let mut rises = BTreeSet::new();
+    for rise in capture.rises(phase) {
+        if patterns.contains_key(&rise.pattern) || !rises.insert(rise.pattern) {
+            return Err(Obstacle::incomplete(Cause::Contradictory));
+        }
+    }
+    Ok(rises)
 }
 
 impl Seen {

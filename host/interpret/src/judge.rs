@@ -16,6 +16,7 @@ use crate::judgement::{
 };
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
+use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
 use crate::survey::{Survey, survey};
 
@@ -49,6 +50,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
+    let capacitances = looks_long::measured(capture, sheet);
+    let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
     let misses = Misses::of(&conductors, isolation.as_ref(), sheet);
     Judgement {
         verdict,
@@ -56,6 +59,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         loops,
         calculated,
         isolation: isolation.as_ref().map(Isolation::stated).unwrap_or_default(),
+        capacitance: looks_long::stated(&capacitances),
+        looks_long,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },

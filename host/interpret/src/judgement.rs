@@ -2,6 +2,7 @@
 
 mod around;
 mod budget;
+mod capacitance;
 mod conductor;
 mod finding;
 mod isolation;
@@ -12,6 +13,7 @@ mod verdict;
 
 pub use around::Loop;
 pub use budget::Budget;
+pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
 pub use finding::{
     Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
@@ -41,6 +43,11 @@ pub struct Judgement {
     pub calculated: Option<Calculated>,
     /// What is between each two conductors with the end plug out; empty where that is not known.
     pub isolation: Vec<Isolation>,
+    /// What hangs on each conductor with the end plug out; empty where that is not known.
+    pub capacitance: Vec<Capacitance>,
+    /// How long the run looks by that; absent where something joins its conductors, or where the sheet
+    /// does not say what a metre has.
+    pub looks_long: Option<LooksLong>,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.

@@ -7,6 +7,7 @@
 //!
 //! The library returns data; the words for it are found elsewhere.
 
+mod capacitance;
 pub mod capture;
 mod comparisons;
 mod completeness;
@@ -21,6 +22,7 @@ mod judge;
 pub mod judgement;
 pub mod limits;
 mod live;
+mod looks_long;
 mod loops;
 mod observations;
 mod obstacle;

@@ -42,6 +42,8 @@ pub struct LimitSheet {
     pub sibling_difference: Option<SiblingDifference>,
     /// How well the conductors must be insulated from each other.
     pub leakage: Leakage,
+    /// What a metre of one conductor has to all the others, in picofarads.
+    pub capacitance: Option<Bounds>,
     /// The longest run, in metres: held against the length that is told.
     pub maximum_length: Option<Limit>,
     /// Of the supply at the control, in volts. Shown, not judged: a dead run has none.

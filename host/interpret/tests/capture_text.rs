@@ -3,10 +3,10 @@
 use proptest::prelude::*;
 use runproof_interpret::capture::{
     Capture, Channel, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node, PhaseEnd,
-    Plug, Reading, Reason,
+    Plug, Reading, Reason, Rise,
 };
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
-use runproof_protocol::{Drive, Microseconds, Phase, Post, Range, Step};
+use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Range, Step};
 
 fn ohms() -> impl Strategy<Value = f64> {
     1e-3..1e7
@@ -68,6 +68,17 @@ fn reading() -> impl Strategy<Value = Entry> {
     )
 }
 
+fn rise() -> impl Strategy<Value = Entry> {
+    let reference = proptest::option::of(any::<u32>().prop_map(Picofarads));
+    let micros = proptest::collection::vec(proptest::option::of(any::<u16>()), 0..20);
+    let stood = (phase(), any::<u32>(), 0..4_usize, any::<bool>(), any::<u64>());
+    (stood, reference, micros).prop_map(|(stood, reference, micros)| {
+        let (phase, pattern, post, relays_closed, at) = stood;
+        let (post, at) = (Post::ALL[post], Microseconds(at));
+        Entry::Rise(Rise { phase, pattern, post, reference, relays_closed, micros, at })
+    })
+}
+
 fn end() -> impl Strategy<Value = Entry> {
     let reason = "\\PC{0,40}";
     let ending = prop_oneof![
@@ -102,7 +113,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => end()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }

@@ -56,7 +56,7 @@ fn an_error_names_line_key_and_reason() {
     line 17: `value`: must be a number above 0
     line 17: `value`: must be a number above 0
     line 17: `value`: invalid type: string "50", expected f64
-    line 18: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`
+    line 18: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`, `picofarad-per-metre`
     line 18: `unit`: must be "ohm"
     line 19: `severity`: must be "fail" or "note"
     line 21: `source`: must be where the limit comes from
@@ -67,7 +67,7 @@ fn an_error_names_line_key_and_reason() {
     line 1: `name`: must be a name
     `version`: is missing
     line 4: `arrangement`: unknown variant `star`, expected one of `four-conductor`, `two-wire`, `lead`
-    line 54: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `maximum_length`, `supply`, `data_idle`
+    line 54: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `capacitance`, `maximum_length`, `supply`, `data_idle`
     "#);
 }
 
@@ -76,6 +76,8 @@ fn limits_that_contradict_each_other_are_refused() {
     let errors = [
         error(FOUR, "least = 20", "least = 31"),
         error(FOUR, "least = 20", "least = nan"),
+        error(FOUR, "least = 70", "least = 0"),
+        error(FOUR, "least = 70", "least = 170"),
         error(FOUR, "value = 1000000", "value = 999999"),
         error(FOUR, "severity = \"note\"", "severity = \"fail\""),
         LimitSheet::read(&FOUR.replace("[leakage.fail_below]", "[leakage.fail_under]"))
@@ -84,6 +86,8 @@ fn limits_that_contradict_each_other_are_refused() {
     insta::assert_snapshot!(errors.join("\n"), @r#"
     line 87: `most`: must not be below `least`
     line 86: `least`: must be a number
+    line 99: `least`: must be above 0
+    line 100: `most`: must not be below `least`
     line 78: `value`: must not be above `leakage.note_below`
     line 73: `severity`: must be "note" here
     line 77: `leakage.fail_under`: unknown field `fail_under`, expected `note_below` or `fail_below`
@@ -119,12 +123,12 @@ fn a_sheet_has_the_conductors_and_limits_of_its_arrangement_and_no_others() {
     line 4: `arrangement`: needs 2 conductors, one a post from 1 on; there are 4
     line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
     line 24: `name`: must be data+, data-, common or supply: "wire-1" and "wire-2" are for the arrangement "two-wire"
-    line 97: `beyond_wire`: is for the arrangement "lead" alone
+    line 104: `beyond_wire`: is for the arrangement "lead" alone
     line 13: `resistance`: is missing here
     line 19: `post`: must be 1 or 2 for two wires
     line 18: `name`: must be "wire-1" or "wire-2": two wires may be exchanged
     line 4: `arrangement`: needs 4 conductors, one a post from 1 on; there are 2
-    line 50: `beyond_wire`: two wires are not told apart: only their loop can be limited
+    line 57: `beyond_wire`: two wires are not told apart: only their loop can be limited
     line 4: `arrangement`: needs `loop_resistance`: nothing else is measured on two wires
     line 20: `conductor.resistance`: two wires have no limit of their own, only their loop has
     line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire

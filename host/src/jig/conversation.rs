@@ -6,10 +6,10 @@ use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, PhaseEnd, head_from};
-use runproof_protocol::{Command, Event, Identity, Microseconds, Pattern, Phase, VERSION};
+use runproof_protocol::{Command, Event, Identity, Microseconds, Phase, VERSION};
 
 use super::link::{Heard, Link};
-use super::measurement::{self, SILENCE_MAX};
+use super::measurement::{self, SILENCE_MAX, Watch};
 use super::{JigError, Port};
 
 /// A jig answers in milliseconds; one that has just been plugged in takes longer.
@@ -60,14 +60,10 @@ impl Jig {
     /// Measures one phase, in place of what the capture has of it; `watch` sees each of its patterns
     /// as it comes. Whatever ends it, what was read until then is in the capture, and the end behind
     /// it.
-    pub(crate) fn measure(
-        &self,
-        phase: Phase,
-        capture: &mut Capture,
-        watch: &mut dyn FnMut(&Pattern),
-    ) {
+    pub(crate) fn measure(&self, phase: Phase, capture: &mut Capture, watch: &mut Watch<'_>) {
         capture.entries.retain(|entry| match entry {
             Entry::Reading(reading) => reading.phase != phase,
+            Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
         });
         let ending = match settle(&self.path, &self.link) {

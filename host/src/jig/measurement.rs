@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::Ending;
-use runproof_protocol::{Command, Event, Pattern, Phase, Stop};
+use runproof_protocol::{Command, Event, Phase, Step, Stop};
 use thiserror::Error;
 
 use super::link::{Heard, Link};
@@ -45,7 +45,7 @@ pub(super) fn measure(
     link: &Link,
     phase: Phase,
     capture: &mut Capture,
-    watch: &mut dyn FnMut(&Pattern),
+    watch: &mut Watch<'_>,
 ) -> Ending {
     let mut taking = Taking::new(phase, capture, watch);
     let loss = match taking.hear_out(link) {
@@ -71,11 +71,23 @@ fn stop(link: &Link) {
     }
 }
 
+/// What a jig is measuring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Doing {
+    /// Patterns of this step.
+    Step(Step),
+    /// How long posts take to rise.
+    Rise,
+}
+
+/// Hears what is being measured, and how many patterns came before.
+pub(crate) type Watch<'a> = dyn FnMut(Doing, u16) + 'a;
+
 /// What has been taken of a phase so far.
 struct Taking<'a> {
     phase: Phase,
     capture: &'a mut Capture,
-    watch: &'a mut dyn FnMut(&Pattern),
+    watch: &'a mut Watch<'a>,
     /// The capture's length before this phase.
     before: usize,
     begun: bool,
@@ -83,7 +95,7 @@ struct Taking<'a> {
 }
 
 impl<'a> Taking<'a> {
-    fn new(phase: Phase, capture: &'a mut Capture, watch: &'a mut dyn FnMut(&Pattern)) -> Self {
+    fn new(phase: Phase, capture: &'a mut Capture, watch: &'a mut Watch<'a>) -> Self {
         let before = capture.entries.len();
         Self { phase, capture, watch, before, begun: false, patterns: 0 }
     }
@@ -131,14 +143,11 @@ impl<'a> Taking<'a> {
             Event::Refused { phase, reason } if !self.begun && phase == self.phase => {
                 Some(Ending::Stopped { reason: reason.to_string() })
             }
-            Event::Pattern(pattern) if self.begun && pattern.phase == self.phase => {
-                if self.patterns == PATTERNS_MAX {
-                    return Err(Loss::TooMany);
-                }
-                self.patterns += 1;
-                self.capture.push_pattern(&pattern);
-                (self.watch)(&pattern);
-                None
+            Event::Pattern(ref pattern) if self.begun && pattern.phase == self.phase => {
+                self.keep(&event, Doing::Step(pattern.step), pattern.index)?
+            }
+            Event::Rise(ref rise) if self.begun && rise.phase == self.phase => {
+                self.keep(&event, Doing::Rise, rise.index)?
             }
             Event::Done { phase, patterns } if self.begun && phase == self.phase => {
                 Some(Ending::Done { patterns: patterns.into() })
@@ -153,12 +162,23 @@ impl<'a> Taking<'a> {
             | Event::Identity(_)
             | Event::Armed
             | Event::Pattern(_)
+            | Event::Rise(_)
             | Event::Done { .. }
             | Event::Stopped { .. }
             | Event::Hazard { .. }
             | Event::Refused { .. }
             | Event::Heartbeat { .. } => None,
         })
+    }
+
+    fn keep(&mut self, event: &Event, doing: Doing, index: u16) -> Result<Option<Ending>, Loss> {
+        if self.patterns == PATTERNS_MAX {
+            return Err(Loss::TooMany);
+        }
+        self.patterns += 1;
+        self.capture.push_event(event);
+        (self.watch)(doing, index);
+        Ok(None)
     }
 
     fn forget(&mut self) {

@@ -86,6 +86,7 @@ fn shown(sheet: &LimitSheet) -> impl Iterator<Item = (&'static str, &Bounds)> {
     let each = [
         ("supply at the control", sheet.supply.as_ref()),
         ("data− to data+, idle", sheet.data_idle.as_ref()),
+        ("capacitance to the others", sheet.capacitance.as_ref()),
     ];
     each.into_iter().filter_map(|(what, bounds)| Some((what, bounds?)))
 }

@@ -40,8 +40,8 @@ impl Screen {
             Told::Begins => self.begin(),
             Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
             Told::WaitsFor(phase) => self.rewrite(words::waiting(phase)),
-            Told::Measuring(phase, step, index) => {
-                self.rewrite(&words::doing(phase, step, index));
+            Told::Measuring(phase, doing, index) => {
+                self.rewrite(&words::doing(phase, doing, index));
             }
             Told::Measured(phase) => self.line(&format!("measured: {}.", words::phase(phase))),
         }

@@ -4,6 +4,7 @@ export const PINS = {
   scl: 1,
   drives: [2, 3, 4, 5],
   pulls: [6, 7],
+  references: [10, 11, 12, 13],
   relays: 8,
   load: 9,
   followers: [26, 27, 28, 29],

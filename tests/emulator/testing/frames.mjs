@@ -1,6 +1,6 @@
 // Frames of the jig's protocol, as far as the harness's own tests speak it: postcard, CRC-32, COBS, zero.
 const EVENTS = [
-  'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat',
+  'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat', 'rise',
 ];
 const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1;
 

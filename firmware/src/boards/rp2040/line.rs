@@ -28,4 +28,8 @@ impl Line for PinLine {
         }
         self.0.set_as_output();
     }
+
+    async fn high(&mut self) {
+        self.0.wait_for_high().await;
+    }
 }

@@ -7,6 +7,7 @@
 //! | GPIO6, GPIO7 | pull lines |
 //! | GPIO8 | coil of all four posts' relays |
 //! | GPIO9 | coil of the load's relay |
+//! | GPIO10 – GPIO13 | reference capacitors of posts 1 – 4 |
 //! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
 //!
 //! Not every board brings GPIO29 out: some measure their own supply with it, and need that cut.
@@ -29,6 +30,7 @@ pub(super) struct Pins {
     pub(super) scl: Peri<'static, Scl>,
     pub(super) posts: [PinLine; 4],
     pub(super) pulls: [PinLine; 2],
+    pub(super) references: [PinLine; 4],
     pub(super) relays: Output<'static>,
     pub(super) load: Output<'static>,
     pub(super) adc: Peri<'static, ADC>,
@@ -49,6 +51,12 @@ impl Pins {
                 PinLine::new(chip.PIN_5),
             ],
             pulls: [PinLine::new(chip.PIN_6), PinLine::new(chip.PIN_7)],
+            references: [
+                PinLine::new(chip.PIN_10),
+                PinLine::new(chip.PIN_11),
+                PinLine::new(chip.PIN_12),
+                PinLine::new(chip.PIN_13),
+            ],
             relays: Output::new(chip.PIN_8, Level::Low),
             load: Output::new(chip.PIN_9, Level::Low),
             adc: chip.ADC,

@@ -2,7 +2,7 @@
 
 use core::cell::{Cell, RefCell};
 use core::convert::Infallible;
-use core::future::poll_fn;
+use core::future::{pending, poll_fn};
 use core::task::Poll;
 use std::rc::Rc;
 
@@ -120,6 +120,7 @@ impl Watch for Followers {
 pub(super) enum Wired {
     Post(usize),
     Pull(usize),
+    Reference,
 }
 
 impl Line for PostLine {
@@ -129,6 +130,17 @@ impl Line for PostLine {
         match self.wired {
             Wired::Post(post) => world.drive(post, drive, now),
             Wired::Pull(line) => world.pull(line, drive, now),
+            Wired::Reference => world.refer(drive, now),
+        }
+    }
+
+    async fn high(&mut self) {
+        let Wired::Post(post) = self.wired else { return pending().await };
+        let now = self.board.now.get();
+        let rises_at = self.board.world.borrow_mut().rises_at(post, now);
+        match rises_at {
+            Some(at) => Board::until(&self.board, at).await,
+            None => pending().await,
         }
     }
 }

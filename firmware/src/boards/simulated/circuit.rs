@@ -14,7 +14,7 @@ impl Node {
     pub(super) const GROUND: Self = Self(0);
 
     /// Its row in the matrix, which has none for ground.
-    fn row(self) -> Option<usize> {
+    pub(super) fn row(self) -> Option<usize> {
         self.0.checked_sub(1)
     }
 }
@@ -35,6 +35,11 @@ impl Emf {
     /// So many steady volts.
     pub(super) const fn steady(volts: f64) -> Self {
         Self { direct: volts, alternating: Complex::new(0.0, 0.0) }
+    }
+
+    /// So many times of it.
+    pub(super) fn times(self, factor: f64) -> Self {
+        Self { direct: self.direct * factor, alternating: self.alternating * Complex::from(factor) }
     }
 
     /// At an angle ωt.
@@ -83,7 +88,7 @@ impl Circuit {
         self.siemens.push((a, b, 1.0 / ohms));
     }
 
-    /// A capacitor between two nodes; it matters to what alternates only.
+    /// A capacitor between two nodes; what is steady does not pass it.
     pub(super) fn capacitor(&mut self, a: Node, b: Node, farads: f64) {
         self.farads.push((a, b, farads));
     }
@@ -123,6 +128,15 @@ impl Circuit {
         let mut matrix = DMatrix::from_diagonal_element(self.nodes, self.nodes, LEAST_SIEMENS);
         for (a, b, siemens) in &self.siemens {
             stamp(&mut matrix, (*a, *b), *siemens);
+        }
+        matrix
+    }
+
+    /// Farads between and at the nodes.
+    pub(super) fn capacitance(&self) -> DMatrix<f64> {
+        let mut matrix = DMatrix::zeros(self.nodes, self.nodes);
+        for (a, b, farads) in &self.farads {
+            stamp(&mut matrix, (*a, *b), *farads);
         }
         matrix
     }
@@ -182,6 +196,11 @@ impl Solved {
         &self.volts
     }
 
+    /// L of G = LLᵀ.
+    pub(super) fn direct_factor(&self) -> DMatrix<f64> {
+        self.direct.l()
+    }
+
     /// The voltages with some more resistors, without factoring it all again.
     #[must_use]
     pub(super) fn with_resistors(&self, resistors: &[(Node, Node, f64)]) -> Volts {
@@ -230,6 +249,16 @@ pub(super) struct Volts {
 }
 
 impl Volts {
+    /// All nodes but ground, at rest.
+    pub(super) fn direct(&self) -> &DVector<f64> {
+        &self.direct
+    }
+
+    /// Their phasors, where something alternates.
+    pub(super) fn alternating(&self) -> Option<&DVector<Complex<f64>>> {
+        self.alternating.as_ref()
+    }
+
     /// The voltage of a node against ground.
     #[must_use]
     pub(super) fn at(&self, node: Node) -> Emf {

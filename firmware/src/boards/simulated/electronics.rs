@@ -8,6 +8,7 @@ use runproof_protocol::{Converter, Drive, Input, Post, Range};
 use super::circuit::{Circuit, Emf, Node, Solved, Volts};
 use super::parts::Parts;
 use super::scene::Scene;
+use super::transient::Transient;
 use super::wiring::{self, Stands, Threshold};
 
 const PTC_AND_SERIES_OHM: f64 = 22.0 + 220.0;
@@ -16,6 +17,8 @@ const BRIDGE_OHM: f64 = 10_000.0;
 const SENSE_OHM: f64 = 4_700.0;
 const PULL_ARM_OHM: f64 = 200_000.0;
 const PULL_PIN_OHM: f64 = 250.0;
+const REFERENCE_PIN_OHM: f64 = 40.0;
+const PAD_FARAD: f64 = 5e-12;
 const DIVIDER_TOP_OHM: f64 = 4.5e6;
 const DIVIDER_FOOT_OHM: f64 = 22_000.0;
 /// From each post to the load's star point: 47 kΩ between any two.
@@ -30,6 +33,8 @@ pub(super) struct Lines {
     pub(super) pulls: [Drive; 2],
     pub(super) contacts_closed: bool,
     pub(super) loaded: bool,
+    /// Each post's reference capacitor is held to ground at its other end.
+    pub(super) referred: bool,
 }
 
 /// What each converter's input stage is switched to while it converts.
@@ -38,16 +43,17 @@ pub(super) type Looks = [Option<(Input, Range)>; 3];
 /// A node of the front end that a converter is wired to.
 type Wired = [[Node; 4]; 3];
 
-/// The circuit as it stands, solved.
-#[derive(Debug)]
-pub(super) struct Electronics {
-    solved: Solved,
+/// The circuit as it stands.
+struct Built {
+    circuit: Circuit,
+    /// What is on the run and not linear.
+    thresholds: Vec<Threshold>,
     wired: Wired,
     mid: Node,
 }
 
-impl Electronics {
-    pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
+impl Built {
+    fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
         let mut circuit = Circuit::new();
         let mid = circuit.node();
         circuit.source(mid, Node::GROUND, Emf::steady(MID_VOLTS), MID_OHM);
@@ -69,6 +75,35 @@ impl Electronics {
             near.into_iter().for_each(|wire| circuit.resistor(wire, star, LOAD_ARM_OHM));
         }
         let thresholds = wiring::connect(&mut circuit, scene, parts, near, stands);
+        Self { circuit, thresholds, wired, mid }
+    }
+}
+
+/// What a post's drive line does when the lines change from `before` to `after`. What conducts beyond
+/// a voltage only is taken to block.
+pub(super) fn transient(
+    scene: &Scene,
+    parts: &Parts,
+    [before, after]: [&Lines; 2],
+    stands: Stands,
+    post: usize,
+) -> Transient {
+    let [before, after] = [before, after].map(|lines| Built::new(scene, parts, lines, stands));
+    let line = after.wired[Converter::Drive.index()][post];
+    Transient::new(&before.circuit, &after.circuit, line, scene.hertz())
+}
+
+/// The circuit as it stands, solved.
+#[derive(Debug)]
+pub(super) struct Electronics {
+    solved: Solved,
+    wired: Wired,
+    mid: Node,
+}
+
+impl Electronics {
+    pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
+        let Built { circuit, thresholds, wired, mid } = Built::new(scene, parts, lines, stands);
         let solved = conducting(circuit, &thresholds, scene.hertz());
         Self { solved, wired, mid }
     }
@@ -175,6 +210,14 @@ fn front_end(
     }
     for line in pulls {
         circuit.resistor(sense, line, PULL_ARM_OHM);
+    }
+    circuit.capacitor(sense, Node::GROUND, parts.sense_farad[k]);
+    circuit.capacitor(drive, Node::GROUND, parts.drive_farad[k]);
+    let reference = circuit.node();
+    circuit.capacitor(sense, reference, parts.reference_farad[k]);
+    match lines.referred {
+        true => circuit.resistor(reference, Node::GROUND, REFERENCE_PIN_OHM),
+        false => circuit.capacitor(reference, Node::GROUND, PAD_FARAD),
     }
     let [drive_input, foot] = [(); 2].map(|()| circuit.node());
     circuit.resistor(drive, drive_input, TO_DRIVE_CONVERTER_OHM);

@@ -122,8 +122,9 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
+    let references = [0, 1, 2, 3].map(|_| line(Wired::Reference));
     let coil = |which| Coil { board: Rc::clone(&board), which };
-    let mut bench = Bench::new(posts, pulls, coil(Which::Relays), coil(Which::Load));
+    let mut bench = Bench::new(posts, pulls, references, coil(Which::Relays), coil(Which::Load));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let identity = identity("simulated", &serial);

@@ -3,10 +3,10 @@
 
 use rand::SeedableRng;
 use rand_pcg::Pcg32;
-use runproof_protocol::{Drive, Input, Range};
+use runproof_protocol::{Drive, Input, Range, Rise};
 use serde::Serialize;
 
-use super::electronics::{Electronics, Lines};
+use super::electronics::{self, Electronics, Lines};
 use super::parts::Parts;
 use super::scene::{EndPlug, Scene};
 use super::wiring::Stands;
@@ -69,11 +69,32 @@ impl Circuitry {
         }
     }
 
+    /// How many seconds until the line of post 0–3 reads high, which both pulls lift from where all posts
+    /// are low and the pulls off; nothing if it does not in the time that is waited. For runs on which
+    /// nothing alternates.
+    #[must_use]
+    pub fn rise_seconds(&self, post: usize, referred: bool, setting: &Setting) -> Option<f64> {
+        let stands = Stands { plug_in: setting.plug_in, seconds: setting.seconds };
+        let before = Lines {
+            posts: [Drive::Low; 4],
+            contacts_closed: setting.relays_closed,
+            referred,
+            ..Lines::default()
+        };
+        let mut after = Lines { pulls: [Drive::High; 2], ..before };
+        after.posts[post] = Drive::Off;
+        let lines = [&before, &after];
+        let rise = electronics::transient(&self.scene, &self.parts, lines, stands, post);
+        let within_s = f64::from(Rise::MICROS_MAX) * 1e-6;
+        rise.passes(self.parts.reads_high_volts[post], 0.0, within_s)
+    }
+
     /// Each converter's four inputs, in the order N, G, D and of posts.
     #[must_use]
     pub fn inputs(&self, setting: &Setting) -> [[NodeVoltage; 4]; 3] {
         let Setting { drives, pulls, relays_closed, loaded, plug_in, seconds, looks } = *setting;
-        let lines = Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded };
+        let lines =
+            Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded, referred: false };
         let stands = Stands { plug_in, seconds };
         let electronics = Electronics::new(&self.scene, &self.parts, &lines, stands);
         electronics.inputs(&electronics.volts(&looks)).map(|posts| {

@@ -19,6 +19,14 @@ pub(super) struct Parts {
     pub(super) ring_ohm: [f64; 4],
     /// Of each conductor's resistance, against the mean of the cable.
     pub(super) sibling: [f64; 4],
+    /// From each sense node to ground.
+    pub(super) sense_farad: [f64; 4],
+    /// Clamp, pad and tracks at each drive node.
+    pub(super) drive_farad: [f64; 4],
+    /// From each sense node to its reference line.
+    pub(super) reference_farad: [f64; 4],
+    /// A pin reads high from here on.
+    pub(super) reads_high_volts: [f64; 4],
     /// No part of the circuit.
     #[serde(skip)]
     pub(super) converters: [ConverterParts; 3],
@@ -39,6 +47,11 @@ pub(super) struct ConverterParts {
 const RING_OHM: [f64; 4] = [33.2, 47.5, 68.1, 150.0];
 /// 25 Ω at room temperature, from VOL/VOH of the chip's data sheet at most 57 Ω.
 const PIN_OHM: (f64, f64) = (22.0, 57.0);
+/// A pair of Schottky diodes, a pad and its track. [judgement]
+const DRIVE_FARAD: (f64, f64) = (20e-12, 80e-12);
+/// The chip's data sheet says between 0.8 and 2.0 V at 3.3 V; its pins are of one die. [judgement]
+const READS_HIGH_VOLTS: (f64, f64) = (1.3, 2.0);
+const PINS_ALIKE: f64 = 0.02;
 /// Data sheet SBAS444E, electrical characteristics: gain error 0.01 % typical, 0.15 % at most; match 0.02 % typical.
 const GAIN_SIGMA: f64 = 3e-4;
 const GAIN_MATCH_SIGMA: f64 = 2e-4;
@@ -63,6 +76,10 @@ impl Parts {
             ring_ohm: RING_OHM.map(|ohm| draw.within(ohm, 0.001)),
             sibling: draw.four(|draw| draw.normal(1.0, 0.01)),
             converters: [(); 3].map(|()| draw.converter()),
+            sense_farad: draw.four(|draw| draw.within(1e-9, 0.05)),
+            drive_farad: draw.four(|draw| draw.between(DRIVE_FARAD.0, DRIVE_FARAD.1)),
+            reference_farad: draw.four(|draw| draw.within(1e-9, 0.01)),
+            reads_high_volts: draw.reads_high_volts(),
         }
     }
 }
@@ -85,6 +102,11 @@ impl Draw<'_> {
 
     fn four(&mut self, mut one: impl FnMut(&mut Self) -> f64) -> [f64; 4] {
         [(); 4].map(|()| one(self))
+    }
+
+    fn reads_high_volts(&mut self) -> [f64; 4] {
+        let chip = self.between(READS_HIGH_VOLTS.0, READS_HIGH_VOLTS.1);
+        self.four(|draw| draw.within(chip, PINS_ALIKE))
     }
 
     fn converter(&mut self) -> ConverterParts {

@@ -69,9 +69,10 @@ pub struct Run {
     pub short: Vec<Short>,
 }
 
-/// Between two of four cores in one unshielded jacket. [judgement]
+/// Between two of four cores in one unshielded jacket: 70 pF/m from core to core with the other two
+/// floating, 105 to all three. [judgement]
 fn pf_per_m() -> f64 {
-    25.0
+    35.0
 }
 
 fn straight() -> [u8; 4] {

@@ -98,6 +98,19 @@ pub extern "C" fn set_pull(line: u32, drive: u32, at: f64) {
     with_world(|world| world.pull(line as usize, level(drive), nanos(at)));
 }
 
+/// Drives reference line 0–3.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_reference(_line: u32, drive: u32, at: f64) {
+    with_world(|world| world.refer(level(drive), nanos(at)));
+}
+
+/// When the line of post 0–3, let go under both pulls, reads high; -1 if it does not.
+#[unsafe(no_mangle)]
+pub extern "C" fn rises_at(post: u32, at: f64) -> f64 {
+    let rises_at = with_world(|world| world.rises_at(post as usize, nanos(at)));
+    rises_at.map_or(-1.0, |at| at as f64)
+}
+
 /// Switches the relays' coil.
 #[unsafe(no_mangle)]
 pub extern "C" fn set_relays(closed: u32, at: f64) {

@@ -13,6 +13,7 @@ use super::contacts::Contacts;
 use super::converters::ConverterModel;
 use super::electronics::{Electronics, Lines, Looks};
 use super::parts::Parts;
+use super::release::Releases;
 use super::scene::{EndPlug, Scene};
 use super::wiring::Stands;
 use crate::converter::ads1115;
@@ -35,6 +36,7 @@ pub struct World {
     converters: [ConverterModel; 3],
     addressed: Option<Converter>,
     solved: Option<Electronics>,
+    releases: Releases,
 }
 
 /// When the run itself changes: each once.
@@ -66,26 +68,48 @@ impl World {
             changes: Changes { at: scene.changes(), ..Changes::default() },
             addressed: None,
             solved: None,
+            releases: Releases::default(),
             scene,
         }
     }
 
     /// Drives post 1–4, by index 0–3.
     pub fn drive(&mut self, post: usize, drive: Drive, at: Nanoseconds) {
-        self.advance(at);
-        if let Some(line) = self.lines.posts.get_mut(post) {
-            *line = drive;
-            self.solved = None;
-        }
+        self.switch(at, |lines| {
+            if let Some(line) = lines.posts.get_mut(post) {
+                *line = drive;
+            }
+        });
     }
 
     /// Drives a pull line.
     pub fn pull(&mut self, line: usize, drive: Drive, at: Nanoseconds) {
+        self.switch(at, |lines| {
+            if let Some(line) = lines.pulls.get_mut(line) {
+                *line = drive;
+            }
+        });
+        self.changes.open_phase_seen |= drive != Drive::Off && self.relays.closed();
+    }
+
+    /// Holds the other end of every reference capacitor, or lets it float.
+    pub fn refer(&mut self, drive: Drive, at: Nanoseconds) {
+        self.switch(at, |lines| lines.referred = drive != Drive::Off);
+    }
+
+    /// When the line of post 0–3, let go under both pulls, reads high; nothing if it does not.
+    pub fn rises_at(&mut self, post: usize, at: Nanoseconds) -> Option<Nanoseconds> {
         self.advance(at);
-        if let Some(line) = self.lines.pulls.get_mut(line) {
-            *line = drive;
-            self.changes.open_phase_seen |= drive != Drive::Off && self.relays.closed();
+        self.releases.rises_at(post, &self.scene, &self.parts, &self.lines, self.stands)
+    }
+
+    fn switch(&mut self, at: Nanoseconds, change: impl FnOnce(&mut Lines)) {
+        self.advance(at);
+        let before = self.lines;
+        change(&mut self.lines);
+        if self.lines != before {
             self.solved = None;
+            self.releases.change(before, &self.lines, at, &mut self.random);
         }
     }
 
@@ -205,6 +229,7 @@ impl World {
         }
         if relays || load || plug || timed {
             self.solved = None;
+            self.releases.forget();
         }
     }
 }

@@ -70,6 +70,27 @@ impl<'a> Fields<'a> {
         self.get(key, expected, |value| value.as_f64().and_then(parse))
     }
 
+    /// A whole number that `parse` accepts.
+    pub(super) fn whole_as<T>(
+        &self,
+        key: &str,
+        expected: &'static str,
+        parse: impl FnOnce(u64) -> Option<T>,
+    ) -> Result<T, CaptureError> {
+        self.get(key, expected, |value| value.as_u64().and_then(parse))
+    }
+
+    /// Times; null is none.
+    pub(super) fn micros(&self, key: &str) -> Result<Vec<Option<u16>>, CaptureError> {
+        self.get(key, "a list of times in whole µs, null for none", |value| {
+            let times = value.as_array()?.iter().map(|time| match time {
+                Value::Null => Some(None),
+                time => time.as_u64().and_then(|time| time.try_into().ok()).map(Some),
+            });
+            times.collect()
+        })
+    }
+
     pub(super) fn whole(&self, key: &str) -> Result<u64, CaptureError> {
         self.get(key, "a whole number, not negative", Value::as_u64)
     }

@@ -1,6 +1,6 @@
 //! What the jig says, as lines of a capture.
 
-use runproof_protocol::{Converter, Identity, Pattern};
+use runproof_protocol::{Converter, Event, Identity, Pattern};
 
 use super::{Capture, Channel, Head, JigConstants, Node, Plug, Reading};
 
@@ -30,8 +30,17 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Head {
 }
 
 impl Capture {
+    /// Adds what an event of the measurement tells; passes over all others.
+    pub fn push_event(&mut self, event: &Event) {
+        match event {
+            Event::Pattern(pattern) => self.push_pattern(pattern),
+            Event::Rise(rise) => self.push_rise(rise.into()),
+            _ => {}
+        }
+    }
+
     /// Adds the readings of one pattern.
-    pub fn push_pattern(&mut self, pattern: &Pattern) {
+    fn push_pattern(&mut self, pattern: &Pattern) {
         for reading in &pattern.readings {
             let (post, against) = reading.channel.input.posts();
             let node = match reading.channel.converter {

@@ -1,13 +1,13 @@
 //! Reads the text form of a capture. No text, however damaged, does more than give an error.
 
-use runproof_protocol::Microseconds;
+use runproof_protocol::{Microseconds, Picofarads, Post};
 use serde_json::{Map, Value};
 
 use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    PhaseEnd, Plug, Reading, Reason, VERSION, words,
+    PhaseEnd, Plug, Reading, Reason, Rise, VERSION, words,
 };
 
 const HEAD_KEY: &str = "runproof_capture";
@@ -73,6 +73,8 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
 fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
     if fields.has("end") {
         phase_end(fields).map(Entry::End)
+    } else if fields.has("rise_us") {
+        rise(fields).map(Entry::Rise)
     } else {
         reading(fields).map(Entry::Reading)
     }
@@ -98,6 +100,24 @@ fn reading(fields: &Fields) -> Result<Reading, CaptureError> {
             (volts.abs() <= range.full_scale_volts()).then_some(volts)
         })?,
         saturated: fields.flag("saturated")?,
+        at: Microseconds(fields.whole("t_us")?),
+    })
+}
+
+fn rise(fields: &Fields) -> Result<Rise, CaptureError> {
+    fields.one_of("step", "rise", |step| (step == words::RISE).then_some(()))?;
+    Ok(Rise {
+        phase: fields.one_of("phase", PHASE, words::parse_phase)?,
+        pattern: fields.whole_u32("pattern")?,
+        post: fields.whole_as("post", "a post, 1 to 4", |number| {
+            Post::from_number(number.try_into().ok()?)
+        })?,
+        reference: match fields.has("reference_pf") {
+            true => Some(Picofarads(fields.whole_u32("reference_pf")?)),
+            false => None,
+        },
+        relays_closed: fields.one_of("relays", "open or closed", words::parse_relays)?,
+        micros: fields.micros("rise_us")?,
         at: Microseconds(fields.whole("t_us")?),
     })
 }

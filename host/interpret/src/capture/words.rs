@@ -14,6 +14,9 @@ const STEPS: [(Step, &str); 6] = [
     (Step::Pairs, "pairs"),
     (Step::Leakage, "leakage"),
 ];
+/// The step of what is no reading of a converter.
+pub(super) const RISE: &str = "rise";
+
 const DRIVES: [(Drive, char); 3] = [(Drive::Off, 'Z'), (Drive::Low, 'L'), (Drive::High, 'H')];
 const NODES: [(Node, char); 3] = [(Node::Sense, 'N'), (Node::Drive, 'G'), (Node::Live, 'D')];
 const RELAYS: [(bool, &str); 2] = [(false, "open"), (true, "closed")];

@@ -2,13 +2,14 @@
 
 use serde::Serialize;
 
-use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, VERSION, words};
+use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, VERSION, words};
 
 pub(super) fn write(capture: &Capture) -> String {
     let mut text = line(&HeadLine::from(&capture.head));
     for entry in &capture.entries {
         text += &match entry {
             Entry::Reading(reading) => line(&ReadingLine::from(reading)),
+            Entry::Rise(rise) => line(&RiseLine::from(rise)),
             Entry::End(end) => line(&EndLine::from(end)),
         };
     }
@@ -97,6 +98,34 @@ impl From<&Reading> for ReadingLine {
             volts: reading.volts,
             saturated: reading.saturated.then_some(true),
             t_us: reading.at.0,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct RiseLine<'a> {
+    phase: &'static str,
+    step: &'static str,
+    pattern: u32,
+    post: u8,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reference_pf: Option<u32>,
+    relays: &'static str,
+    rise_us: &'a [Option<u16>],
+    t_us: u64,
+}
+
+impl<'a> From<&'a Rise> for RiseLine<'a> {
+    fn from(rise: &'a Rise) -> Self {
+        Self {
+            phase: words::phase(rise.phase),
+            step: words::RISE,
+            pattern: rise.pattern,
+            post: rise.post.number(),
+            reference_pf: rise.reference.map(|reference| reference.0),
+            relays: words::relays(rise.relays_closed),
+            rise_us: &rise.micros,
+            t_us: rise.at.0,
         }
     }
 }

@@ -31,6 +31,8 @@ pub enum LimitUnit {
     Metre,
     /// V
     Volt,
+    /// pF/m
+    PicofaradPerMetre,
 }
 
 /// How much more resistance one conductor may have than another: so many ohms, or so many percent of
@@ -52,7 +54,7 @@ pub struct Leakage {
     pub fail_below: Limit,
 }
 
-/// The least and the most that a voltage may be.
+/// The least and the most that something may be.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bounds {
     /// In the unit.

@@ -21,6 +21,7 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
     let limit = |read: Option<Spanned<text::Limit>>, unit| {
         read.map(|limit| checked.limit(limit.into_inner(), unit)).transpose()
     };
+    let volts = |bounds| checked.bounds(bounds, LimitUnit::Volt);
     Ok(LimitSheet {
         name: checked.words(sheet.name, "a name")?,
         version: checked.words(sheet.version, "a version")?,
@@ -49,8 +50,12 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
             .maximum_length
             .map(|length| checked.limit(length, LimitUnit::Metre))
             .transpose()?,
-        supply: sheet.supply.map(|bounds| checked.volts(bounds)).transpose()?,
-        data_idle: sheet.data_idle.map(|bounds| checked.volts(bounds)).transpose()?,
+        capacitance: sheet
+            .capacitance
+            .map(|bounds| checked.bounds_above_0(bounds, LimitUnit::PicofaradPerMetre))
+            .transpose()?,
+        supply: sheet.supply.map(volts).transpose()?,
+        data_idle: sheet.data_idle.map(volts).transpose()?,
     })
 }
 

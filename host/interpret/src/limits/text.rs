@@ -21,6 +21,7 @@ pub(super) struct Sheet {
     pub(super) loop_of_calculated: Option<Spanned<Limit>>,
     pub(super) sibling_difference: Option<Spanned<SiblingDifference>>,
     pub(super) leakage: Leakage,
+    pub(super) capacitance: Option<Bounds>,
     pub(super) maximum_length: Option<Limit>,
     pub(super) supply: Option<Bounds>,
     pub(super) data_idle: Option<Bounds>,

@@ -2,8 +2,8 @@
 
 use runproof_interpret::capture::{Ending, head_from};
 use runproof_protocol::{
-    Channel, Converter, Drive, HazardKind, Input, Microseconds, Microvolts, Range, Reading,
-    Refusal, Step,
+    Channel, Converter, Drive, HazardKind, Input, Microseconds, Microvolts, Pattern, Range,
+    Reading, Refusal, Step,
 };
 
 use super::*;
@@ -40,7 +40,7 @@ fn aborted(phase: Phase) -> Event {
 fn taken(events: Vec<Event>) -> (Option<Ending>, Vec<u32>) {
     let identity = runproof_firmware::identity("test", "stand-in");
     let mut capture = Capture::new(head_from(&identity, "test"));
-    let mut ignore = |_: &Pattern| {};
+    let mut ignore = |_, _| {};
     let mut taking = Taking::new(PHASE, &mut capture, &mut ignore);
     let ending = events.into_iter().find_map(|event| taking.take(event).expect("not too many"));
     (ending, capture.readings(PHASE).map(|reading| reading.pattern).collect())
@@ -110,7 +110,7 @@ fn a_phase_has_no_more_patterns_than_it_can_have() {
     let identity = runproof_firmware::identity("test", "stand-in");
     let mut capture = Capture::new(head_from(&identity, "test"));
     let mut seen = 0;
-    let mut watch = |_: &Pattern| seen += 1;
+    let mut watch = |_, _| seen += 1;
     let mut taking = Taking::new(PHASE, &mut capture, &mut watch);
     assert!(matches!(taking.take(started(PHASE)), Ok(None)));
     for _ in 0..PATTERNS_MAX {

@@ -7,7 +7,7 @@ use runproof_interpret::judgement::{
 };
 use runproof_protocol::Post;
 
-use super::units::length;
+use super::units::{about, length};
 use super::{arrival, between, conductor, names};
 use crate::arguments::Units;
 
@@ -154,11 +154,7 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         FindingKind::LimitUnknown => "how much resistance a conductor may have follows from its \
              wire, and gauge or length was not told."
             .into(),
-        FindingKind::NoEndPlug if finding.posts.is_empty() => {
-            "no conductor meets another: the end \
-             plug is not in, this is the wrong cable, or it is cut through."
-                .into()
-        }
+        FindingKind::NoEndPlug if finding.posts.is_empty() => nothing_found(judgement, units),
         FindingKind::NoEndPlug => format!(
             "only {who} meet each other, and not as they do through the end plug: it is not in and \
              something else is connected, or this is the wrong cable."
@@ -183,6 +179,20 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         _ => "the readings do not decide it.".into(),
     }
 }
+
+fn nothing_found(judgement: &Judgement, units: Units) -> String {
+    let found = "nothing at the far end: no plug, wrong cable, or cut through";
+    match judgement.looks_long {
+        None => format!("{found}."),
+        Some(looks) if looks.most_m < SHORTEST_RUN_M => {
+            format!("{found}; hardly anything hangs on the clips: are they on the run?")
+        }
+        Some(looks) => format!("{found}; the run looks {} long.", about(&looks, units)),
+    }
+}
+
+/// A tail or a patch, not a run. [judgement]
+const SHORTEST_RUN_M: f64 = 1.0;
 
 /// "data− arrives at supply, supply arrives at data−".
 fn arrivals(posts: &[Post], judgement: &Judgement) -> String {

@@ -39,6 +39,10 @@ pub(crate) fn limit_value(value: f64, unit: LimitUnit, units: Units) -> String {
         LimitUnit::Ohm if value >= 1e3 => format!("{} kΩ", value / 1e3),
         LimitUnit::Ohm => format!("{value} Ω"),
         LimitUnit::Percent => format!("{value} %"),
+        LimitUnit::PicofaradPerMetre => match units {
+            Units::Us => format!("{} pF/ft", (value * 0.3048).round()),
+            Units::Metric => format!("{value} pF/m"),
+        },
         LimitUnit::Volt => format!("{value} V"),
         LimitUnit::Metre => {
             Length::from_metres(value).map_or(format!("{value} m"), |long| length(long, units))

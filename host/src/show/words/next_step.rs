@@ -74,6 +74,11 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              sheet for this run with --sheet."
         }
         FindingKind::TooCloseToLimit => "re-clip that conductor and measure again.",
+        FindingKind::NoEndPlug if judgement.looks_long.is_some() => {
+            "put the end plug into the far end of this cable and measure again; if it is in, check at \
+             both ends that this is the right cable; if it should be longer than it looks, it is cut \
+             through."
+        }
         FindingKind::NoEndPlug => {
             "put the end plug into the far end of this cable and measure again; if it is in, check \
              at both ends that this is the right cable."

@@ -4,6 +4,7 @@ use runproof_interpret::LimitSheet;
 use runproof_protocol::{Phase, Step};
 
 use super::conductor;
+use crate::jig::Doing;
 
 pub(crate) const PROVE_DEAD: &str = "prove the run dead with a rated meter: this jig is never the \
     device that proves it.";
@@ -72,22 +73,23 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
 }
 
 /// What a jig of this version takes in each phase.
-const OPEN_PATTERNS: u16 = 74;
+const OPEN_PATTERNS: u16 = 86;
 const PLUG_PATTERNS: u16 = 50;
 const GLANCE_PATTERNS: u16 = 10;
 
-/// "the open run: leakage, 55 of 74".
-pub(crate) fn doing(of: Phase, step: Step, index: u16) -> String {
+/// "the open run: leakage, 55 of 86".
+pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
     let patterns = match of {
         Phase::Open => OPEN_PATTERNS,
         Phase::Plug => PLUG_PATTERNS,
         Phase::Glance => GLANCE_PATTERNS,
     };
-    let what = match step {
-        Step::Live | Step::LiveLoaded => "is there voltage?",
-        Step::SelfCalibration => "the jig itself",
-        Step::PreScan | Step::Pairs => "each pair",
-        Step::Leakage => "leakage",
+    let what = match doing {
+        Doing::Step(Step::Live | Step::LiveLoaded) => "is there voltage?",
+        Doing::Step(Step::SelfCalibration) => "the jig itself",
+        Doing::Step(Step::PreScan | Step::Pairs) => "each pair",
+        Doing::Step(Step::Leakage) => "leakage",
+        Doing::Rise => "capacitance",
     };
     format!("measuring {}: {what} {} of {patterns}", phase(of), index + 1)
 }

@@ -2,6 +2,7 @@
 
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::copper::{Calculated, CelsiusRange, Length};
+use runproof_interpret::judgement::LooksLong;
 
 use crate::arguments::Units;
 
@@ -11,6 +12,16 @@ pub(crate) fn length(length: Length, units: Units) -> String {
         Units::Us => format!("{} ft", to_tenth(length.feet())),
         Units::Metric => format!("{} m", to_tenth(length.metres())),
     }
+}
+
+/// "36 ft (23 to 54 ft)": no more digits than its interval is worth.
+pub(crate) fn about(looks: &LooksLong, units: Units) -> String {
+    let (per_m, unit) = match units {
+        Units::Us => (1.0 / 0.3048, "ft"),
+        Units::Metric => (1.0, "m"),
+    };
+    let [metres, least, most] = [looks.metres, looks.least_m, looks.most_m].map(|m| m * per_m);
+    format!("{metres:.0} {unit} ({:.0} to {:.0} {unit})", least.floor(), most.ceil())
 }
 
 /// "68 °F", "60 to 70 °C".

@@ -78,7 +78,21 @@ impl Checked<'_> {
         Ok(Leakage { note_below, fail_below })
     }
 
-    pub(super) fn volts(self, read: text::Bounds) -> Result<Bounds, SheetError> {
+    /// Bounds of what is above 0.
+    pub(super) fn bounds_above_0(
+        self,
+        read: text::Bounds,
+        unit: LimitUnit,
+    ) -> Result<Bounds, SheetError> {
+        let least_at = read.least.span();
+        let bounds = self.bounds(read, unit)?;
+        if bounds.least <= 0.0 {
+            return Err(self.wrong(least_at, "must be above 0"));
+        }
+        Ok(bounds)
+    }
+
+    pub(super) fn bounds(self, read: text::Bounds, unit: LimitUnit) -> Result<Bounds, SheetError> {
         let most_at = read.most.span();
         let finite = |volts: &f64| volts.is_finite();
         let least = self.value(read.least, "a number", finite)?;
@@ -89,7 +103,7 @@ impl Checked<'_> {
         Ok(Bounds {
             least,
             most,
-            unit: self.unit(read.unit, LimitUnit::Volt)?,
+            unit: self.unit(read.unit, unit)?,
             source: self.words(read.source, "where the limits come from")?,
         })
     }
@@ -104,6 +118,7 @@ impl Checked<'_> {
             LimitUnit::Percent => "\"percent\"",
             LimitUnit::Metre => "\"metre\"",
             LimitUnit::Volt => "\"volt\"",
+            LimitUnit::PicofaradPerMetre => "\"picofarad-per-metre\"",
         };
         self.value(read, must_be, |read| *read == unit)
     }

@@ -1,0 +1,87 @@
+//! Both pulls lift one post while the others are held low: how long until its line reads high?
+//!
+//! The pulls are some 100 kΩ and the line's threshold is what it is; the same post with nothing but
+//! the jig on it, and with a known capacitor beside, say what a picofarad takes.
+
+use core::convert::Infallible;
+
+use embassy_futures::select::select;
+use embedded_hal::digital::OutputPin;
+use heapless::Vec;
+use runproof_protocol::{Drive, Picofarads, Post, Rise};
+
+use super::End;
+use super::patterns::{PULLS_OFF, Patterns};
+use crate::bench::Line;
+use crate::clock::Clock;
+use crate::identity::REFERENCE;
+use crate::watch::Watch;
+
+/// A release every 1.5625 ms, the posts in turn: sixteen of each are 100 ms, five cycles of 50 Hz and
+/// six of 60 Hz, so that hum adds up to nothing.
+const PACE_MICROS_X2: u64 = 3_125;
+
+/// By itself the jig picks up no hum worth the time.
+const ALONE: usize = 4;
+const WITH_RUN: usize = Rise::RELEASES_MAX;
+
+const ALL_LOW: [Drive; 4] = [Drive::Low; 4];
+
+/// The jig alone, its relays open: its own capacitance, and what the reference adds to it.
+pub(super) async fn before_closing<
+    L: Line,
+    R: OutputPin<Error = Infallible>,
+    C: Clock,
+    W: Watch,
+>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+) -> Result<(), End> {
+    timed(patterns, None, ALONE).await?;
+    timed(patterns, Some(REFERENCE), ALONE).await
+}
+
+/// With the run.
+pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+) -> Result<(), End> {
+    timed(patterns, None, WITH_RUN).await
+}
+
+/// All posts in turn, so many times; sent when nothing is driven any more.
+async fn timed<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+    reference: Option<Picofarads>,
+    releases: usize,
+) -> Result<(), End> {
+    let mut rises = [const { Vec::new() }; 4];
+    patterns.refer(reference.is_some());
+    patterns.hold(ALL_LOW, PULLS_OFF);
+    let begin = patterns.now().after(u64::from(Rise::MICROS_MAX));
+    for place in 0..releases * Post::ALL.len() {
+        patterns.until(begin.after(place as u64 * PACE_MICROS_X2 / 2)).await;
+        let post = Post::ALL[place % Post::ALL.len()];
+        let fits = rises[post.index()].push(one(patterns, post).await);
+        debug_assert!(fits.is_ok(), "an event has room for RELEASES_MAX");
+    }
+    patterns.let_go();
+    patterns.refer(false);
+    for (post, micros) in Post::ALL.into_iter().zip(rises) {
+        patterns.send_rise(post, reference, begin, micros).await?;
+    }
+    Ok(())
+}
+
+/// Lets one post go until it has risen, in microseconds, and holds it low again. Until then the pulls
+/// are off: they would lift its sense node a little, and by another voltage where the relays are open.
+async fn one<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    patterns: &mut Patterns<'_, L, R, C, W>,
+    post: Post,
+) -> u16 {
+    let from = patterns.now();
+    let latest = from.after(u64::from(Rise::MICROS_MAX));
+    let (risen, clock) = patterns.let_rise(post);
+    select(risen, clock.until(latest)).await;
+    let micros = patterns.now().0 - from.0;
+    patterns.hold(ALL_LOW, PULLS_OFF);
+    micros.min(u64::from(Rise::MICROS_MAX)) as u16
+}
