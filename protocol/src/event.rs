@@ -3,7 +3,7 @@
 use heapless::String;
 use serde::{Deserialize, Serialize};
 
-use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase};
+use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase, Post};
 
 /// Jig → host.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -142,6 +142,8 @@ pub enum Fault {
     NeverReady(Converter),
     /// The bus hung while this converter was addressed; it was reset.
     BusStuck(Converter),
+    /// The watch does not see the post move when it is driven.
+    WatchBlind(Post),
 }
 
 /// What kind of voltage was seen.

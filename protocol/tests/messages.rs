@@ -4,8 +4,8 @@ use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
     Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
-    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Plug, Range, Reading, Refusal,
-    Step, Stop,
+    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Plug, Post, Range, Reading,
+    Refusal, Step, Stop,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -58,6 +58,7 @@ fn events() -> std::vec::Vec<Event> {
             phase: Phase::Plug,
             reason: Stop::Fault(Fault::BusStuck(Converter::Drive)),
         },
+        Event::Stopped { phase: Phase::Open, reason: Stop::Fault(Fault::WatchBlind(Post::P3)) },
         Event::Stopped { phase: Phase::Plug, reason: Stop::HostSilent },
         Event::Hazard { kind: HazardKind::BeforeClosing, largest: Microvolts(33_900_000) },
         Event::Hazard { kind: HazardKind::WhileClosed, largest: Microvolts(-33_900_000) },
