@@ -4,8 +4,13 @@
 mod host;
 
 use host::{Host, ends, order};
-use runproof_firmware::boards::simulated::{EndPlug, Foreign, Scene, Source};
-use runproof_protocol::{Command, Event, HazardKind, Phase, Step, Stop, VERSION};
+use runproof_firmware::boards::simulated::{
+    EndPlug, Followers, Foreign, Scene, SimulatedJig, Source,
+};
+use runproof_firmware::watch::Watch;
+use runproof_protocol::{
+    Command, Event, Fault, HazardKind, Microvolts, Phase, Post, Step, Stop, VERSION,
+};
 
 const PHASES: [Phase; 2] = [Phase::Open, Phase::Plug];
 
@@ -145,6 +150,61 @@ fn coupled_voltage_is_no_hazard() {
     };
     let (alone, loaded) = (largest_code(Step::Live), largest_code(Step::LiveLoaded));
     assert!(alone > 30 * loaded && alone > 800, "{alone} and {loaded} codes");
+}
+
+/// A watch that sees one post stand still.
+struct Blind {
+    followers: Followers,
+    post: Post,
+}
+
+impl Watch for Blind {
+    fn prepare(&self) {
+        self.followers.prepare();
+    }
+
+    fn begin(&self) {
+        self.followers.begin();
+    }
+
+    fn end(&self) {
+        self.followers.end();
+    }
+
+    async fn tripped(&self) -> Microvolts {
+        self.followers.tripped().await
+    }
+
+    fn observe(&self) {
+        self.followers.observe();
+    }
+
+    fn observed(&self) -> [Microvolts; 4] {
+        let mut posts = self.followers.observed();
+        posts[self.post.index()] = Microvolts(0);
+        posts
+    }
+}
+
+#[test]
+fn nothing_is_measured_with_a_watch_that_is_blind() {
+    for phase in PHASES {
+        for post in Post::ALL {
+            let blind = |followers| Blind { followers, post };
+            let mut host = Host::at(SimulatedJig::watched(ready_for(phase), 1, blind));
+            host.measure(phase);
+            let reason = Stop::Fault(Fault::WatchBlind(post));
+            assert_eq!(host.events.last(), Some(&Event::Stopped { phase, reason }));
+            assert!(host.jig.released());
+            let unequal = |event: &Event| match event {
+                Event::Pattern(pattern) => {
+                    pattern.drives.iter().any(|one| *one != pattern.drives[0])
+                }
+                _ => false,
+            };
+            assert!(!host.events.iter().any(unequal));
+        }
+    }
 }
 
 #[test]

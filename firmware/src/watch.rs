@@ -23,4 +23,11 @@ pub trait Watch {
     ///
     /// [`HAZARD`]: runproof_protocol::HAZARD
     fn tripped(&self) -> impl Future<Output = Microvolts>;
+
+    /// From now on, between begin and end, what it sees of each post is averaged.
+    fn observe(&self);
+
+    /// What it has seen of each post since then, against the jig's mid voltage; nothing, if it does
+    /// not look.
+    fn observed(&self) -> [Microvolts; 4];
 }

@@ -3,7 +3,7 @@
 use heapless::String;
 use serde::{Deserialize, Serialize};
 
-use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase, Rise};
+use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase, Post, Rise};
 
 /// Jig → host.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -146,6 +146,8 @@ pub enum Fault {
     NeverReady(Converter),
     /// The bus hung while this converter was addressed; it was reset.
     BusStuck(Converter),
+    /// The watch does not see the post move when it is driven.
+    WatchBlind(Post),
 }
 
 /// What kind of voltage was seen.

@@ -20,6 +20,9 @@ impl fmt::Display for Fault {
             Self::Absent(converter) => write!(f, "{converter} does not answer on the jig's bus"),
             Self::NeverReady(converter) => write!(f, "{converter} never finishes a conversion"),
             Self::BusStuck(converter) => write!(f, "the jig's bus hung at {converter}"),
+            Self::WatchBlind(post) => {
+                write!(f, "the jig's watch for voltage is blind at post {post}")
+            }
         }
     }
 }

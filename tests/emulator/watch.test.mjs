@@ -72,6 +72,19 @@ for (const [post, volts] of [[0, 5.3], [1, -5.3], [2, 5.3], [3, -5.3]]) {
   });
 }
 
+test('with a follower that stands still the jig stops before any current flows', async () => {
+  const STOPPED = 6, PLUG = 1, FAULT = 1, WATCH_BLIND = 3, POST_3 = 2;
+  const change = (world) => ({
+    ...world,
+    followed_volts: (post, at) => (post === POST_3 ? 0 : world.followed_volts(post, at)),
+  });
+  const bench = await Bench.start({ change });
+  bench.jig.host.send(MEASURE);
+  const { body } = bench.until('stopped');
+  assert.deepEqual([...body], [STOPPED, PLUG, FAULT, WATCH_BLIND, POST_3]);
+  assert.ok(bench.released);
+});
+
 test('all posts at 4.7 V are none', async () => {
   const { bench } = await measuring((_, seconds) => (settling(seconds) ? 4.7 : 0));
   bench.until('done');

@@ -21,7 +21,12 @@ pub(crate) struct Host {
 impl Host {
     /// In front of a scene.
     pub(crate) fn on(scene: Scene, seed: u64) -> Self {
-        Self { jig: SimulatedJig::new(scene, seed), decoder: Decoder::default(), events: vec![] }
+        Self::at(SimulatedJig::new(scene, seed))
+    }
+
+    /// At a jig of its own.
+    pub(crate) fn at(jig: SimulatedJig) -> Self {
+        Self { jig, decoder: Decoder::default(), events: vec![] }
     }
 
     /// Sends a command.

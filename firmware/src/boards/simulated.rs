@@ -19,6 +19,7 @@ pub mod wasm;
 mod wiring;
 mod world;
 
+pub use board::Followers;
 pub use jig::SimulatedJig;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{

@@ -6,8 +6,8 @@ use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
 use runproof_protocol::{
-    Channel, Drive, Event, Microseconds, Pattern, Phase, Picofarads, Post, Reading, Rise, Step,
-    Stop,
+    Channel, Drive, Event, Microseconds, Microvolts, Pattern, Phase, Picofarads, Post, Reading,
+    Rise, Step, Stop,
 };
 
 use super::{End, Outbox};
@@ -116,10 +116,12 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     ) -> Result<Taken, End> {
         self.bench.drive(drives);
         self.until(self.now().after(SETTLE_MICROS)).await;
+        self.watch.observe();
         let mut taken = Taken::new();
         for slot in slots {
             taken.add(slot, &self.convert(*slot).await?);
         }
+        taken.observed = self.watch.observed();
         self.bench.drive([Drive::Off; 4]);
         self.send(step, drives, &taken).await?;
         Ok(taken)
@@ -194,15 +196,21 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
 /// The readings of one pattern.
 pub(super) struct Taken {
     readings: Vec<Reading, { Pattern::READINGS_MAX }>,
+    /// What the watch saw of the posts meanwhile, if they were driven.
+    observed: [Microvolts; 4],
 }
 
 impl Taken {
     pub(super) const fn new() -> Self {
-        Self { readings: Vec::new() }
+        Self { readings: Vec::new(), observed: [Microvolts(0); 4] }
     }
 
     pub(super) fn readings(&self) -> &[Reading] {
         &self.readings
+    }
+
+    pub(super) fn observed(&self) -> [Microvolts; 4] {
+        self.observed
     }
 
     pub(super) fn is_full(&self) -> bool {

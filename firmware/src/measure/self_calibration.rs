@@ -1,18 +1,22 @@
-//! All posts driven alike: no current flows, so N and G of a post are at one voltage.
+//! All posts driven alike: no current flows, so N and G of a post are at one voltage. It also shows
+//! that the watch sees every post.
 
 use core::convert::Infallible;
 
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Converter, Drive, Input, Post, Range, Step};
+use runproof_protocol::{Converter, Drive, Fault, Input, Microvolts, Post, Range, Step, Stop};
 
 use super::End;
-use super::patterns::Patterns;
+use super::patterns::{Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
 use crate::watch::Watch;
 
 const REPEATS: usize = 4;
+
+/// Half of the supply, by which a post moves from high to low.
+const SEEN_MIN: Microvolts = Microvolts(1_650_000);
 
 /// N1–N4 and G1–G4 at both ends of the supply, four times.
 pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
@@ -23,9 +27,20 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
         Slot::default().and(Converter::Sense, look).and(Converter::Drive, look)
     });
     for _ in 0..REPEATS {
-        for drive in [Drive::High, Drive::Low] {
-            patterns.drive(Step::SelfCalibration, [drive; 4], &slots).await?;
+        let high = patterns.drive(Step::SelfCalibration, [Drive::High; 4], &slots).await?;
+        let low = patterns.drive(Step::SelfCalibration, [Drive::Low; 4], &slots).await?;
+        if let Some(post) = blind(&high, &low) {
+            return Err(End::Stop(Stop::Fault(Fault::WatchBlind(post))));
         }
     }
     Ok(())
+}
+
+/// A post that the watch did not see move.
+fn blind(high: &Taken, low: &Taken) -> Option<Post> {
+    let (high, low) = (high.observed(), low.observed());
+    Post::ALL.into_iter().find(|post| {
+        let moved = high[post.index()].0 - low[post.index()].0;
+        moved < SEEN_MIN.0
+    })
 }

@@ -41,6 +41,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(findings::of_live(capture));
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
+    findings::name_hum(&mut findings, capture);
     after_an_early_end(&mut findings);
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();

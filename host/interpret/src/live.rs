@@ -1,5 +1,9 @@
 //! What the live divider read before anything was driven: is there voltage on the run?
 
+mod hum;
+
+pub(crate) use hum::{Hum, hum};
+
 use runproof_protocol::{DIVIDER_FOOT, Drive, HAZARD, Phase, Post, Step};
 
 use crate::capture::{Capture, Node, Reading};

@@ -81,6 +81,14 @@ impl Watch for Followers {
     async fn tripped(&self) -> Microvolts {
         TRIPPED.wait().await
     }
+
+    fn observe(&self) {
+        ROUNDS.lock(|cell| cell.set(Rounds { seen: Seen::NOTHING, ..cell.get() }));
+    }
+
+    fn observed(&self) -> [Microvolts; POSTS] {
+        ROUNDS.lock(Cell::get).observed()
+    }
 }
 
 /// What is known of the posts from round to round.
@@ -88,17 +96,40 @@ impl Watch for Followers {
 pub(super) struct Rounds {
     zeros: [u16; POSTS],
     beyond: [bool; POSTS],
+    seen: Seen,
+}
+
+/// The codes of some rounds, added up.
+#[derive(Clone, Copy)]
+struct Seen {
+    sums: [u32; POSTS],
+    rounds: u16,
+}
+
+impl Seen {
+    const NOTHING: Self = Self { sums: [0; POSTS], rounds: 0 };
+
+    /// Takes no more once it is full.
+    fn add(&mut self, codes: [u16; POSTS]) {
+        if let Some(rounds) = self.rounds.checked_add(1) {
+            self.rounds = rounds;
+            for (sum, code) in self.sums.iter_mut().zip(codes) {
+                *sum += u32::from(code);
+            }
+        }
+    }
 }
 
 impl Rounds {
     const NEW: Self = Self::from([MID_CODE; POSTS]);
 
     const fn from(zeros: [u16; POSTS]) -> Self {
-        Self { zeros, beyond: [false; POSTS] }
+        Self { zeros, beyond: [false; POSTS], seen: Seen::NOTHING }
     }
 
     /// The largest voltage, if a post is in hazard for the second time running.
     fn see(&mut self, codes: [u16; POSTS]) -> Option<Microvolts> {
+        self.seen.add(codes);
         let mut largest = 0;
         for ((code, zero), beyond) in codes.iter().zip(self.zeros).zip(&mut self.beyond) {
             let off = code.abs_diff(zero);
@@ -108,6 +139,17 @@ impl Rounds {
             }
         }
         (largest > 0).then(|| Microvolts(i64::from(largest) * POST_MICROVOLTS_PER_CODE))
+    }
+
+    /// The mean of the rounds seen.
+    fn observed(&self) -> [Microvolts; POSTS] {
+        let rounds = i64::from(self.seen.rounds.max(1));
+        let mut posts = [Microvolts(0); POSTS];
+        for ((post, sum), zero) in posts.iter_mut().zip(self.seen.sums).zip(self.zeros) {
+            let off = i64::from(sum) - i64::from(self.seen.rounds) * i64::from(zero);
+            *post = Microvolts(off * POST_MICROVOLTS_PER_CODE / rounds);
+        }
+        posts
     }
 }
 

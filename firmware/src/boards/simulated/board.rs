@@ -80,7 +80,7 @@ pub(super) struct PostLine {
 
 /// The watch: each 100 µs it looks at the four followers.
 #[derive(Debug)]
-pub(super) struct Followers {
+pub struct Followers {
     pub(super) board: Rc<Board>,
     pub(super) watching: Cell<bool>,
 }
@@ -103,15 +103,28 @@ impl Watch for Followers {
             if !self.watching.get() {
                 continue;
             }
-            let posts_v = self.board.world.borrow_mut().followed_v(self.board.now.get());
-            let largest_v = posts_v.iter().fold(0.0_f64, |largest, v| largest.max(v.abs()));
-            let largest = Microvolts((largest_v * 1e6) as i64);
+            let posts = self.look().into_iter().map(|post| Microvolts(post.0.abs()));
+            let largest = posts.fold(Microvolts(0), Microvolts::max);
             let beyond = largest > HAZARD;
             if beyond && beyond_before {
                 return largest;
             }
             beyond_before = beyond;
         }
+    }
+
+    fn observe(&self) {}
+
+    /// The simulated followers have no noise: one look does.
+    fn observed(&self) -> [Microvolts; 4] {
+        self.look()
+    }
+}
+
+impl Followers {
+    fn look(&self) -> [Microvolts; 4] {
+        let posts_v = self.board.world.borrow_mut().followed_v(self.board.now.get());
+        posts_v.map(|v| Microvolts((v * 1e6) as i64))
     }
 }
 

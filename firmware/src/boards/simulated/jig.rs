@@ -21,6 +21,7 @@ use super::world::World;
 use crate::bench::Bench;
 use crate::session::{self, Bytes, Jig};
 use crate::slots::Slots;
+use crate::watch::Watch;
 use crate::{converter, identity};
 
 /// A jig that runs as fast as it is asked, in its own time.
@@ -49,10 +50,21 @@ impl SimulatedJig {
     /// A jig built of parts drawn from `seed`, clipped to the run of `scene`.
     #[must_use]
     pub fn new(scene: Scene, seed: u64) -> Self {
+        Self::watched(scene, seed, |followers| followers)
+    }
+
+    /// The same, with a watch made of its followers.
+    #[must_use]
+    pub fn watched<W: Watch + 'static>(
+        scene: Scene,
+        seed: u64,
+        watch: impl FnOnce(Followers) -> W,
+    ) -> Self {
         let board = Rc::new(Board::new(World::new(scene, seed)));
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let serial = format!("seed-{seed}");
-        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial));
+        let watch = watch(Followers { board: Rc::clone(&board), watching: Cell::new(false) });
+        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial, watch));
         Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))) }
     }
 
@@ -118,7 +130,7 @@ impl SimulatedJig {
 }
 
 /// The jig's two tasks on one board.
-async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String) {
+async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl Watch) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
@@ -128,7 +140,6 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String) {
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let identity = identity("simulated", &serial);
-    let watch = Followers { board: Rc::clone(&board), watching: Cell::new(false) };
     let jig = Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch };
     join(
         converter::serve(&slots, &mut bus, &board),

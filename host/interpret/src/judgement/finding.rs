@@ -23,6 +23,8 @@ pub struct Finding {
     pub expanded_uncertainty: Option<f64>,
     /// Of a voltage: what is left of it under the load.
     pub loaded_v: Option<f64>,
+    /// Of hum: the mains' frequency; the value is rms.
+    pub hertz: Option<f64>,
     /// What it means for the run.
     pub severity: Severity,
     /// Whether it would explain why someone was called.
@@ -45,6 +47,7 @@ impl Finding {
             unit: None,
             expanded_uncertainty: None,
             loaded_v: None,
+            hertz: None,
             severity,
             explains_complaint: ExplainsComplaint::Possibly,
             supply_reaches_data: false,
@@ -81,6 +84,8 @@ pub enum FindingKind {
     Leakage,
     /// A voltage that couples in from a cable alongside: it collapses under the load.
     CoupledVoltage,
+    /// Mains hum from what runs alongside: a remark where the readings hold still.
+    Hum,
     /// A conductor has more resistance than its limit.
     HighResistance,
     /// A conductor has more resistance than its siblings, by the value; its limit allows it.

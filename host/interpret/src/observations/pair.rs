@@ -85,8 +85,9 @@ impl Polarity {
         sense_v.map(|v| v + (v - mean_v) * jig.sense_ohm / jig.pull_ohm)
     }
 
-    /// The differences' repeats differ by no more than noise does.
+    /// Repeats differ by no more than noise does.
     pub(crate) fn steady(&self) -> bool {
-        self.sense_to_4.iter().all(|mean| mean.steady)
+        let differences = self.sense_to_4.iter();
+        differences.chain([&self.sense_4]).chain(&self.drive).all(|mean| mean.steady)
     }
 }

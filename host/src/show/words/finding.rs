@@ -49,6 +49,7 @@ fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String
         FindingKind::Short => format!("{who} are shorted."),
         FindingKind::Leakage => format!("there is a path between {who}."),
         FindingKind::CoupledVoltage => "a cable alongside couples voltage in.".into(),
+        FindingKind::Hum => "the run picks up mains hum.".into(),
         FindingKind::ReversedPair => "the data pair is reversed.".into(),
         FindingKind::Crossed => format!("{who} are crossed."),
         FindingKind::HighResistance => format!("{who} {has} too much resistance."),
@@ -94,6 +95,7 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             value(finding),
             finding.loaded_v.unwrap_or_default()
         ),
+        FindingKind::Hum => hum(finding),
         _ if finding.kind != FindingKind::Hazard && finding.cause.is_some() => {
             cause(finding.cause).into()
         }
@@ -258,6 +260,22 @@ pub(crate) fn danger(finding: &Finding) -> Option<&'static str> {
              are not meant for it.",
         ),
         _ => None,
+    }
+}
+
+fn hum(finding: &Finding) -> String {
+    let hertz = finding.hertz.unwrap_or_default();
+    let seen =
+        format!("{} rms of {hertz} Hz between two conductors by high impedance", value(finding));
+    match finding.loaded_v {
+        Some(loaded_v) => format!(
+            "{seen}, {loaded_v:.1} V (peak) under a load of 47 kΩ: mains hum, picked up from what runs \
+             alongside."
+        ),
+        None => format!(
+            "repeats of one reading differ by more than noise, and {seen}: mains hum, picked up from \
+             what runs alongside."
+        ),
     }
 }
 

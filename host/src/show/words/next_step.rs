@@ -1,7 +1,7 @@
 //! What to do now.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Cause, FindingKind, Verdict};
+use runproof_interpret::judgement::{Cause, FindingKind, Severity, Verdict};
 
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
@@ -27,7 +27,10 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "dry and look at the splices and terminals of those two, and measure again; if both ends \
              are lifted and it stays, the cable is damaged."
         }
-        FindingKind::CoupledVoltage => {
+        FindingKind::Hum if first.severity == Severity::CannotTell => {
+            "unplug what runs alongside, or move the run away from it, and measure again."
+        }
+        FindingKind::CoupledVoltage | FindingKind::Hum => {
             "the wiring passes; if the complaint stays, unplug chargers and loads alongside and see \
              whether it goes."
         }

@@ -5,7 +5,7 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 26] = [
+pub const BUILT_IN: [(&str, &str); 27] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
@@ -27,6 +27,7 @@ pub const BUILT_IN: [(&str, &str); 26] = [
     ("receiver-landed", include_str!("../scenes/receiver-landed.toml")),
     ("rectifier-landed", include_str!("../scenes/rectifier-landed.toml")),
     ("ghost-voltage", include_str!("../scenes/ghost-voltage.toml")),
+    ("hum-alongside", include_str!("../scenes/hum-alongside.toml")),
     ("powered-run", include_str!("../scenes/powered-run.toml")),
     ("no-plug", include_str!("../scenes/no-plug.toml")),
     ("wrong-cable", include_str!("../scenes/wrong-cable.toml")),
