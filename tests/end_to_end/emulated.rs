@@ -87,7 +87,7 @@ fn every_scene_on_the_emulated_microcontroller() {
             let file = folder.join(format!("{}-{seed}.jsonl", expected.scene));
             let file = file.to_str().expect("UTF-8");
             let check = ["check", "--port", &jig.port, "--yes", "--save", file, "--json"];
-            let checked = runproof(&check);
+            let checked = runproof(&[&check[..], &expected.told()].concat());
             tally.count(expected, seed, &checked, file);
             assert_eq!(checked.json()["jig"]["board"], "rp2040");
         }
