@@ -193,7 +193,7 @@ fn nothing_found(judgement: &Judgement, units: Units) -> String {
     }
 }
 
-/// A tail or a patch, not a run. [judgement]
+/// A tail or a patch, not a run. (judgement)
 const SHORTEST_RUN_M: f64 = 1.0;
 
 /// "data− arrives at supply, supply arrives at data−".
