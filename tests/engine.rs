@@ -271,7 +271,8 @@ fn an_abort_at_any_instant_releases_the_bench() {
 /// The supply comes on at 2,000 and more evenly spaced instants of a whole check. While the relays are
 /// closed the bench is released by the third look of the watch, 100 µs apart, that sees 5 V at a
 /// post: 24 VAC at 60 Hz, half of it at either post, is below that for 1.57 ms around its zero, of which
-/// one look may just have been too early. The watch begins when the contacts rest, 25 ms after their coil is on; until then nothing is driven.
+/// one look may just have been too early. The watch begins when the contacts rest, 25 ms after their
+/// coil is on; until then nothing is driven.
 #[test]
 fn voltage_at_any_instant_releases_the_bench_and_latches() {
     const INSTANTS: u64 = 1_010; // of each phase

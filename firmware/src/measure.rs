@@ -10,6 +10,7 @@ mod pairs;
 mod patterns;
 mod rise;
 mod self_calibration;
+mod turns;
 
 use core::convert::Infallible;
 

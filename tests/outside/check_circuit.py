@@ -105,12 +105,17 @@ class Comparison:
                 f"by ngspice {steady_v:.7f} V, {phasor_v:.7f}")
 
 
-def main() -> int:
-    ask = argparse.ArgumentParser(description="Compare the simulated circuit with ngspice.")
+def arguments(what: str) -> argparse.Namespace:
+    """Of a program that compares scenes."""
+    ask = argparse.ArgumentParser(description=what)
     ask.add_argument("binary")
     ask.add_argument("--random", type=int, default=12, help="how many random runs")
     ask.add_argument("--only", help="the scene of this name")
-    args = ask.parse_args()
+    return ask.parse_args()
+
+
+def main() -> int:
+    args = arguments("Compare the simulated circuit with ngspice.")
     spice.require()
     compared = patterns = nodes = failed = 0
     largest_v = 0.0

@@ -7,13 +7,12 @@ the instant, the second are not simulated as they rise. Exit status 1 if a rise 
 0.1 us, or if there is too little to compare.
 """
 
-import argparse
 import sys
 from typing import Dict, List, Optional
 
 import scene_netlist
 import spice
-from check_circuit import all_scenes, simulated
+from check_circuit import all_scenes, arguments, simulated
 from jig_netlist import State, netlist
 
 # A microsecond is counted; 0.1 us of 1 nF's 70 us is 1.4 pF, the insulation of 1 cm of cable.
@@ -38,11 +37,7 @@ def by_ngspice(jig, run, rises: List[Dict], reads_high_v: List[float]) -> List[O
 
 
 def main() -> int:
-    ask = argparse.ArgumentParser(description="Compare the simulated rises with ngspice.")
-    ask.add_argument("binary")
-    ask.add_argument("--random", type=int, default=12, help="how many random runs")
-    ask.add_argument("--only", help="the scene of this name")
-    args = ask.parse_args()
+    args = arguments("Compare the simulated rises with ngspice.")
     spice.require()
     compared = rises_compared = failed = never = 0
     largest_s = 0.0

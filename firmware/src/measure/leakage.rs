@@ -7,6 +7,7 @@ use runproof_protocol::{Converter, Drive, Input, Pattern, Post, Range, Step};
 
 use super::End;
 use super::patterns::{Patterns, Taken};
+use super::turns::turns;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
@@ -15,9 +16,6 @@ use crate::watch::Watch;
 /// A run of 150 m has settled behind the pulls' 100 kΩ.
 const SETTLE_MICROS: u64 = 14_000;
 
-/// 64 slots at this pace are 100 ms: five cycles of 50 Hz, six of 60 Hz, and each post's sixteen
-/// readings lie evenly in them, so that hum adds up to nothing.
-const PACE_MICROS_X2: u64 = 3_125;
 const PARTS: usize = 4;
 
 const HALF_SUPPLY: [Drive; 2] = [Drive::High, Drive::Low];
@@ -53,9 +51,8 @@ async fn under<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns.hold(drives, HALF_SUPPLY);
     let begin = patterns.now().after(SETTLE_MICROS);
     let mut parts = [const { Taken::new() }; PARTS];
-    for place in 0..PARTS * Pattern::READINGS_MAX {
-        patterns.until(begin.after(place as u64 * PACE_MICROS_X2 / 2)).await;
-        let post = Post::ALL[place % Post::ALL.len()];
+    for (place, (due, post)) in turns(begin, PARTS * Pattern::READINGS_MAX).enumerate() {
+        patterns.until(due).await;
         let slot = Slot::default().and(Converter::Sense, (Input::single(post), Range::V4));
         parts[place / Pattern::READINGS_MAX].add(&slot, &patterns.convert(slot).await?);
     }

@@ -101,9 +101,9 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.bench.refer(on);
     }
 
-    /// Lets one post go under both pulls; the first is ready when its line reads high.
-    pub(super) fn let_rise(&mut self, post: Post) -> (impl Future<Output = ()> + '_, &'a C) {
-        (self.bench.let_rise(post), self.clock)
+    /// Lets one post go under both pulls until its line reads high, or until `latest`.
+    pub(super) async fn let_rise(&mut self, post: Post, latest: Microseconds) {
+        select(self.bench.let_rise(post), self.clock.until(latest)).await;
     }
 
     /// One pattern from drive to send. The drives are off before the host is waited for: a slow

@@ -5,21 +5,17 @@
 
 use core::convert::Infallible;
 
-use embassy_futures::select::select;
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
 use runproof_protocol::{Drive, Picofarads, Post, Rise};
 
 use super::End;
 use super::patterns::{PULLS_OFF, Patterns};
+use super::turns::turns;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::identity::REFERENCE;
 use crate::watch::Watch;
-
-/// A release every 1.5625 ms, the posts in turn: sixteen of each are 100 ms, five cycles of 50 Hz and
-/// six of 60 Hz, so that hum adds up to nothing.
-const PACE_MICROS_X2: u64 = 3_125;
 
 /// By itself the jig picks up no hum worth the time.
 const ALONE: usize = 4;
@@ -57,9 +53,8 @@ async fn timed<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns.refer(reference.is_some());
     patterns.hold(ALL_LOW, PULLS_OFF);
     let begin = patterns.now().after(u64::from(Rise::MICROS_MAX));
-    for place in 0..releases * Post::ALL.len() {
-        patterns.until(begin.after(place as u64 * PACE_MICROS_X2 / 2)).await;
-        let post = Post::ALL[place % Post::ALL.len()];
+    for (due, post) in turns(begin, releases * Post::ALL.len()) {
+        patterns.until(due).await;
         let fits = rises[post.index()].push(one(patterns, post).await);
         debug_assert!(fits.is_ok(), "an event has room for RELEASES_MAX");
     }
@@ -78,9 +73,7 @@ async fn one<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     post: Post,
 ) -> u16 {
     let from = patterns.now();
-    let latest = from.after(u64::from(Rise::MICROS_MAX));
-    let (risen, clock) = patterns.let_rise(post);
-    select(risen, clock.until(latest)).await;
+    patterns.let_rise(post, from.after(u64::from(Rise::MICROS_MAX))).await;
     let micros = patterns.now().0 - from.0;
     patterns.hold(ALL_LOW, PULLS_OFF);
     micros.min(u64::from(Rise::MICROS_MAX)) as u16

@@ -15,8 +15,8 @@ use crate::watch::Watch;
 
 const REPEATS: usize = 4;
 
-/// Half of the supply, by which a post moves from high to low; in the best of the repeats, because a little
-/// mains on the run, which is told elsewhere, moves it as well.
+/// Half of the supply, by which a post moves from high to low; in the best of the repeats, because a
+/// little mains on the run, which is told elsewhere, moves it as well.
 const SEEN_MIN: Microvolts = Microvolts(1_650_000);
 
 /// N1–N4 and G1–G4 at both ends of the supply, four times.

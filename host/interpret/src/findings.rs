@@ -4,7 +4,7 @@ mod between;
 mod coupled;
 
 pub(crate) use between::of_isolation;
-pub(crate) use coupled::{name_hum, of_live};
+pub(crate) use coupled::add_coupled;
 use runproof_protocol::Post;
 
 use crate::held::Held;

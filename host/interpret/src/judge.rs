@@ -38,10 +38,9 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(comparisons::too_long(sheet, known));
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(between);
-    findings.extend(findings::of_live(capture));
+    findings::add_coupled(&mut findings, capture);
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
-    findings::name_hum(&mut findings, capture);
     after_an_early_end(&mut findings);
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     findings.dedup();

@@ -8,7 +8,7 @@ export function connectOutputs(chip, world) {
   const watch = (pin, tell) => chip.gpio[pin].addListener((state) => tell(level(state), chip.clock.nanos));
   PINS.drives.forEach((pin, post) => watch(pin, (drive, at) => world.set_drive(post, drive, at)));
   PINS.pulls.forEach((pin, line) => watch(pin, (pull, at) => world.set_pull(line, pull, at)));
-  PINS.references.forEach((pin, line) => watch(pin, (drive, at) => world.set_reference(line, drive, at)));
+  PINS.references.forEach((pin) => watch(pin, (drive, at) => world.set_references(drive, at)));
   watch(PINS.relays, (coil, at) => world.set_relays(Number(coil === HIGH), at));
   watch(PINS.load, (coil, at) => world.set_load(Number(coil === HIGH), at));
 }

@@ -3,11 +3,12 @@
 
 use rand::SeedableRng;
 use rand_pcg::Pcg32;
-use runproof_protocol::{Drive, Input, Range, Rise};
+use runproof_protocol::{Drive, Input, Range};
 use serde::Serialize;
 
 use super::electronics::{self, Electronics, Lines};
 use super::parts::Parts;
+use super::release::WITHIN_SECONDS;
 use super::scene::{EndPlug, Scene};
 use super::wiring::Stands;
 
@@ -85,8 +86,7 @@ impl Circuitry {
         after.posts[post] = Drive::Off;
         let lines = [&before, &after];
         let rise = electronics::transient(&self.scene, &self.parts, lines, stands, post);
-        let within_s = f64::from(Rise::MICROS_MAX) * 1e-6;
-        rise.passes(self.parts.reads_high_volts[post], 0.0, within_s)
+        rise.passes(self.parts.reads_high_volts[post], 0.0, WITHIN_SECONDS)
     }
 
     /// Each converter's four inputs, in the order N, G, D and of posts.

@@ -13,6 +13,9 @@ use super::scene::Scene;
 use super::transient::Transient;
 use super::wiring::Stands;
 
+/// How long the jig waits for a post to rise.
+pub(super) const WITHIN_SECONDS: f64 = Rise::MICROS_MAX as f64 * 1e-6;
+
 /// Noise at a pin's threshold. [judgement]
 const PIN_NOISE_VOLTS: f64 = 5e-3;
 
@@ -82,8 +85,7 @@ impl Releases {
             self.known.len() - 1
         });
         let volts = parts.reads_high_volts[post] + noise_volts;
-        let within_s = f64::from(Rise::MICROS_MAX) * 1e-6;
-        let seconds = self.known[known].2.passes(volts, at as f64 * 1e-9, within_s)?;
+        let seconds = self.known[known].2.passes(volts, at as f64 * 1e-9, WITHIN_SECONDS)?;
         Some(at + (seconds * 1e9).ceil() as Nanoseconds)
     }
 }

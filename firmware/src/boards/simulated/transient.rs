@@ -120,7 +120,7 @@ mod tests {
         assert_eq!(found.passes(3.4, 0.0, 1e-3), None);
     }
 
-    /// Two capacitors, one of them floating: charge is kept, and a change of 0 V changes nothing.
+    /// A change that changes nothing leaves the node at rest.
     #[test]
     fn what_did_not_change_stays_where_it_was() {
         let (before, node) = pulled(true);

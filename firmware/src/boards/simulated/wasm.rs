@@ -98,9 +98,9 @@ pub extern "C" fn set_pull(line: u32, drive: u32, at: f64) {
     with_world(|world| world.pull(line as usize, level(drive), nanos(at)));
 }
 
-/// Drives reference line 0–3.
+/// Drives the reference lines, which go together.
 #[unsafe(no_mangle)]
-pub extern "C" fn set_reference(_line: u32, drive: u32, at: f64) {
+pub extern "C" fn set_references(drive: u32, at: f64) {
     with_world(|world| world.refer(level(drive), nanos(at)));
 }
 

@@ -96,9 +96,7 @@ impl<'a> Fields<'a> {
     }
 
     pub(super) fn whole_u32(&self, key: &str) -> Result<u32, CaptureError> {
-        self.get(key, "a whole number below 4 294 967 296", |value| {
-            value.as_u64().and_then(|number| number.try_into().ok())
-        })
+        self.whole_as(key, "a whole number below 4 294 967 296", |number| number.try_into().ok())
     }
 
     pub(super) fn ohms(&self, key: &str) -> Result<f64, CaptureError> {

@@ -9,7 +9,18 @@ use crate::live::{self, Hum};
 /// Less than this is not worth a word. [judgement]
 const WORTH_TELLING_V: f64 = 1.0;
 
-pub(crate) fn of_live(capture: &Capture) -> Option<Finding> {
+/// Where the mains is seen, it is why repeats scatter, and a remark on it would say nothing more.
+pub(crate) fn add_coupled(findings: &mut Vec<Finding>, capture: &Capture) {
+    let hum = live::hum(capture);
+    let scatters = |one: &&mut Finding| one.kind == FindingKind::Unsteady && one.cause.is_none();
+    let mut scattered = findings.iter_mut().filter(scatters).peekable();
+    match hum.filter(|_| scattered.peek().is_some()) {
+        Some(hum) => scattered.for_each(|one| call_hum(one, hum)),
+        None => findings.extend(coupled(capture, hum)),
+    }
+}
+
+fn coupled(capture: &Capture, hum: Option<Hum>) -> Option<Finding> {
     let seen = [Phase::Open, Phase::Plug].map(|phase| live::check(capture, phase).ok());
     let largest = seen.into_iter().flatten().max_by(|a, b| a.alone_v.total_cmp(&b.alone_v))?;
     if !(largest.alone_v > WORTH_TELLING_V) {
@@ -20,20 +31,10 @@ pub(crate) fn of_live(capture: &Capture) -> Option<Finding> {
     finding.unit = Some(Unit::Volt);
     finding.loaded_v = Some(largest.loaded_v);
     finding.explains_complaint = ExplainsComplaint::Possibly;
-    if let Some(hum) = live::hum(capture) {
+    if let Some(hum) = hum {
         call_hum(&mut finding, hum);
     }
     Some(finding)
-}
-
-/// Where the mains is seen, it is why repeats scatter; then a remark on it says nothing more.
-pub(crate) fn name_hum(findings: &mut Vec<Finding>, capture: &Capture) {
-    let Some(hum) = live::hum(capture) else { return };
-    let scatters = |one: &Finding| one.kind == FindingKind::Unsteady && one.cause.is_none();
-    if findings.iter().any(scatters) {
-        findings.retain(|one| one.kind != FindingKind::Hum);
-    }
-    findings.iter_mut().filter(|one| scatters(one)).for_each(|one| call_hum(one, hum));
 }
 
 fn call_hum(finding: &mut Finding, hum: Hum) {
