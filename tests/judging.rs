@@ -54,7 +54,8 @@ fn good_run() -> Scene {
 fn measured(scene: Scene, seed: u64) -> Capture {
     let mut host = Host::on(scene, seed);
     let identity = runproof_firmware::identity("simulated", "");
-    let mut capture = Capture::new(head_from(&identity, "test"));
+    let head = head_from(&identity, "test").expect("a plausible jig");
+    let mut capture = Capture::new(head);
     for phase in [Phase::Open, Phase::Plug] {
         host.measure(phase);
         for event in std::mem::take(&mut host.events) {

@@ -74,6 +74,13 @@ fn giant_numbers() {
 }
 
 #[test]
+fn a_plug_that_cannot_be() {
+    let text = whole("a_plug_that_cannot_be").replacen("33.2", "3320.0", 1);
+    let ran = judged("plug", text.as_bytes());
+    complains(&ran, 5, "line 1: `plug.ring_ohm` is 3320; it can be 10 to 1000");
+}
+
+#[test]
 fn huge_texts() {
     let text = "x".repeat(BYTES / 2);
     let long = format!(

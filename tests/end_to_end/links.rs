@@ -3,7 +3,7 @@
 use std::fs;
 use std::time::Duration;
 
-use runproof_protocol::{Command, Event, Phase};
+use runproof_protocol::{Command, Event, Milliohms, Phase};
 
 use crate::far_end::{
     NOTHING, Then, against, against_speaking, framed, heartbeat, hello, identity, jig, patterns,
@@ -47,6 +47,21 @@ fn a_jig_of_an_older_version() {
     let ran = of_version(0);
     assert_eq!(ran.status, 4, "{}", ran.err);
     assert!(ran.err.contains("put the firmware"), "{}", ran.err);
+}
+
+#[test]
+fn a_jig_that_says_parts_it_cannot_have() {
+    let mut identity = runproof_firmware::identity("test", "stand-in");
+    identity.parts.pull = Milliohms(10_000);
+    let answer = move |command| match command {
+        Command::Hello { nonce, .. } => Then::Say(hello(1, nonce)),
+        Command::Identify => Then::Say(framed(&Event::Identity(identity.clone()))),
+        _ => NOTHING,
+    };
+    let ran = against(answer, check);
+    assert_eq!(ran.status, 3, "{}", ran.err);
+    assert!(ran.err.contains("`jig.pull_ohm` is 10; it can be 20000 to 1000000"), "{}", ran.err);
+    assert!(ran.err.contains("put its firmware on it again"), "{}", ran.err);
 }
 
 #[test]

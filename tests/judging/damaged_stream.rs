@@ -30,8 +30,8 @@ fn stream(scene: &str) -> Vec<u8> {
 
 /// What a host makes of them, read in chunks of this size.
 fn heard(bytes: &[u8], chunk: usize) -> Capture {
-    let mut capture =
-        Capture::new(head_from(&runproof_firmware::identity("simulated", ""), "test"));
+    let head = head_from(&runproof_firmware::identity("simulated", ""), "test");
+    let mut capture = Capture::new(head.expect("a plausible jig"));
     let mut decoder = Decoder::<Event>::default();
     for mut bytes in bytes.chunks(chunk) {
         while let Some(found) = decoder.next(&mut bytes) {

@@ -7,13 +7,14 @@ mod fields;
 mod from_wire;
 mod head;
 mod phase_end;
+mod plausible;
 mod read;
 mod reading;
 mod rise;
 mod words;
 mod write;
 
-pub use error::{CaptureError, Reason};
+pub use error::{CaptureError, Implausible, Reason};
 pub use from_wire::head_from;
 pub use head::{Head, JigConstants, Plug};
 pub use phase_end::{Ending, PhaseEnd};

@@ -5,8 +5,8 @@ use std::io;
 use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
-use runproof_interpret::capture::{Ending, Entry, PhaseEnd, head_from};
-use runproof_protocol::{Command, Event, Identity, Microseconds, Phase, VERSION};
+use runproof_interpret::capture::{Ending, Entry, Head, PhaseEnd, head_from};
+use runproof_protocol::{Command, Event, Microseconds, Phase, VERSION};
 
 use super::link::{Heard, Link};
 use super::measurement::{self, SILENCE_MAX, Watch};
@@ -20,7 +20,7 @@ const ASK_AGAIN: Duration = Duration::from_millis(250);
 pub(crate) struct Jig {
     path: String,
     link: Link,
-    identity: Identity,
+    head: Head,
 }
 
 impl Jig {
@@ -40,7 +40,11 @@ impl Jig {
             Event::Identity(identity) => Some(identity),
             _ => None,
         })?;
-        Ok(Self { path: path.to_owned(), link, identity })
+        let path = path.to_owned();
+        match head_from(&identity, concat!("runproof ", env!("CARGO_PKG_VERSION"))) {
+            Ok(head) => Ok(Self { path, link, head }),
+            Err(part) => Err(JigError::ImplausibleParts { path, part }),
+        }
     }
 
     /// Clears a latched hazard.
@@ -53,8 +57,7 @@ impl Jig {
 
     /// A capture with nothing measured yet.
     pub(crate) fn capture(&self) -> Capture {
-        let made_by = concat!("runproof ", env!("CARGO_PKG_VERSION"));
-        Capture::new(head_from(&self.identity, made_by))
+        Capture::new(self.head.clone())
     }
 
     /// Measures one phase, in place of what the capture has of it; `watch` sees each of its patterns

@@ -2,6 +2,7 @@
 
 use std::io;
 
+use runproof_interpret::capture::Implausible;
 use runproof_protocol::VERSION;
 use thiserror::Error;
 
@@ -30,6 +31,8 @@ pub(crate) enum JigError {
          would misunderstand each other"
     )]
     OtherVersion { jig: u16 },
+    #[error("the jig on {path} cannot be what it says it is: its `{}` {part}", part.key)]
+    ImplausibleParts { path: String, part: Implausible },
     #[error("the connection to the jig broke: {0}")]
     Lost(io::Error),
 }
@@ -69,6 +72,11 @@ impl JigError {
             }
             Self::OtherVersion { .. } => {
                 "put the firmware that came with this runproof on the jig".into()
+            }
+            Self::ImplausibleParts { .. } => {
+                "its stored values are damaged, or for another jig: put its firmware on it again, \
+                 and measure with another jig until then"
+                    .into()
             }
             Self::Lost(_) => "check the cable to the jig, and measure again".into(),
         }

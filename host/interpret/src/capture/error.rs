@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// The text is not a capture that this version can read.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub struct CaptureError {
     /// The line, counted from 1.
     pub line: usize,
@@ -23,7 +23,7 @@ impl fmt::Display for CaptureError {
 }
 
 /// What is wrong with a line, or with a key of it.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Reason {
     /// There is no line at all.
     #[error("the text is empty")]
@@ -55,4 +55,21 @@ pub enum Reason {
         /// What it must be.
         expected: &'static str,
     },
+    /// No jig, or no plug, has such a part.
+    #[error(transparent)]
+    Implausible(Implausible),
+}
+
+/// A part's value that no jig, and no plug, can have.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[error("is {value}; it can be {least} to {most}")]
+pub struct Implausible {
+    /// The part, by its key in a capture: `jig.pull_ohm`.
+    pub key: &'static str,
+    /// The value: in ohms, or a tolerance as a fraction.
+    pub value: f64,
+    /// The least that it can be.
+    pub least: f64,
+    /// The most that it can be.
+    pub most: f64,
 }

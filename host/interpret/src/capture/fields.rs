@@ -99,26 +99,20 @@ impl<'a> Fields<'a> {
         self.whole_as(key, "a whole number below 4 294 967 296", |number| number.try_into().ok())
     }
 
-    pub(super) fn ohms(&self, key: &str) -> Result<f64, CaptureError> {
-        self.get(key, OHMS, |value| value.as_f64().filter(is_ohms))
+    /// A number; `usual` where the key is missing.
+    pub(super) fn number_or(
+        &self,
+        key: &str,
+        expected: &'static str,
+        usual: f64,
+    ) -> Result<f64, CaptureError> {
+        if self.has(key) { self.number(key, expected, Some) } else { Ok(usual) }
     }
 
-    /// A resistance; `usual` where the key is missing.
-    pub(super) fn ohms_or(&self, key: &str, usual: f64) -> Result<f64, CaptureError> {
-        if self.has(key) { self.ohms(key) } else { Ok(usual) }
-    }
-
-    pub(super) fn four_ohms(&self, key: &str) -> Result<[f64; 4], CaptureError> {
-        self.get(key, "four resistances in ohms, each from 0.001 to 1e12", |value| {
-            let ohms: Option<Vec<f64>> =
-                value.as_array()?.iter().map(|value| value.as_f64().filter(is_ohms)).collect();
-            ohms?.try_into().ok()
-        })
-    }
-
-    pub(super) fn fraction(&self, key: &str) -> Result<f64, CaptureError> {
-        self.number(key, "a fraction from 0 to 0.5", |number| {
-            (0.0..=0.5).contains(&number).then_some(number)
+    pub(super) fn four(&self, key: &str, expected: &'static str) -> Result<[f64; 4], CaptureError> {
+        self.get(key, expected, |value| {
+            let numbers: Option<Vec<f64>> = value.as_array()?.iter().map(Value::as_f64).collect();
+            numbers?.try_into().ok()
         })
     }
 
@@ -128,10 +122,4 @@ impl<'a> Fields<'a> {
         }
         self.get(key, "true or false", Value::as_bool)
     }
-}
-
-const OHMS: &str = "a resistance in ohms, from 0.001 to 1e12";
-
-fn is_ohms(number: &f64) -> bool {
-    (1e-3..=1e12).contains(number)
 }

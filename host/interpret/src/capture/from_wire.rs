@@ -2,15 +2,14 @@
 
 use runproof_protocol::{Converter, Event, Identity, Pattern};
 
-use super::{Capture, Channel, Head, JigConstants, Node, Plug, Reading};
+use super::{Capture, Channel, Head, Implausible, JigConstants, Node, Plug, Reading};
 
 const PER_MILLION: f64 = 1e-6;
 
 /// The head of a capture that the jig of this identity is about to fill.
-#[must_use]
-pub fn head_from(identity: &Identity, made_by: &str) -> Head {
+pub fn head_from(identity: &Identity, made_by: &str) -> Result<Head, Implausible> {
     let Identity { serial, board, firmware, parts, plug } = identity;
-    Head {
+    let head = Head {
         made_by: made_by.to_owned(),
         jig: JigConstants {
             serial: serial.to_string(),
@@ -26,7 +25,8 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Head {
             ring_ohm: plug.ring.map(|part| part.ohms()),
             tolerance: f64::from(plug.tolerance_ppm) * PER_MILLION,
         },
-    }
+    };
+    head.plausible().map(|()| head)
 }
 
 impl Capture {

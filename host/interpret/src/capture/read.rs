@@ -51,23 +51,27 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
     }
     let jig = fields.object("jig")?;
     let plug = fields.object("plug")?;
-    Ok(Head {
+    let head = Head {
         made_by: fields.text_or_empty("made_by")?,
         jig: JigConstants {
             serial: jig.text_or_empty("serial")?,
             board: jig.text_or_empty("board")?,
             firmware: jig.text_or_empty("firmware")?,
-            series_ohm: jig.four_ohms("series_ohm")?,
-            series_tolerance: jig.fraction("series_tolerance")?,
-            sense_ohm: jig.ohms_or("sense_ohm", SENSE_OHM)?,
-            pull_ohm: jig.ohms("pull_ohm")?,
-            divider_ohm: jig.ohms("divider_ohm")?,
+            series_ohm: jig.four("series_ohm", FOUR_OHMS)?,
+            series_tolerance: jig.number("series_tolerance", FRACTION, Some)?,
+            sense_ohm: jig.number_or("sense_ohm", OHMS, SENSE_OHM)?,
+            pull_ohm: jig.number("pull_ohm", OHMS, Some)?,
+            divider_ohm: jig.number("divider_ohm", OHMS, Some)?,
         },
         plug: Plug {
-            ring_ohm: plug.four_ohms("ring_ohm")?,
-            tolerance: plug.fraction("tolerance")?,
+            ring_ohm: plug.four("ring_ohm", FOUR_OHMS)?,
+            tolerance: plug.number("tolerance", FRACTION, Some)?,
         },
-    })
+    };
+    match head.plausible() {
+        Ok(()) => Ok(head),
+        Err(error) => Err(fields.error(error.key, Reason::Implausible(error))),
+    }
 }
 
 fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
@@ -140,6 +144,9 @@ fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
     Ok(PhaseEnd { phase, ending })
 }
 
+const OHMS: &str = "a resistance in ohms";
+const FOUR_OHMS: &str = "four resistances in ohms";
+const FRACTION: &str = "a fraction";
 const PHASE: &str = "open, plug or glance";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {

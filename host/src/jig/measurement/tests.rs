@@ -39,7 +39,7 @@ fn aborted(phase: Phase) -> Event {
 /// How the events end the phase, and the indices of the patterns that are then in the capture.
 fn taken(events: Vec<Event>) -> (Option<Ending>, Vec<u32>) {
     let identity = runproof_firmware::identity("test", "stand-in");
-    let mut capture = Capture::new(head_from(&identity, "test"));
+    let mut capture = Capture::new(head_from(&identity, "test").expect("plausible"));
     let mut ignore = |_, _| {};
     let mut taking = Taking::new(PHASE, &mut capture, &mut ignore);
     let ending = events.into_iter().find_map(|event| taking.take(event).expect("not too many"));
@@ -108,7 +108,7 @@ fn a_refusal_ends_it() {
 #[test]
 fn a_phase_has_no_more_patterns_than_it_can_have() {
     let identity = runproof_firmware::identity("test", "stand-in");
-    let mut capture = Capture::new(head_from(&identity, "test"));
+    let mut capture = Capture::new(head_from(&identity, "test").expect("plausible"));
     let mut seen = 0;
     let mut watch = |_, _| seen += 1;
     let mut taking = Taking::new(PHASE, &mut capture, &mut watch);
