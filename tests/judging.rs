@@ -36,6 +36,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
             pf_per_m: 25.0,
             clipped_to: [1, 2, 3, 4],
             arrives_at: [1, 2, 3, 4],
+            plugged_to: [1, 2, 3, 4],
             open: vec![],
             joint: vec![],
             short: vec![],
@@ -87,12 +88,18 @@ fn maps() -> Vec<[u8; 4]> {
     digits.filter(|map| (1..=4).all(|post| map.contains(&post))).collect()
 }
 
+/// The conductor that must be clipped to each post for posts 1–4 to hold these.
+fn inverse(map: [u8; 4]) -> [u8; 4] {
+    [1, 2, 3, 4].map(|post| 1 + map.iter().position(|to| *to == post).expect("a map") as u8)
+}
+
 /// What went otherwise than it must, told all at once.
 fn expect_none(what: &str, checks: usize, wrong: &[String]) {
     println!("{what}: {} right, {} wrong", checks - wrong.len(), wrong.len());
     assert!(wrong.is_empty(), "{what}:\n{}", wrong.join("\n"));
 }
 
+/// At the clips, in the run, or at the plug.
 #[test]
 fn every_map_is_named() {
     const SEEDS: u64 = 50;
@@ -101,7 +108,11 @@ fn every_map_is_named() {
     for map in maps() {
         for seed in 0..SEEDS {
             let mut scene = any_run(&mut random);
-            scene.run.arrives_at = map;
+            match seed % 3 {
+                0 => scene.run.clipped_to = inverse(map),
+                1 => scene.run.arrives_at = map,
+                _ => scene.run.plugged_to = map,
+            }
             let run = format!("{map:?} seed {seed} {:?}", scene.run);
             let judgement = judged(&measured(scene, seed));
             if reaches(&judgement) != map {

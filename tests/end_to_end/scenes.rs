@@ -38,7 +38,7 @@ const FAIL: &str = "fail";
 const CANNOT: &str = "cannot-tell";
 
 /// Every built-in scene.
-pub(crate) const ALL: [Expected; 27] = [
+pub(crate) const ALL: [Expected; 28] = [
     expected("good-run", PASS).conductors(STRAIGHT).wire(30.0, 27.0),
     expected("reversed-pair", FAIL)
         .found("reversed-pair", &[1, 2])
@@ -52,6 +52,10 @@ pub(crate) const ALL: [Expected; 27] = [
         .found("crossed", &[1, 2, 3])
         .conductors(&[(2, FAIL), (3, FAIL), (1, FAIL), (4, PASS)])
         .wire(21.0, 22.0),
+    expected("tail-exchanged", FAIL)
+        .found("crossed", &[2, 3])
+        .conductors(&[(1, PASS), (3, FAIL), (2, FAIL), (4, PASS)])
+        .wire(27.0, 18.0),
     expected("clips-shifted", FAIL)
         .found("crossed", &[1, 2, 3, 4])
         .conductors(&[(4, FAIL), (1, FAIL), (2, FAIL), (3, FAIL)])

@@ -3,9 +3,9 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Foreign, Joint, Short, Source};
-use runproof_interpret::capture::{Channel, Entry};
+use runproof_interpret::capture::{Channel, Entry, Node};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
-use runproof_protocol::Post;
+use runproof_protocol::{Phase, Post, Step};
 
 use crate::{any_run, expect_none, good_run, judged, measured};
 
@@ -146,7 +146,7 @@ fn readings_of_two_runs_do_not_pass() {
     let of_post = |entry: &Entry, post| {
         matches!(entry, Entry::Reading(reading) if matches!(reading.channel,
             Channel { against: Some(_), post: read, .. } if read == post)
-            && reading.step == runproof_protocol::Step::Pairs)
+            && reading.step == Step::Pairs)
     };
     for post in [Post::P1, Post::P2, Post::P3] {
         let mut mixed = one.clone();
@@ -185,4 +185,34 @@ fn a_small_foreign_voltage_is_named() {
         }
     }
     expect_none("foreign voltages", 3, &wrong);
+}
+
+/// One reading of the self-calibration is moved by 2 mV.
+#[test]
+fn a_self_calibration_that_scatters_does_not_pass() {
+    let whole = measured(good_run(), 1);
+    let mut wrong = vec![];
+    for node in [Node::Sense, Node::Drive] {
+        for post in Post::ALL {
+            let mut scattered = whole.clone();
+            let moved = scattered.entries.iter_mut().find_map(|entry| match entry {
+                Entry::Reading(reading)
+                    if reading.phase == Phase::Plug
+                        && reading.step == Step::SelfCalibration
+                        && (reading.channel.node, reading.channel.post) == (node, post) =>
+                {
+                    Some(&mut reading.volts)
+                }
+                _ => None,
+            });
+            *moved.expect("a reading") += 2e-3;
+            let judgement = judged(&scattered);
+            let first = judgement.findings.first().map(|one| (one.kind, one.posts.clone()));
+            let told = first == Some((FindingKind::Unsteady, vec![post]));
+            if judgement.verdict != Verdict::CannotTell || !told {
+                wrong.push(format!("{node:?} {post}: {first:?}"));
+            }
+        }
+    }
+    expect_none("scattered self-calibrations", 8, &wrong);
 }

@@ -27,8 +27,8 @@ def wire_ohm(gauge: int, metres: float, celsius: float) -> float:
 @dataclass(frozen=True)
 class Conductor:
     ohm: float  # the wire alone
-    reaches: int  # plug terminal, 1 to 4
-    far_contact_ohm: float = 0.03
+    reaches: int  # far terminal, 1 to 4
+    far_contact_ohm: float = 0.03  # of the tail, at the terminal that it reaches
     open_at: Optional[float] = None  # fraction of the length from the jig, or whole
     post: Optional[int] = None  # the clip that holds it; None: its own
     joints: Tuple[Tuple[float, float], ...] = ()  # (fraction of the length, ohm)
@@ -45,7 +45,7 @@ class Short:
 
 @dataclass(frozen=True)
 class Device:
-    """What was left on at the far end. Beyond `from_v`, either way, it is `from_v` behind `ohm` as well."""
+    """What was left on between two far terminals. Beyond `from_v`, either way, it is `from_v` behind `ohm` as well."""
 
     between: Tuple[int, int]
     ohm: float
@@ -55,7 +55,7 @@ class Device:
 
 @dataclass(frozen=True)
 class Foreign:
-    """A source at the far end, by wire through `ohm` or from alongside through `farad`."""
+    """A source between two far terminals, by wire through `ohm` or from alongside through `farad`."""
 
     between: Tuple[int, int]
     direct_v: float
@@ -77,10 +77,11 @@ class Run:
     pair_farad: float = 0.0  # between any two conductors, along all their length
     devices: Tuple[Device, ...] = ()
     foreign: Optional[Foreign] = None
+    plugged_to: Tuple[int, ...] = (1, 2, 3, 4)  # the plug's terminal that each far one is joined to
 
 
 def straight(gauge: int, metres: float, celsius: float, to: Sequence[int] = (1, 2, 3, 4), **changes) -> Run:
-    """Four like conductors; `to` is the plug terminal that each post reaches."""
+    """Four like conductors; `to` is the far terminal that each post reaches."""
     ohm = wire_ohm(gauge, metres, celsius)
     return Run(tuple(Conductor(ohm, t) for t in to), **changes)
 
@@ -118,14 +119,15 @@ def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, 
     for n, short in enumerate(run.shorts):
         at = places.index(short.at)
         r(f"sh{n}", *(sides[k - 1][at][0] for k in short.between), short.ohm)
-    far = [each[-1][1] for each in sides]
+    far = {c.reaches: nodes[-1][1] for c, nodes in zip(run.conductors, sides)}
     for k, conductor in enumerate(run.conductors, 1):
-        r(f"fc{k}", far[k - 1], f"T{conductor.reaches}", conductor.far_contact_ohm)
+        socket = run.plugged_to[conductor.reaches - 1]
+        r(f"fc{k}", far[conductor.reaches], f"T{socket}", conductor.far_contact_ohm)
     if run.ring_ohm is not None:
         for (a, b), ohm in zip(RING_TERMINALS, run.ring_ohm):
             r(f"ring{a}{b}", f"T{a}", f"T{b}", ohm)
     for n, device in enumerate(run.devices):
-        a, b = (far[k - 1] for k in device.between)
+        a, b = (far[terminal] for terminal in device.between)
         if device.from_v is None:
             r(f"dv{n}", a, b, device.ohm)
         else:
@@ -137,7 +139,7 @@ def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, 
     nodes = [node for each in sides for pair in each for node in pair] + ["T1", "T2", "T3", "T4"]
     if run.foreign is not None:
         f = run.foreign
-        plus, minus = (far[k - 1] for k in f.between)
+        plus, minus = (far[terminal] for terminal in f.between)
         out.append(f"Vfo{tag} fo{tag} {minus}{tag} DC {f.direct_v!r} AC {f.peak_v!r}")
         if f.ohm is not None:
             r("fo", "fo", plus, f.ohm)

@@ -42,8 +42,9 @@ class Scene:
             opens = [o["at"] for o in run.get("open", []) if o["post"] == k]
             if len(opens) > 1:
                 raise ValueError("a conductor that is cut twice cannot be built here")
+            reaches = run["arrives_at"][k - 1]
             conductors.append(Conductor(
-                ohm * parts["sibling"][k - 1], run["arrives_at"][k - 1], parts["far_clip_ohm"][k - 1],
+                ohm * parts["sibling"][k - 1], reaches, parts["far_clip_ohm"][reaches - 1],
                 opens[0] if opens else None, clipped_to[k - 1],
                 tuple((j["at"], j["ohm"]) for j in run.get("joint", []) if j["post"] == k),
             ))
@@ -57,6 +58,7 @@ class Scene:
             run.get("pf_per_m", PF_PER_M) * 1e-12 * run["length_m"],
             devices,
             self._foreign(seconds),
+            tuple(run.get("plugged_to", (1, 2, 3, 4))),
         )
 
     def _foreign(self, seconds: float):

@@ -37,6 +37,10 @@ def of_each_kind() -> Iterator[Tuple[str, str]]:
     yield one("reversed", {"arrives_at": [2, 1, 3, 4]})
     yield one("clipped-wrong", {"clipped_to": [3, 1, 4, 2]})
     yield one("clipped-and-crossed", {"clipped_to": [4, 2, 1, 3], "arrives_at": [3, 4, 2, 1]})
+    yield one("plugged-wrong", {"plugged_to": [2, 4, 1, 3]})
+    yield one("crossed-at-three-places", {"clipped_to": [4, 2, 1, 3], "arrives_at": [3, 4, 2, 1], "plugged_to": [2, 3, 4, 1]})
+    yield one("crossed-with-a-device", {"arrives_at": [3, 4, 2, 1], "plugged_to": [2, 1, 3, 4]},
+              left_on=({"between": [1, 3], "ohm": 5_600.0},))
     yield one("plug-always-in", {}, plug="in")
     yield one("no-plug", {}, plug="out")
     yield one("open", {"open": ({"post": 4, "at": 0.4},)})
@@ -75,7 +79,7 @@ def of_all_times() -> Iterator[Tuple[str, str, float]]:
 
 
 def at_random(seed: int) -> Tuple[str, str]:
-    """A run with any map at both ends and up to three faults."""
+    """A run with any map at the clips, in the run and at the plug, and up to three faults."""
     draw = random.Random(seed)
 
     def place() -> float:
@@ -90,6 +94,7 @@ def at_random(seed: int) -> Tuple[str, str]:
     run: Fields = {
         "length_m": ohm(0.5, 500.0), "ohm_per_km": ohm(13.0, 90.0), "copper_c": round(draw.uniform(-20.0, 60.0), 1),
         "pf_per_m": ohm(10.0, 200.0), "clipped_to": draw.sample((1, 2, 3, 4), 4), "arrives_at": draw.sample((1, 2, 3, 4), 4),
+        "plugged_to": draw.sample((1, 2, 3, 4), 4),
     }
     if draw.random() < 0.4:
         run["open"] = ({"post": draw.randint(1, 4), "at": place()},)

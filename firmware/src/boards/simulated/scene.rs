@@ -56,8 +56,11 @@ pub struct Run {
     /// The post that conductors 1–4 are clipped to.
     #[serde(default = "straight")]
     pub clipped_to: [u8; 4],
-    /// The end plug's terminal that conductors 1–4 arrive at.
+    /// The terminal at the far end that conductors 1–4 arrive at.
     pub arrives_at: [u8; 4],
+    /// The end plug's terminal that its tail joins far terminals 1–4 to.
+    #[serde(default = "straight")]
+    pub plugged_to: [u8; 4],
     /// Conductors that are broken.
     #[serde(default)]
     pub open: Vec<OpenConductor>,
@@ -117,7 +120,7 @@ pub struct Short {
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LeftOn {
-    /// Between these conductors.
+    /// Between these terminals.
     pub between: [u8; 2],
     /// Its resistance; where it conducts only beyond a voltage, its resistance then.
     pub ohm: f64,
@@ -143,7 +146,7 @@ fn never() -> f64 {
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Foreign {
-    /// Between these conductors.
+    /// Between these terminals.
     pub between: [u8; 2],
     /// Alternating part, in volts.
     pub volts_rms: f64,

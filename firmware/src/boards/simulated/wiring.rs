@@ -62,11 +62,14 @@ pub(super) fn connect(
         let [a, b] = short.posts.map(|post| conductors[index(post)][n].jig_side);
         circuit.resistor(a, b, short.ohm);
     }
-    let far = conductors.each_ref().map(|nodes| nodes.last().map_or(Node::GROUND, |n| n.far_side));
+    let mut far = [Node::GROUND; 4];
+    for (nodes, terminal) in conductors.iter().zip(run.arrives_at) {
+        far[index(terminal)] = nodes.last().map_or(Node::GROUND, |place| place.far_side);
+    }
     let socket = [(); 4].map(|()| circuit.node());
-    for post in Post::ALL {
-        let k = post.index();
-        circuit.resistor(far[k], socket[index(run.arrives_at[k])], parts.far_clip_ohm[k]);
+    for ((terminal, plugged_to), ohm) in far.into_iter().zip(run.plugged_to).zip(parts.far_clip_ohm)
+    {
+        circuit.resistor(terminal, socket[index(plugged_to)], ohm);
     }
     if stands.plug_in {
         for ((a, b), ohm) in [(0, 2), (2, 3), (3, 1), (1, 0)].into_iter().zip(parts.ring_ohm) {

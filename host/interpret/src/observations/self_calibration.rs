@@ -19,15 +19,19 @@ pub(crate) struct SelfCalibration {
     pub(crate) gain_ratio: f64,
     /// What the sense node's channel reads above the drive node's, by post.
     pub(crate) offset_v: [f64; 4],
+    /// Repeats differ by no more than noise does, by post.
+    pub(crate) steady: [bool; 4],
 }
 
 impl SelfCalibration {
     pub(super) fn of(capture: &Capture, phase: Phase) -> Result<Self, Obstacle> {
-        let read = |drive: Drive, node: Node| -> Result<[f64; 4], Obstacle> {
+        let mut steady = [true; 4];
+        let mut read = |drive: Drive, node: Node| -> Result<[f64; 4], Obstacle> {
             let mut volts = [0.0; 4];
             for post in Post::ALL {
                 let step = Step::SelfCalibration;
                 let mean = Mean::single(capture, phase, step, [drive; 4], node, post)?;
+                steady[post.index()] &= mean.steady;
                 let taken = match node {
                     Node::Sense => capture.head.jig.sense_ohm / ground_ohm(mean.range),
                     Node::Drive | Node::Live => 0.0,
@@ -59,6 +63,6 @@ impl SelfCalibration {
         let offset_v = std::array::from_fn(|k| {
             (sense_high[k] + sense_low[k] - gain_ratio * (drive_high[k] + drive_low[k])) / 2.0
         });
-        Ok(Self { gain_ratio, offset_v })
+        Ok(Self { gain_ratio, offset_v, steady })
     }
 }

@@ -24,6 +24,12 @@ pub(super) fn check(
     posts: &[Post],
 ) -> Result<(), Obstacle> {
     let among = |pair: &&Pair| posts.contains(&pair.posts.0) && posts.contains(&pair.posts.1);
+    let calibration = &observations.self_calibration;
+    let scattered: Vec<Post> =
+        posts.iter().copied().filter(|post| !calibration.steady[post.index()]).collect();
+    if !scattered.is_empty() {
+        return Err(Obstacle::new(FindingKind::Unsteady).posts(scattered));
+    }
     for pair in observations.pairs.iter().filter(among) {
         let both = [pair.posts.0, pair.posts.1];
         if !(pair.forward.steady() && pair.reverse.steady()) {
@@ -32,7 +38,7 @@ pub(super) fn check(
         let [first, second] = both.map(Post::index);
         let forward_v = pair.forward.posts_v(jig);
         let one_sided_v = ONE_SIDED_MAX * (forward_v[first] - forward_v[second]).abs();
-        let foreign_v = foreign_v(pair, &observations.self_calibration, jig);
+        let foreign_v = foreign_v(pair, calibration, jig);
         for post in posts {
             let post_v = (foreign_v[post.index()] - foreign_v[first]).abs();
             let least_v = if post.index() == second { OFFSETS_MAX_V } else { FOREIGN_MAX_V };

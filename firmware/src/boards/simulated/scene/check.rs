@@ -24,6 +24,7 @@ fn run(run: &Run) -> Result<(), SceneError> {
     must((1.0..=1_000.0).contains(&run.pf_per_m), "run.pf_per_m", "1 to 1000 pF/m")?;
     must(is_map(run.clipped_to), "run.clipped_to", "each of 1, 2, 3, 4 once")?;
     must(is_map(run.arrives_at), "run.arrives_at", "each of 1, 2, 3, 4 once")?;
+    must(is_map(run.plugged_to), "run.plugged_to", "each of 1, 2, 3, 4 once")?;
     for open in &run.open {
         let reason = "a post, 1 to 4, and a place, 0 (at the jig) to 1";
         must(is_post(open.post) && is_place(open.at), "run.open", reason)?;

@@ -5,11 +5,12 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 27] = [
+pub const BUILT_IN: [(&str, &str); 28] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
     ("rolled-splice", include_str!("../scenes/rolled-splice.toml")),
+    ("tail-exchanged", include_str!("../scenes/tail-exchanged.toml")),
     ("clips-shifted", include_str!("../scenes/clips-shifted.toml")),
     ("open-supply", include_str!("../scenes/open-supply.toml")),
     ("cut-common", include_str!("../scenes/cut-common.toml")),
@@ -89,6 +90,7 @@ mod tests {
         for (from, to, told) in [
             ("arrives_at = [1, 2, 3, 4]", "arrives_at = [1, 2, 3, 3]", "run.arrives_at"),
             ("length_m = 30.0", "length_m = nan", "run.length_m"),
+            ("copper_c", "plugged_to = [0, 1, 2, 3]\ncopper_c", "run.plugged_to"),
             ("plug = \"goes-in\"", "plgu = \"goes-in\"", "plgu"),
         ] {
             assert!(good.contains(from), "{from}");
