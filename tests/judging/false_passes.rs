@@ -4,7 +4,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Foreign, Joint, Short, Source};
 use runproof_interpret::capture::{Channel, Entry, Node};
-use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
+use runproof_interpret::judgement::{FindingKind, Judgement, NotTested, Verdict};
 use runproof_protocol::{Phase, Post, Step};
 
 use crate::{any_run, expect_none, good_run, judged, measured};
@@ -163,7 +163,7 @@ fn readings_of_two_runs_do_not_pass() {
     expect_none("mixed captures", 3, &wrong);
 }
 
-/// Too little to be refused by the jig, and told as what it is.
+/// Too little to be refused by the jig, and told as what it is: once, though it stood before both phases.
 #[test]
 fn a_small_foreign_voltage_is_named() {
     let mut wrong = vec![];
@@ -178,13 +178,25 @@ fn a_small_foreign_voltage_is_named() {
             from_s: 0.0,
         });
         let judgement = judged(&measured(scene, 1));
-        if judgement.verdict != Verdict::CannotTell
-            || judgement.findings.iter().all(|one| one.kind != FindingKind::ForeignVoltage)
-        {
+        let told = judgement.findings.iter().filter(|one| one.kind == FindingKind::ForeignVoltage);
+        if judgement.verdict != Verdict::CannotTell || told.count() != 1 {
             wrong.push(format!("{between:?} {volts_rms} V: {:?}", judgement.findings));
         }
     }
     expect_none("foreign voltages", 3, &wrong);
+}
+
+/// The jig refuses to drive it; that there is voltage has then been tested.
+#[test]
+fn voltage_that_is_refused_is_not_called_untested() {
+    let mut scene = good_run();
+    let source = Source::Ohm(1.5);
+    let (volts_rms, hertz) = (24.0, 60.0);
+    scene.foreign =
+        Some(Foreign { between: [4, 3], volts_rms, hertz, direct_v: 0.0, source, from_s: 0.0 });
+    let judgement = judged(&measured(scene, 1));
+    assert_eq!(judgement.findings.first().map(|one| one.kind), Some(FindingKind::Hazard));
+    assert!(!judgement.not_tested.contains(&NotTested::VoltageOnTheRun));
 }
 
 /// One reading of the self-calibration is moved by 2 mV.

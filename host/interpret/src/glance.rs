@@ -1,5 +1,7 @@
 //! Which posts meet, and roughly at how many ohms: from one pre-scan, to tell how the run stands.
 
+use std::ops::Range;
+
 use runproof_protocol::{Drive, Phase, Post, Step};
 use thiserror::Error;
 
@@ -9,6 +11,10 @@ use crate::resistances::OPEN_OHM;
 /// Posts that meet at less than this are joined; beyond it stand the jig's own parts and damp.
 /// (judgement)
 pub const JOINED_BELOW_OHM: f64 = OPEN_OHM;
+
+/// Between two terminals the plug's ring has 29 to 75 Ω, and a run up to some 24 Ω more in each
+/// conductor, and a bad joint more again; a lower path is metal that touches. (judgement)
+pub const THROUGH_THE_PLUG_OHM: Range<f64> = 15.0..500.0;
 
 /// How the run stands, pair by pair.
 #[derive(Clone, Copy, Debug, PartialEq)]

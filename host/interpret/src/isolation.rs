@@ -10,15 +10,12 @@ pub(crate) use paths::Path;
 use runproof_protocol::{Phase, Post};
 
 use crate::capture::{Capture, JigConstants};
+use crate::glance::THROUGH_THE_PLUG_OHM;
 use crate::judgement::{self, COVERAGE_FACTOR, Cause, FindingKind};
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use crate::resistances;
 use crate::{completeness, live};
-
-/// Between any two terminals of the end plug's ring, with a run before them.
-const PLUG_LEAST_OHM: f64 = 25.0;
-const PLUG_MOST_OHM: f64 = 500.0;
 
 /// What was found between the conductors.
 #[derive(Clone, Debug)]
@@ -49,9 +46,8 @@ impl Isolation {
 
     /// Three or four posts that meet, each two of them by more than copper has: the end plug's ring.
     fn looks_like_the_plug(&self) -> bool {
-        let is_ring = |group: &[Post]| {
-            self.among(group).all(|path| (PLUG_LEAST_OHM..PLUG_MOST_OHM).contains(&path.ohm))
-        };
+        let is_ring =
+            |group: &[Post]| self.among(group).all(|path| THROUGH_THE_PLUG_OHM.contains(&path.ohm));
         self.shorted().iter().any(|group| group.len() >= 3 && is_ring(group))
     }
 

@@ -43,7 +43,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(not_looked(capture));
     after_an_early_end(&mut findings);
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
-    findings.dedup();
+    told_once(&mut findings);
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
     let verdict = verdicts
         .chain(loops.iter().map(|row| row.verdict))
@@ -53,6 +53,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let capacitances = looks_long::measured(capture, sheet);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
     let misses = Misses::of(&conductors, isolation.as_ref(), sheet);
+    let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some());
     Judgement {
         verdict,
         conductors,
@@ -65,7 +66,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         coverage_factor: COVERAGE_FACTOR,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         misses,
-        not_tested: not_tested(capture, sheet, known, isolation.is_some()),
+        not_tested,
         fit: survey.fit,
     }
 }
@@ -73,6 +74,16 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
 /// What endangers comes first, then what is graver.
 fn rank(finding: &Finding) -> (bool, Severity) {
     (finding.kind != FindingKind::Hazard, finding.severity)
+}
+
+/// A voltage that stood there before each phase is one voltage: the larger reading stays.
+fn told_once(findings: &mut Vec<Finding>) {
+    let foreign = |finding: &Finding| finding.kind == FindingKind::ForeignVoltage;
+    let largest = findings.iter().filter(|one| foreign(one)).map(|one| one.value);
+    let largest =
+        largest.fold(None, |most: Option<f64>, value| if value > most { value } else { most });
+    findings.retain(|finding| !foreign(finding) || finding.value == largest);
+    findings.dedup();
 }
 
 const NOT_MEASURED: [Option<Cause>; 2] = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
@@ -115,6 +126,7 @@ fn not_tested(
     capture: &Capture,
     sheet: &LimitSheet,
     known: &RunKnowledge,
+    findings: &[Finding],
     isolated: bool,
 ) -> Vec<NotTested> {
     let mut all =
@@ -125,7 +137,8 @@ fn not_tested(
     if sheet.loop_of_calculated.is_some() && known.calculated().is_none() {
         all.push(NotTested::LoopAgainstLength);
     }
-    if !live::looked(capture, Phase::Plug) {
+    let looked = [Phase::Open, Phase::Plug].iter().any(|phase| live::looked(capture, *phase));
+    if !looked && !findings.iter().any(|finding| finding.kind == FindingKind::Hazard) {
         all.push(NotTested::VoltageOnTheRun);
     }
     all

@@ -32,7 +32,7 @@ mod survey;
 
 pub use capture::{Capture, CaptureError};
 pub use copper::RunKnowledge;
-pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, glance};
+pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judgement::Judgement;
 pub use limits::{LimitSheet, SheetError};
 

@@ -1,11 +1,6 @@
 //! How two glances differ: has something been lifted, or has the end plug gone in?
 
-use runproof_interpret::Glance;
-
-/// The plug's ring shows 29 to 75 Ω between two terminals, a run up to some 24 Ω more in each
-/// conductor, and a bad joint more again; a lower path is metal that touches. (judgement)
-const PLUG_LEAST_OHM: f64 = 15.0;
-const PLUG_MOST_OHM: f64 = 300.0;
+use runproof_interpret::{Glance, THROUGH_THE_PLUG_OHM};
 
 /// What a glance may be off, as a fraction and in ohms. (judgement)
 const OFF_FRACTION: f64 = 0.3;
@@ -15,8 +10,8 @@ const OFF_OHM: f64 = 2.0;
 /// two at least within what the ring and a run come to. With a bad joint the others may be beyond.
 pub(super) fn joins_as_a_plug(now: &Glance, before: &Glance) -> bool {
     let new_ohm: Vec<f64> = joins(now, before).collect();
-    new_ohm.iter().all(|ohm| *ohm >= PLUG_LEAST_OHM)
-        && new_ohm.iter().any(|ohm| *ohm <= PLUG_MOST_OHM)
+    new_ohm.iter().all(|ohm| *ohm >= THROUGH_THE_PLUG_OHM.start)
+        && new_ohm.iter().any(|ohm| THROUGH_THE_PLUG_OHM.contains(ohm))
 }
 
 /// Something has been lifted since, and nothing joined.

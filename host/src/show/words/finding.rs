@@ -100,10 +100,7 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             cause(finding.cause).into()
         }
         FindingKind::Hazard => {
-            format!(
-                "at least {} (peak) between two conductors before they were driven.",
-                value(finding)
-            )
+            format!("at least {} (peak) between two conductors.", value(finding))
         }
         FindingKind::Open => format!(
             "{who} reaches nothing at the far end: a break in the run, or a clip that does not \
