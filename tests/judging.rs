@@ -9,6 +9,8 @@ mod damaged_stream;
 mod false_passes;
 #[path = "support/host.rs"]
 mod host;
+#[path = "judging/locations.rs"]
+mod locations;
 #[path = "judging/looks_long.rs"]
 mod looks_long;
 

@@ -46,7 +46,7 @@ pub(crate) struct Check {
     pub(crate) rearm: bool,
 
     /// Measure both phases at once, first open, then with the end plug in, without waiting for the
-    /// run to be ready
+    /// run to be ready: for a simulated run, or to see one phase; nobody can put the plug in between
     #[arg(long, short, conflicts_with = "wait")]
     pub(crate) yes: bool,
 
@@ -132,9 +132,9 @@ pub(crate) struct Limits {
     #[arg(value_name = "NAME|FILE")]
     pub(crate) sheet: Option<String>,
 
-    /// Check this file: is it a limit sheet, and if not, where and why
-    #[arg(long, value_name = "FILE", conflicts_with = "sheet")]
-    pub(crate) check: Option<PathBuf>,
+    /// Check this one: can it be used, and if not, where and why
+    #[arg(long, value_name = "NAME|FILE", conflicts_with = "sheet")]
+    pub(crate) check: Option<String>,
 
     #[command(flatten)]
     pub(crate) in_units: InUnits,

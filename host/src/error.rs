@@ -68,7 +68,9 @@ impl Error {
                     .into()
             }
             Self::Exists { .. } => "give another name, or move that file away first".into(),
-            Self::NotSaved { .. } => "give a folder that you can write to, with room left".into(),
+            Self::NotSaved { .. } => {
+                "give a file in a folder that you can write to, with room left".into()
+            }
             Self::NotPrinted(_) => "check where the output goes".into(),
         }
     }

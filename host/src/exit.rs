@@ -28,7 +28,7 @@ pub(crate) enum Exit {
 /// For `--help`.
 pub(crate) const HELP: &str = "\
 Exit status: 0 pass · 1 fail · 2 cannot tell · 3 no jig to talk to · 4 jig of another version · \
-5 a file that cannot be used · 6 the result could not be saved or printed · 64 wrong arguments";
+5 a name or a file that cannot be used · 6 the result could not be saved or printed · 64 wrong arguments";
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {

@@ -25,6 +25,8 @@ pub(crate) enum Told {
     Begins,
     /// The run stands as through the end plug, and should stand open.
     TakeKeyOut,
+    /// What this phase waits for did not come in time.
+    DidNotCome(Phase),
     /// Glances go on, until this phase can be measured.
     WaitsFor(Phase),
     /// A phase is being measured: what the last pattern was for, and which it was, from 0.
@@ -76,11 +78,16 @@ impl<'a> Guide<'a> {
             if keys.pressed() {
                 next = Next::Measure(trip.forced());
             }
+            if let Next::MeasureAllTheSame(phase) = next {
+                (self.tell)(Told::DidNotCome(phase));
+            }
             match next {
                 Next::Look => {}
                 Next::AskForKeyOut => (self.tell)(Told::TakeKeyOut),
-                Next::Measure(Phase::Plug) => return self.measure(Phase::Plug).map(|_| ()),
-                Next::Measure(phase) => {
+                Next::Measure(Phase::Plug) | Next::MeasureAllTheSame(Phase::Plug) => {
+                    return self.measure(Phase::Plug).map(|_| ());
+                }
+                Next::Measure(phase) | Next::MeasureAllTheSame(phase) => {
                     at = self.measure(phase)?;
                     trip.open_measured(at, glance(&self.capture, phase).ok());
                 }

@@ -56,13 +56,14 @@ fn a_sheet_is_shown_with_the_source_of_every_limit() {
         let rows: Vec<usize> = rows.map(|(index, _)| index).collect();
         assert!(rows.len() >= 3, "{}", ran.out);
         for row in rows {
-            let unit = ["Ω", "%", " ft", " V"].iter().any(|unit| lines[row].contains(unit));
+            let unit = ["Ω", "%", " ft", " V", "pF/ft"].iter().any(|unit| lines[row].contains(unit));
             assert!(unit, "{}", lines[row]);
             assert!(lines[row + 1].trim_start().starts_with("source  "), "{}", lines[row + 1]);
         }
     }
     let table = runproof(&["limits", "service-24vac"]).out;
-    for row in ["data+                         ≤ 50 Ω            fail       possibly", "≥ 100 kΩ"]
+    for row in
+        ["data+                        ≤ 50 Ω                fail        possibly", "≥ 100 kΩ"]
     {
         assert!(table.contains(row), "{table}");
     }

@@ -1,7 +1,9 @@
 //! Findings that take more than one conductor, or the run as it was told: sibling difference, loop,
 //! length, a limit that is not known.
 
-use crate::copper::RunKnowledge;
+use runproof_protocol::Post;
+
+use crate::copper::{Calculated, RunKnowledge};
 use crate::held::Held;
 use crate::judgement::{
     COVERAGE_FACTOR, Conductor, ExplainsComplaint, Finding, FindingKind, Loop, Reason, Severity,
@@ -54,6 +56,44 @@ pub(crate) fn too_long(sheet: &LimitSheet, known: &RunKnowledge) -> Option<Findi
     finding.value = Some(length.metres());
     finding.unit = Some(Unit::Metre);
     finding.explains_complaint = limit.explains_complaint;
+    Some(finding)
+}
+
+/// Of four conductors and every check one is beyond its uncertainty now and then; beyond so many of it
+/// none is. (judgement)
+const SURELY: f64 = 2.0;
+
+/// Conductors have less, surely, than the wire that was told can have: it is another. Where limits
+/// follow from it they say nothing.
+pub(crate) fn less_than_wire(
+    sheet: &LimitSheet,
+    wire: Option<Calculated>,
+    conductors: &[Conductor],
+    loops: &[Loop],
+) -> Option<Finding> {
+    let least_ohm = wire?.least_ohm;
+    let is_less = |ohm: Option<f64>, u_ohm: Option<f64>, least_ohm: f64| {
+        ohm.zip(u_ohm).is_some_and(|(ohm, u_ohm)| ohm + SURELY * u_ohm < least_ohm)
+    };
+    let one_by_one = conductors
+        .iter()
+        .filter(|one| is_less(one.resistance_ohm, one.expanded_uncertainty_ohm, least_ohm));
+    let mut less: Vec<(Vec<Post>, Option<f64>)> =
+        one_by_one.map(|one| (vec![one.post], one.resistance_ohm)).collect();
+    if conductors.is_empty() {
+        let around = loops.iter().filter(|row| {
+            is_less(row.resistance_ohm, row.expanded_uncertainty_ohm, 2.0 * least_ohm)
+        });
+        less.extend(around.map(|row| (row.posts.to_vec(), row.resistance_ohm)));
+    }
+    let (_, first_ohm) = less.first()?;
+    let follows = sheet.beyond_wire.is_some() || sheet.loop_of_calculated.is_some();
+    let severity = if follows { Severity::CannotTell } else { Severity::Note };
+    let mut finding = Finding::new(FindingKind::LessThanWire, severity);
+    finding.value = *first_ohm;
+    finding.unit = Some(Unit::Ohm);
+    finding.posts = less.iter().flat_map(|(posts, _)| posts.iter().copied()).collect();
+    finding.explains_complaint = ExplainsComplaint::Unlikely;
     Some(finding)
 }
 

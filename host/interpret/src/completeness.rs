@@ -40,7 +40,7 @@ pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<(), Obstacle> {
         return Err(Obstacle::incomplete(Cause::SeveralEnds));
     }
     if !matches!(capture.entries.last(), Some(Entry::End(_))) {
-        return Err(Obstacle::incomplete(Cause::SeveralEnds));
+        return Err(Obstacle::incomplete(Cause::NoEnd)); // cut off in a later phase
     }
     let patterns_seen = patterns(capture, phase)?;
     let rises_seen = rises(capture, phase, &patterns_seen)?;

@@ -9,9 +9,6 @@ pub use gauge::{Gauge, Size, Strands};
 pub use length::Length;
 use serde::Serialize;
 
-/// Change of copper's resistance per kelvin, as a fraction of that at 20 °C (IEC 60028:1925).
-const PER_KELVIN_AT_20_C: f64 = 0.003_93;
-
 /// A text is not a gauge, a length or a temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("must be {0}")]
@@ -60,11 +57,7 @@ impl Calculated {
 /// One conductor of this gauge and length, at this temperature.
 #[must_use]
 pub fn expected_ohm(gauge: Gauge, length: Length, temperature: CelsiusRange) -> Calculated {
-    let [least_per_m, most_per_m] = gauge.ohm_per_m_at_20_c();
-    let [coldest, warmest] = [temperature.least_c(), temperature.most_c()]
-        .map(|celsius| 1.0 + PER_KELVIN_AT_20_C * (celsius - 20.0));
-    let least_ohm = least_per_m * length.metres() * coldest;
-    let most_ohm = most_per_m * length.metres() * warmest;
+    let [least_ohm, most_ohm] = gauge.ohm_per_m(temperature).map(|per_m| per_m * length.metres());
     Calculated { ohm: f64::midpoint(least_ohm, most_ohm), least_ohm, most_ohm }
 }
 

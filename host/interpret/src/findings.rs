@@ -52,8 +52,12 @@ fn exchange(map: Map, open: &[Post], sheet: &LimitSheet) -> Option<Finding> {
         _ => FindingKind::Crossed,
     };
     let mut finding = Finding::new(kind, Severity::Fail);
-    finding.supply_reaches_data =
-        supply.is_some_and(|supply| moved.contains(&supply) && is_data(map.reaches(supply)));
+    // From whichever end it is powered.
+    let joins = |post: Post| {
+        let terminal = map.reaches(post);
+        Some(post) == supply && is_data(terminal) || is_data(post) && Some(terminal) == supply
+    };
+    finding.supply_reaches_data = moved.iter().any(|post| joins(*post));
     finding.posts = moved;
     finding.explains_complaint = ExplainsComplaint::Yes;
     Some(finding)

@@ -16,8 +16,10 @@ use crate::judgement::{
 };
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
+use crate::location;
 use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
+use crate::run::Expected;
 use crate::survey::{Survey, survey};
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
@@ -37,6 +39,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
     findings.extend(comparisons::too_long(sheet, known));
     findings.extend(comparisons::limit_unknown(&conductors));
+    findings.extend(comparisons::less_than_wire(sheet, calculated, &conductors, &loops));
     findings.extend(between);
     findings::add_coupled(&mut findings, capture);
     findings.extend(broken_glance(capture));
@@ -51,8 +54,10 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
     let capacitances = looks_long::measured(capture, sheet);
+    let expected = Expected::of(&capture.head, sheet);
+    location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, &expected, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
-    let misses = Misses::of(&conductors, isolation.as_ref(), sheet);
+    let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some());
     Judgement {
         verdict,

@@ -6,6 +6,7 @@ mod capacitance;
 mod conductor;
 mod finding;
 mod isolation;
+mod location;
 mod misses;
 mod not_tested;
 mod post_number;
@@ -15,10 +16,9 @@ pub use around::Loop;
 pub use budget::Budget;
 pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
-pub use finding::{
-    Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Location, Severity, Unit,
-};
+pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
 pub use isolation::Isolation;
+pub use location::{Interval, Location};
 pub use misses::Misses;
 pub use not_tested::NotTested;
 use serde::Serialize;

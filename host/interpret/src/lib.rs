@@ -22,6 +22,7 @@ mod judge;
 pub mod judgement;
 pub mod limits;
 mod live;
+mod location;
 mod looks_long;
 mod loops;
 mod observations;

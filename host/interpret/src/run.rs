@@ -10,9 +10,9 @@ mod ring;
 mod whole_loop;
 
 pub(crate) use expected::Expected;
-pub(crate) use hypothesis::{Fitted, Suspect};
+pub(crate) use hypothesis::{Fitted, Suspect, penalty};
 pub(crate) use legs::{Leg, legs};
 pub(crate) use map::Map;
-pub(crate) use rank::{Ranking, rank};
+pub(crate) use rank::{EXPLAINED_MAX, RIVAL_WITHIN, Ranking, rank};
 pub(crate) use ring::Ring;
 pub(crate) use whole_loop::{WholeLoop, whole_loop};

@@ -26,6 +26,8 @@ pub(crate) struct Survey {
     pub(crate) legs: Vec<Leg>,
     /// Of a two-wire bus, both in series.
     pub(crate) whole_loop: Option<WholeLoop>,
+    /// What the posts read where two of them are shorted: it belongs to more than one conductor.
+    pub(crate) past_short: Option<PairResistances>,
     /// How well that explains the readings.
     pub(crate) fit: Option<Fit>,
     /// What could not be told.
@@ -113,7 +115,10 @@ impl Survey {
         resistances::check_undisturbed(&observations, jig, &measured.posts)?;
         match isolation {
             // Past a short, what the plug shows belongs to more than one conductor.
-            Some(isolation) if !isolation.shorted().is_empty() => Ok(()),
+            Some(isolation) if !isolation.shorted().is_empty() => {
+                self.past_short = Some(measured);
+                Ok(())
+            }
             Some(isolation) => {
                 self.explain(&expected, &resistances::without_leaks(measured, isolation))
             }

@@ -193,7 +193,8 @@ fn an_error_names_line_key_and_reason() {
         error(&[HEAD, r#"{"end":"over","phase":"plug"}"#]),
         "line 2: `end` must be done, stopped, hazard or lost"
     );
-    assert!(error(&[HEAD, "[1]"]).starts_with("line 2: not a JSON object: "));
+    assert_eq!(error(&[HEAD, "[1]"]), "line 2: not a JSON object");
+    assert_eq!(error(&[HEAD, &READING[..60]]), "line 2: cut off before its end");
 }
 
 #[test]
@@ -213,5 +214,5 @@ fn a_text_that_is_too_large_is_refused() {
     let lines = format!("{HEAD}\n{}", end.repeat(LINES_MAX));
     assert_eq!(reason(&lines), Some(Reason::TooLarge { limit: LINES_MAX, unit: "lines" }));
     let nested = format!("{HEAD}\n{{\"a\":{}", "[".repeat(LINE_BYTES_MAX - 20));
-    assert!(matches!(reason(&nested), Some(Reason::NotAnObject(_))));
+    assert!(matches!(reason(&nested), Some(Reason::NotAnObject)));
 }

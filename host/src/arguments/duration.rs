@@ -13,7 +13,12 @@ pub(super) fn read(text: &str) -> Result<Duration, String> {
         "s" => 1,
         "min" => 60,
         "h" => 3_600,
-        _ => return Err("give a whole number with s, min or h, such as 30s or 10min".into()),
+        _ => {
+            return Err(
+                "give a whole number with s, min or h (minutes are min), such as 30s or 10min"
+                    .into(),
+            );
+        }
     };
     let seconds = number.parse::<u64>().ok().and_then(|number| number.checked_mul(seconds_each));
     match seconds {

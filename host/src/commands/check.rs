@@ -76,7 +76,21 @@ fn scene(name: &str) -> Result<Scene, Error> {
 fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
     match OpenOptions::new().write(true).create_new(true).open(&path) {
         Ok(file) => Ok((path, file)),
+        Err(_) if path.is_dir() => {
+            let source = io::Error::new(io::ErrorKind::IsADirectory, "it is a folder");
+            Err(Error::NotSaved { path, source })
+        }
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Error::Exists { path }),
-        Err(source) => Err(Error::NotSaved { path, source }),
+        Err(source) => Err(Error::NotSaved { source: plainly(&path, source), path }),
+    }
+}
+
+/// A folder that is missing is what most of these come to.
+fn plainly(path: &Path, error: io::Error) -> io::Error {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() && !folder.exists() => {
+            io::Error::new(error.kind(), format!("there is no folder {}", folder.display()))
+        }
+        _ => error,
     }
 }

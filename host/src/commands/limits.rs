@@ -12,7 +12,7 @@ use crate::show::limits;
 
 pub(super) fn run(arguments: Limits) -> Result<Exit, Error> {
     let text = match (arguments.check, arguments.sheet) {
-        (Some(path), _) => limits::checked(&from_file(&path)?),
+        (Some(name), _) => limits::checked(&sheet(&name)?),
         (None, Some(name)) => limits::one(&sheet(&name)?, arguments.in_units.units),
         (None, None) => {
             let sheets = BUILT_IN.iter().filter_map(|(name, _)| LimitSheet::built_in(name));

@@ -9,7 +9,7 @@ use crate::show::terminal;
 pub(super) fn run() -> Result<Exit, Error> {
     let mut lines = vec![];
     for (name, text) in BUILT_IN {
-        terminal::paragraph(&mut lines, name, &Scene::read(text)?.about);
+        terminal::indented(&mut lines, 21, name, &Scene::read(text)?.about);
     }
     lines.push(String::new());
     super::print(&lines.join("\n"))?;

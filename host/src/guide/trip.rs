@@ -21,6 +21,8 @@ pub(crate) enum Next {
     AskForKeyOut,
     /// Measure this phase now.
     Measure(Phase),
+    /// Measure it although what it waits for did not come.
+    MeasureAllTheSame(Phase),
 }
 
 /// One check, from the first glance to the plug phase.
@@ -68,7 +70,7 @@ impl Trip {
         let looks_plugged =
             |before: &Glance| standing.times >= PLUG_GLANCES && joins_as_a_plug(&glance, before);
         match self.open {
-            None if waited => Next::Measure(Phase::Open),
+            None if waited => Next::MeasureAllTheSame(Phase::Open),
             None if joins_as_a_plug(&glance, &Glance::OPEN) => {
                 if looks_plugged(&Glance::OPEN) {
                     self.ask()
@@ -84,7 +86,7 @@ impl Trip {
                 self.outdated = true;
                 if steady { Next::Measure(Phase::Open) } else { Next::Look }
             }
-            Some(_) if waited => Next::Measure(Phase::Plug),
+            Some(_) if waited => Next::MeasureAllTheSame(Phase::Plug),
             Some(open) if looks_plugged(&open) => {
                 if self.outdated || contradicts(&glance, &open) {
                     self.open = None;

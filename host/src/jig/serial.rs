@@ -35,6 +35,9 @@ fn told(path: &str, error: &serialport::Error) -> JigError {
         ErrorKind::NoDevice if reason.contains("lock") || reason.contains("busy") => {
             JigError::InUse { path }
         }
+        _ if reason.contains("typewriter") || reason.contains("ioctl") => {
+            JigError::CannotOpen { path, reason: "it is no serial port".into() }
+        }
         _ => JigError::CannotOpen { path, reason },
     }
 }

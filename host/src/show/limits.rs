@@ -7,8 +7,8 @@ use super::terminal::{indented, paragraph};
 use super::words;
 use crate::arguments::Units;
 
-const HEADINGS: [&str; 4] = ["limit", "value", "beyond it", "explains complaint"];
-const WIDTHS: [usize; 4] = [30, 18, 11, 0];
+const HEADINGS: [&str; 4] = ["limit", "value", "beyond it", "explains it"];
+const WIDTHS: [usize; 4] = [29, 22, 12, 0];
 
 pub(crate) fn list(sheets: &[LimitSheet]) -> String {
     let mut lines = vec![];

@@ -39,6 +39,7 @@ impl Screen {
             Told::Begins if self.prompts.short => {}
             Told::Begins => self.begin(),
             Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
+            Told::DidNotCome(phase) => self.line(words::did_not_come(phase)),
             Told::WaitsFor(phase) => self.rewrite(words::waiting(phase)),
             Told::Measuring(phase, doing, index) => {
                 self.rewrite(&words::doing(phase, doing, index));
@@ -57,12 +58,9 @@ impl Screen {
 
     fn begin(&mut self) {
         let mut lines = vec![];
-        if self.prompts.is_simulated {
-            terminal::paragraph(&mut lines, "trip", words::SIMULATED_TRIP);
-        } else {
-            terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
-            terminal::paragraph(&mut lines, "trip", words::THE_TRIP);
-        }
+        let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
+        terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
+        terminal::paragraph(&mut lines, "trip", trip);
         for (label, step) in words::trip(&self.sheet) {
             terminal::paragraph(&mut lines, label, &step);
         }

@@ -8,7 +8,7 @@ use crate::arguments::Units;
 
 /// Columns of the conductors' table; the last takes what is left.
 const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
-const WIDTHS: [usize; 6] = [11, 5, 11, 17, 9, 0];
+const WIDTHS: [usize; 6] = [11, 5, 11, 17, 11, 0];
 
 pub(crate) fn result(
     capture: &Capture,

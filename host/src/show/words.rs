@@ -4,6 +4,7 @@ mod between;
 mod finding;
 mod limit;
 mod next_step;
+mod place;
 mod trip;
 mod units;
 
@@ -16,7 +17,8 @@ use runproof_interpret::judgement::{Conductor, Loop, Misses, NotTested, Reason, 
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
 pub(super) use trip::{
-    ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, doing, phase, trip, waiting,
+    ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, did_not_come, doing, phase, trip,
+    waiting,
 };
 pub(super) use units::told;
 

@@ -38,8 +38,11 @@ pub enum Reason {
         unit: &'static str,
     },
     /// The line is not a JSON object.
-    #[error("not a JSON object: {0}")]
-    NotAnObject(String),
+    #[error("not a JSON object")]
+    NotAnObject,
+    /// The line ends within the object.
+    #[error("cut off before its end")]
+    CutOff,
     /// The first line is not a head, or a later line is one.
     #[error("the head must stand first, and only there")]
     HeadMisplaced,

@@ -37,8 +37,9 @@ fn object(line: usize, text: &str) -> Result<Map<String, Value>, CaptureError> {
     if text.len() > LINE_BYTES_MAX {
         return Err(too_large(line, LINE_BYTES_MAX, "bytes in a line"));
     }
-    serde_json::from_str(text)
-        .map_err(|error| line_error(line, Reason::NotAnObject(error.to_string())))
+    serde_json::from_str(text).map_err(|error: serde_json::Error| {
+        line_error(line, if error.is_eof() { Reason::CutOff } else { Reason::NotAnObject })
+    })
 }
 
 fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::{NotCopper, number_and_unit};
+use super::{CelsiusRange, NotCopper, number_and_unit};
 
 /// Size and make of a conductor.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,8 +58,15 @@ const IEC_60228: [(f64, f64, f64); 6] = [
 ];
 
 impl Gauge {
+    /// The least and the most that a metre may have.
+    pub(crate) fn ohm_per_m(&self, temperature: CelsiusRange) -> [f64; 2] {
+        let [least, most] = self.ohm_per_m_at_20_c();
+        let [coldest, warmest] = temperature.factors();
+        [least * coldest, most * warmest]
+    }
+
     /// The least and the most that a metre may have at 20 °C.
-    pub(super) fn ohm_per_m_at_20_c(&self) -> [f64; 2] {
+    fn ohm_per_m_at_20_c(&self) -> [f64; 2] {
         match self.size {
             Size::Awg(awg) => {
                 let solid = OHM_MM2_PER_M / area_mm2(awg);

@@ -6,7 +6,7 @@ use runproof_protocol::Post;
 use crate::copper::RunKnowledge;
 use crate::isolation::{Isolation, Path};
 use crate::judgement::{COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity};
-use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply};
+use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply, Wire1, Wire2};
 use crate::limits::LimitSheet;
 
 /// One terminator of 120 Ω, or two of them, with the run before them. [judgement]
@@ -53,7 +53,9 @@ fn short(
     let is = |a, b| group.len() == 2 && [a, b].iter().all(|name| on(sheet, *name, &group));
     let device = match ohm {
         _ if known.lifted => None,
-        _ if is(DataPlus, DataMinus) && TERMINATOR_OHM.contains(&ohm) => Some(Cause::Terminator),
+        _ if (is(DataPlus, DataMinus) || is(Wire1, Wire2)) && TERMINATOR_OHM.contains(&ohm) => {
+            Some(Cause::Terminator)
+        }
         _ if is(Supply, Common) && WINDING_OHM.contains(&ohm) => Some(Cause::Winding),
         _ => None,
     };

@@ -3,7 +3,7 @@
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
-use super::post_number;
+use super::{Location, post_number};
 
 /// Something wrong, or that could not be told, with its value and place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -31,7 +31,7 @@ pub struct Finding {
     pub explains_complaint: ExplainsComplaint,
     /// The supply arrives at a data terminal: landed so, it can destroy what is connected there.
     pub supply_reaches_data: bool,
-    /// How far along the run; not told yet.
+    /// How far along the run, where that can be told.
     pub location: Option<Location>,
     /// Other runs that the readings allow, the best first.
     pub alternatives: Vec<Alternative>,
@@ -104,6 +104,8 @@ pub enum FindingKind {
     TooLong,
     /// The limits take gauge and length, and they were not told.
     LimitUnknown,
+    /// Conductors have less resistance than the wire that was told can have.
+    LessThanWire,
     /// No conductor meets another: the end plug is not in, or this is the wrong cable.
     NoEndPlug,
     /// Several maps explain the readings.
@@ -207,15 +209,6 @@ pub enum ExplainsComplaint {
     Possibly,
     /// Hardly.
     Unlikely,
-}
-
-/// How far along the run.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Location {
-    /// From the jig.
-    pub distance_m: f64,
-    /// Of the distance, with the judgement's coverage factor.
-    pub expanded_uncertainty_m: f64,
 }
 
 /// Another run that the readings allow.

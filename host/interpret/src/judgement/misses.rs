@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{COVERAGE_FACTOR, Conductor};
+use super::{COVERAGE_FACTOR, Conductor, Loop};
 use crate::isolation::Isolation;
 use crate::limits::LimitSheet;
 
@@ -30,6 +30,7 @@ pub struct Misses {
 impl Misses {
     pub(crate) fn of(
         conductors: &[Conductor],
+        loops: &[Loop],
         isolation: Option<&Isolation>,
         sheet: &LimitSheet,
     ) -> Self {
@@ -47,6 +48,12 @@ impl Misses {
             let unseen = isolation.paths.iter().filter(|path| path.at_least);
             unseen.map(|path| path.ohm).fold(LEAK_MAX_OHM, f64::min)
         });
-        Self { joint_ohm: joint_ohm.filter(|_| !conductors.is_empty()), leak_ohm }
+        if conductors.is_empty() {
+            // Of two wires nothing tells a joint from wire.
+            joint_ohm = loops
+                .iter()
+                .find_map(|one| Some(one.resistance_ohm? + one.expanded_uncertainty_ohm?));
+        }
+        Self { joint_ohm, leak_ohm }
     }
 }

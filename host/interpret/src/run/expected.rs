@@ -37,11 +37,14 @@ pub(crate) struct Scale {
 #[derive(Clone, Debug)]
 pub(crate) struct Expected {
     pub(crate) ring: Ring,
-    /// Mean of what the contacts at both ends add to a conductor, and its standard uncertainty.
-    pub(crate) contacts_ohm: f64,
-    pub(crate) contacts_u_ohm: f64,
+    /// Mean of what the contacts at the jig add to a conductor, and its standard uncertainty.
+    pub(crate) near_ohm: f64,
+    pub(crate) near_u_ohm: f64,
+    /// Of the contact at the plug.
+    pub(crate) far_ohm: f64,
+    pub(crate) far_u_ohm: f64,
     /// Standard deviation of conductors from their mean, as a fraction of it.
-    pub(super) sibling_spread: f64,
+    pub(crate) sibling_spread: f64,
     /// Of the series resistors and of their mean: they may come from one reel, so that it is known no
     /// better than each.
     series_tolerance: f64,
@@ -53,15 +56,26 @@ impl Expected {
     pub(crate) fn of(head: &Head, sheet: &LimitSheet) -> Self {
         let (clip_ohm, clip_u_ohm) = anywhere(sheet.contact_mohm);
         let (relay_ohm, relay_u_ohm) = anywhere(RELAY_CONTACT_MOHM);
-        let near_u_ohm = NEAR_SHARE * clip_u_ohm.hypot(relay_u_ohm);
         Self {
             ring: Ring::of(&head.plug),
-            contacts_ohm: clip_ohm + NEAR_SHARE * (clip_ohm + relay_ohm),
-            contacts_u_ohm: clip_u_ohm.hypot(near_u_ohm),
+            near_ohm: NEAR_SHARE * (clip_ohm + relay_ohm),
+            near_u_ohm: NEAR_SHARE * clip_u_ohm.hypot(relay_u_ohm),
+            far_ohm: clip_ohm,
+            far_u_ohm: clip_u_ohm,
             sibling_spread: sheet.sibling_spread * SIBLING_ALLOWANCE,
             series_tolerance: head.jig.series_tolerance,
             plug_u: rectangular(head.plug.tolerance),
         }
+    }
+
+    /// What the contacts at both ends add to a conductor.
+    pub(crate) fn contacts_ohm(&self) -> f64 {
+        self.near_ohm + self.far_ohm
+    }
+
+    /// Its standard uncertainty.
+    pub(crate) fn contacts_u_ohm(&self) -> f64 {
+        self.near_u_ohm.hypot(self.far_u_ohm)
     }
 
     /// Standard uncertainty of the scale, as a fraction.
@@ -82,7 +96,7 @@ impl Expected {
     }
 
     /// What makes a pair resistance uncertain, whatever the conductors are.
-    pub(super) fn causes(&self, map: Map, measured: &PairResistances) -> Causes {
+    pub(crate) fn causes(&self, map: Map, measured: &PairResistances) -> Causes {
         let pairs = &measured.pairs;
         let ohm = &measured.ohm;
         let plug = DMatrix::from_fn(pairs.len(), 4, |row, n| {
@@ -100,7 +114,7 @@ impl Expected {
 }
 
 /// Covariance of the pair resistances, in Ω², by cause.
-pub(super) struct Causes {
+pub(crate) struct Causes {
     pub(super) instrument: DMatrix<f64>,
     pub(super) scale: DMatrix<f64>,
     pub(super) plug: DMatrix<f64>,
@@ -108,7 +122,7 @@ pub(super) struct Causes {
 }
 
 impl Causes {
-    pub(super) fn together(&self) -> DMatrix<f64> {
+    pub(crate) fn together(&self) -> DMatrix<f64> {
         &self.instrument + &self.scale + &self.plug + &self.model
     }
 }

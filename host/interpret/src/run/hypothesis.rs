@@ -63,7 +63,7 @@ pub(super) fn fit(
 ) -> Option<Fitted> {
     let conductors = conductors_of(measured);
     let fixed = expected.causes(map, measured).together();
-    let contacts = DVector::repeat(measured.posts.len(), expected.contacts_ohm);
+    let contacts = DVector::repeat(measured.posts.len(), expected.contacts_ohm());
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs) - &conductors * contacts;
     let mut design = DMatrix::from_element(measured.pairs.len(), 1, 2.0);
     for suspect in suspects {
@@ -76,7 +76,8 @@ pub(super) fn fit(
     let mut like_ohm = 0.0;
     let mut fit = None;
     for _ in 0..PASSES {
-        let deviation_ohm = f64::hypot(expected.contacts_u_ohm, expected.sibling_spread * like_ohm);
+        let deviation_ohm =
+            f64::hypot(expected.contacts_u_ohm(), expected.sibling_spread * like_ohm);
         let covariance = &fixed + &conductors * conductors.transpose() * deviation_ohm.powi(2);
         let free = least_squares::fit(&design, &covariance, &observed)?;
         like_ohm = free.estimate[0].max(0.0);
@@ -137,7 +138,7 @@ fn column(suspect: Suspect, measured: &PairResistances) -> Option<DVector<f64>> 
 }
 
 /// What a guess pays: no score is below that.
-pub(super) fn penalty(map: Map, suspects: usize) -> f64 {
+pub(crate) fn penalty(map: Map, suspects: usize) -> f64 {
     let map = match map.moved().count() {
         0 => 0.0,
         2 => PENALTY_SWAP,

@@ -52,12 +52,12 @@ pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) ->
     let model = carried(&causes.model);
     let legs = measured.posts.iter().enumerate().map(|(k, post)| Leg {
         post: *post,
-        ohm: fit.estimate[k] - expected.contacts_ohm,
+        ohm: fit.estimate[k] - expected.contacts_ohm(),
         budget: Budget {
             instrument_ohm: instrument[k],
             scale_ohm: scale[k],
             plug_ohm: plug[k],
-            contacts_ohm: expected.contacts_u_ohm,
+            contacts_ohm: expected.contacts_u_ohm(),
             model_ohm: model[k],
         },
     });

@@ -17,12 +17,12 @@ pub(crate) fn whole_loop(expected: &Expected, measured: &PairResistances) -> Who
     let causes = expected.causes(Map::STRAIGHT, measured);
     let plug_ohm = expected.plug_ohm(Map::STRAIGHT, &measured.pairs)[0];
     WholeLoop {
-        ohm: measured.ohm[0] - plug_ohm - 2.0 * expected.contacts_ohm,
+        ohm: measured.ohm[0] - plug_ohm - 2.0 * expected.contacts_ohm(),
         budget: Budget {
             instrument_ohm: causes.instrument[0].sqrt(),
             scale_ohm: causes.scale[0].sqrt(),
             plug_ohm: causes.plug[0].sqrt(),
-            contacts_ohm: 2.0_f64.sqrt() * expected.contacts_u_ohm,
+            contacts_ohm: 2.0_f64.sqrt() * expected.contacts_u_ohm(),
             model_ohm: causes.model[0].sqrt(),
         },
     }

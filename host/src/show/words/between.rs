@@ -5,13 +5,22 @@ use runproof_interpret::judgement::{Cause, Finding, Isolation};
 
 use super::names;
 
+/// Two runs of wire and bare metal have less. (judgement)
+const TOUCHES_BELOW_OHM: f64 = 50.0;
+
 /// A short, by how many ohms.
 pub(super) fn short(finding: &Finding, judgement: &Judgement) -> String {
     let who = names(&finding.posts, judgement);
+    let ohm = ohms(finding.value);
+    if finding.value.is_some_and(|ohm| ohm >= TOUCHES_BELOW_OHM) {
+        return format!(
+            "{ohm} between {who} with the end plug out: more than metal that touches has. A poor or \
+             wet short, or a device within the run."
+        );
+    }
     format!(
-        "{who} touch: {} between them with the end plug out. A staple, a nail, bare ends that meet, \
-         or a crushed jacket.",
-        ohms(finding.value)
+        "{who} touch: {ohm} between them with the end plug out. A staple, a nail, bare ends that \
+         meet, or a crushed jacket."
     )
 }
 

@@ -3,10 +3,11 @@
 use runproof_interpret::Judgement;
 use runproof_interpret::copper::Length;
 use runproof_interpret::judgement::{
-    Cause, ExplainsComplaint, Finding, FindingKind, Unit, Verdict,
+    Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit, Verdict,
 };
 use runproof_protocol::Post;
 
+use super::place::place;
 use super::units::{about, length};
 use super::{arrival, between, conductor, names};
 use crate::arguments::Units;
@@ -22,61 +23,95 @@ pub(crate) fn headline(judgement: &Judgement) -> String {
         None => "the readings do not decide it.".into(),
         Some(_) if judgement.verdict == Verdict::Pass => format!("{all_right}; with a remark."),
         Some(first) => {
-            let alike = judgement.findings.iter().filter(|one| one.kind == first.kind);
-            let posts: Vec<Post> = alike.flat_map(|one| one.posts.iter().copied()).collect();
-            let two_wires = judgement.conductors.is_empty();
-            let who = names(&posts, judgement);
-            let told = short(first.kind, &who, posts.len() > 1, two_wires);
+            let told = told_together(first, judgement);
             if judgement.verdict == Verdict::Fail
                 && first.explains_complaint == ExplainsComplaint::Unlikely
             {
-                format!("{} — {WORKMANSHIP}.", told.trim_end_matches('.'))
+                format!("{told} — {WORKMANSHIP}.")
             } else {
-                told
+                format!("{told}.")
             }
         }
     }
 }
 
+/// What is as grave as the first, each kind once: "supply is open; the data pair is reversed".
+fn told_together(first: &Finding, judgement: &Judgement) -> String {
+    let grave = judgement.findings.iter().filter(|one| {
+        (one.severity, one.explains_complaint) == (first.severity, first.explains_complaint)
+            && (first.severity == Severity::Fail || one.kind == first.kind)
+    });
+    let mut kinds: Vec<(FindingKind, Vec<Vec<Post>>)> = vec![];
+    for one in grave {
+        match kinds.iter_mut().find(|(kind, _)| *kind == one.kind) {
+            Some((_, posts)) => posts.push(one.posts.clone()),
+            None => kinds.push((one.kind, vec![one.posts.clone()])),
+        }
+    }
+    let told = kinds.iter().map(|(kind, groups)| {
+        let groups: Vec<&[Post]> = groups.iter().map(Vec::as_slice).collect();
+        short(*kind, &groups, judgement)
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
 /// Of a fail that is none of what stops data.
 const WORKMANSHIP: &str = "workmanship; it hardly explains a communication error";
 
-fn short(kind: FindingKind, who: &str, several: bool, two_wires: bool) -> String {
-    let (is, has) = if several { ("are", "have") } else { ("is", "has") };
+/// One kind of finding, on each of these groups of posts.
+fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String {
+    let posts = groups.concat();
+    let who = names(&posts, judgement);
+    let several = groups.len() > 1;
+    let two_wires = judgement.conductors.is_empty();
+    let (is, has) = if posts.len() > 1 { ("are", "have") } else { ("is", "has") };
     match kind {
-        FindingKind::Hazard => "there is voltage on the run.".into(),
-        FindingKind::Open => format!("{who} {is} open."),
-        FindingKind::Short => format!("{who} are shorted."),
-        FindingKind::Leakage => format!("there is a path between {who}."),
-        FindingKind::CoupledVoltage => "a cable alongside couples voltage in.".into(),
-        FindingKind::Hum => "the run picks up mains hum.".into(),
-        FindingKind::ReversedPair => "the data pair is reversed.".into(),
-        FindingKind::Crossed => format!("{who} are crossed."),
-        FindingKind::HighResistance => format!("{who} {has} too much resistance."),
-        FindingKind::UnevenResistance => format!("{who} {has} more resistance than the others."),
-        FindingKind::TooCloseToLimit => format!("{who} {is} too close to the limit."),
+        FindingKind::Hazard => "there is voltage on the run".into(),
+        FindingKind::Open => format!("{who} {is} open"),
+        FindingKind::Short if several => {
+            let each: Vec<String> = groups.iter().map(|posts| names(posts, judgement)).collect();
+            format!("{}, are shorted", each.join(", and "))
+        }
+        FindingKind::Short => format!("{who} are shorted"),
+        FindingKind::Leakage if several => {
+            let each: Vec<String> = groups.iter().map(|posts| names(posts, judgement)).collect();
+            format!("there are paths between {}", each.join(", and between "))
+        }
+        FindingKind::Leakage => format!("there is a path between {who}"),
+        FindingKind::CoupledVoltage => "a cable alongside couples voltage in".into(),
+        FindingKind::Hum => "the run picks up mains hum".into(),
+        FindingKind::ReversedPair => "the data pair is reversed".into(),
+        FindingKind::Crossed => format!("{who} are crossed"),
+        FindingKind::HighResistance => format!("{who} {has} too much resistance"),
+        FindingKind::UnevenResistance => format!("{who} {has} more resistance than the others"),
+        FindingKind::TooCloseToLimit => format!("{who} {is} too close to the limit"),
         FindingKind::SiblingDifference => {
-            format!("{who} {has} more resistance than the others, beyond what is allowed.")
+            format!("{who} {has} more resistance than the others, beyond what is allowed")
         }
         FindingKind::TooCloseToSiblingDifference => {
-            format!("{who} {has} more resistance than the others, near what is allowed.")
+            format!("{who} {has} more resistance than the others, near what is allowed")
         }
-        FindingKind::HighLoopResistance if two_wires => "the loop has too much resistance.".into(),
-        FindingKind::HighLoopResistance => format!("the loop of {who} has too much resistance."),
+        FindingKind::HighLoopResistance if two_wires => "the loop has too much resistance".into(),
+        FindingKind::HighLoopResistance if several => "both loops have too much resistance".into(),
+        FindingKind::HighLoopResistance => format!("the loop of {who} has too much resistance"),
         FindingKind::TooCloseToLoopLimit if two_wires => {
-            "the loop is too close to its limit.".into()
+            "the loop is too close to its limit".into()
         }
-        FindingKind::TooCloseToLoopLimit => format!("the loop of {who} is too close to its limit."),
-        FindingKind::TooLong => "the run is longer than the limit sheet allows.".into(),
-        FindingKind::LimitUnknown => "the limits need the wire's gauge and length.".into(),
-        FindingKind::NoEndPlug => "no end plug was found at the far end.".into(),
-        FindingKind::AmbiguousMap => "more than one wire map fits the readings.".into(),
-        FindingKind::Unexplained => "no single fault explains the readings.".into(),
-        FindingKind::SomethingConnected => "something is still connected to the run.".into(),
-        FindingKind::ForeignVoltage => "there is a small voltage on the run.".into(),
-        FindingKind::Unsteady => "the readings are not steady.".into(),
-        FindingKind::Incomplete => "the test is not complete.".into(),
-        _ => "the readings do not decide it.".into(),
+        FindingKind::TooCloseToLoopLimit if several => {
+            "both loops are too close to their limits".into()
+        }
+        FindingKind::TooCloseToLoopLimit => format!("the loop of {who} is too close to its limit"),
+        FindingKind::TooLong => "the run is longer than the limit sheet allows".into(),
+        FindingKind::LessThanWire => "the wire is not what was told".into(),
+        FindingKind::LimitUnknown => "the limits need the wire's gauge and length".into(),
+        FindingKind::NoEndPlug => "no end plug was found at the far end".into(),
+        FindingKind::AmbiguousMap => "more than one wire map fits the readings".into(),
+        FindingKind::Unexplained => "no single fault explains the readings".into(),
+        FindingKind::SomethingConnected => "something is still connected to the run".into(),
+        FindingKind::ForeignVoltage => "there is a small voltage on the run".into(),
+        FindingKind::Unsteady => "the readings are not steady".into(),
+        FindingKind::Incomplete => "the test is not complete".into(),
+        _ => "the readings do not decide it".into(),
     }
 }
 
@@ -87,7 +122,9 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         return told;
     }
     match finding.kind {
-        FindingKind::Short => between::short(finding, judgement),
+        FindingKind::Short => {
+            between::short(finding, judgement) + &place("It", finding.location, units)
+        }
         FindingKind::Leakage => between::leakage(finding, judgement),
         FindingKind::CoupledVoltage => format!(
             "{} (peak) between two conductors by high impedance, {:.1} V under a load of 47 kΩ: it \
@@ -104,7 +141,8 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         }
         FindingKind::Open => format!(
             "{who} reaches nothing at the far end: a break in the run, or a clip that does not \
-             touch."
+             touch.{}",
+            place("The break", finding.location, units)
         ),
         FindingKind::ReversedPair => "data+ and data− arrive exchanged. Not yet placed: at the \
              clips, in the run, or at the far end."
@@ -119,12 +157,13 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             value(finding)
         ),
         FindingKind::UnevenResistance => format!(
-            "{who} reads {} more than the others: a clip, screw, splice or nicked core. Its limit \
-             allows it.",
-            value(finding)
+            "{who} reads {} more than the others: a clip, screw, splice or nicked core.{}",
+            value(finding),
+            if limit_u_ohm(finding, judgement).is_some() { " Its limit allows it." } else { "" }
         ),
         FindingKind::TooCloseToLimit => {
-            format!("{who} reads {}, nearer to its limit than the uncertainty.", value(finding))
+            let limit_u = known_to(limit_u_ohm(finding, judgement));
+            format!("{who} reads {}, too near to its limit to tell{limit_u}.", value(finding))
         }
         FindingKind::SiblingDifference => format!(
             "{who} reads {} more than the conductor with the least, beyond what the limit sheet \
@@ -137,19 +176,28 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             value(finding)
         ),
         FindingKind::HighLoopResistance => format!(
-            "there and back the loop reads {}: a clip, screw, splice or nicked core, or another \
+            "there and back the loop{} reads {}: a clip, screw, splice or nicked core, or another \
              length or gauge than was told.",
+            of_two(&finding.posts, judgement),
             value(finding)
         ),
         FindingKind::TooCloseToLoopLimit => format!(
-            "there and back the loop reads {}, nearer to its limit than the uncertainty.",
-            value(finding)
+            "there and back the loop{} reads {}, too near to its limit to tell{}.",
+            of_two(&finding.posts, judgement),
+            value(finding),
+            known_to(loop_u_ohm(finding, judgement))
         ),
         FindingKind::TooLong => {
             let told = finding.value.and_then(Length::from_metres);
             let told = told.map_or("longer".into(), |long| length(long, units));
             format!("the run is {told} by what was told, more than the limit sheet allows.")
         }
+        FindingKind::LessThanWire => format!(
+            "{who} {} {}, less than such a wire can have: gauge, length or temperature is not what was \
+             told, or what is clipped is not this run.",
+            if finding.posts.len() > 1 { "read" } else { "reads" },
+            value(finding)
+        ),
         FindingKind::LimitUnknown => "how much resistance a conductor may have follows from its \
              wire, and gauge or length was not told."
             .into(),
@@ -179,8 +227,41 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
     }
 }
 
+/// " of common and supply"; of two wires there is but one loop.
+fn of_two(posts: &[Post], judgement: &Judgement) -> String {
+    if judgement.conductors.is_empty() {
+        return String::new();
+    }
+    format!(" of {}", names(posts, judgement))
+}
+
+/// How well the limit of the finding's conductor is known.
+fn limit_u_ohm(finding: &Finding, judgement: &Judgement) -> Option<f64> {
+    let conductor = judgement.conductors.iter().find(|one| finding.posts.contains(&one.post));
+    conductor.and_then(|one| one.limit_expanded_uncertainty_ohm)
+}
+
+fn loop_u_ohm(finding: &Finding, judgement: &Judgement) -> Option<f64> {
+    let row = judgement.loops.iter().find(|row| row.posts.as_slice() == finding.posts);
+    row.map(|row| row.limit_expanded_uncertainty_ohm)
+}
+
+/// ", which is known to ± 1.62 Ω" of a limit that was calculated.
+fn known_to(limit_u_ohm: Option<f64>) -> String {
+    match limit_u_ohm {
+        Some(u_ohm) if u_ohm > 0.0 => {
+            format!(", which itself is known to ± {u_ohm:.2} Ω by what was told")
+        }
+        _ => String::new(),
+    }
+}
+
 fn nothing_found(judgement: &Judgement, units: Units) -> String {
-    let found = "nothing at the far end: no plug, wrong cable, or cut through";
+    let found = if judgement.conductors.is_empty() {
+        "nothing at the far end: no plug, wrong cable, or one wire or both cut through"
+    } else {
+        "nothing at the far end: no plug, wrong cable, or cut through"
+    };
     match judgement.looks_long {
         None => format!("{found}."),
         Some(looks) if looks.most_m < SHORTEST_RUN_M => {
@@ -249,6 +330,7 @@ fn cause(cause: Option<Cause>) -> &'static str {
 /// supply or its return in it.
 pub(crate) fn danger(finding: &Finding) -> Option<&'static str> {
     match finding.kind {
+        FindingKind::Hazard => Some("keep off: this run is live."),
         _ if finding.supply_reaches_data => {
             Some("do not power up: landed by these clips, the supply would reach a data terminal.")
         }

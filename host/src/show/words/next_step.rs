@@ -2,6 +2,7 @@
 
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Cause, FindingKind, Severity, Verdict};
+use runproof_protocol::Post;
 
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
@@ -16,16 +17,16 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
     };
     match first.kind {
         FindingKind::Hazard => {
-            "keep off; find and switch off the source, prove the run dead with \
-             a rated meter, lift both ends, then measure again."
+            "keep off; find and switch off the source, prove the run dead with a rated meter, lift \
+             both ends, then measure again, with --rearm: the jig has latched the hazard."
         }
         FindingKind::Short => {
             "re-clip, so that no bare ends touch, and measure again; if it stays, look at both ends, \
              then along the run where it is stapled or bends."
         }
         FindingKind::Leakage => {
-            "dry and look at the splices and terminals of those two, and measure again; if both ends \
-             are lifted and it stays, the cable is damaged."
+            "dry and look at the splices and terminals of those conductors, and measure again; if both \
+             ends are lifted and it stays, the cable is damaged."
         }
         FindingKind::Hum if first.severity == Severity::CannotTell => {
             "unplug what runs alongside, or move the run away from it, and measure again."
@@ -40,16 +41,33 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
                 Some(Cause::Winding | Cause::Terminator | Cause::Receiver)
             ) =>
         {
-            "lift both ends of all four conductors and measure again; if you have seen that both are \
+            "lift both ends of all conductors and measure again; if you have seen that both are \
              lifted, say so with --lifted: then it is a fault."
+        }
+        FindingKind::SomethingConnected if first.cause == Some(Cause::NotPlain) => {
+            "find what is still landed on those conductors, at either end or at a splice between; lift \
+             it, and measure again."
+        }
+        FindingKind::Open if opens(judgement) == [Post::P3, Post::P4] => {
+            "if this run has two wires only, choose its limit sheet: --sheet two-wire-bus; otherwise \
+             re-clip those conductors at both ends and measure again."
         }
         FindingKind::Open => {
             "re-clip that conductor at both ends and measure again; if it stays, \
              look for the break at the terminations first, then along the run."
         }
         FindingKind::ReversedPair | FindingKind::Crossed => {
-            "check the clips at both ends against \
-             the terminals; if they are right, exchange the conductors at one end only, power off."
+            if first.posts.len() > 2 {
+                "check the clips at both ends against the terminals; if they are right, move each \
+                 conductor to its own terminal, at one end only, power off."
+            } else {
+                "check the clips at both ends against the terminals; if they are right, exchange the \
+                 conductors at one end only, power off."
+            }
+        }
+        FindingKind::HighResistance if count(judgement, first.kind) > 1 => {
+            "re-clip and measure again; if it stays and they read alike, the run is too long or too \
+             thin: measure its length, and compare it with its gauge."
         }
         FindingKind::HighResistance | FindingKind::UnevenResistance => {
             "re-clip that conductor and \
@@ -69,12 +87,20 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         FindingKind::TooLong => {
             "measure the length again, or ask whether this sheet is the right one."
         }
+        FindingKind::LessThanWire => {
+            "look at the gauge on the jacket, measure the length again, and judge again by what you \
+             find."
+        }
         FindingKind::LimitUnknown => {
             "say what the wire is, for instance --gauge 18awg --length 5.5ft, and judge again."
         }
         FindingKind::Unexplained if first.cause == Some(Cause::OtherPosts) => {
             "clip the two wires on posts 1 and 2, with nothing on the others, or choose the limit \
              sheet for this run with --sheet."
+        }
+        FindingKind::TooCloseToLimit if judgement.calculated.is_some() => {
+            "re-clip that conductor and measure again; tell the cable's temperature with --cable-temp, \
+             and whether it is solid or stranded: that narrows its limit."
         }
         FindingKind::TooCloseToLimit => "re-clip that conductor and measure again.",
         FindingKind::NoEndPlug if judgement.looks_long.is_some() => {
@@ -88,22 +114,24 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         }
         FindingKind::ForeignVoltage => {
             "find and switch off what feeds the run, prove it dead with a rated meter, lift both \
-             ends of all four conductors, and measure again."
+             ends of all conductors, and measure again."
         }
         FindingKind::SomethingConnected | FindingKind::Unexplained => {
-            "lift both ends of all four \
-             conductors, so that nothing but the jig and the end plug is on them, and measure \
+            "lift both ends of all conductors, so that nothing but the jig and the end plug is on them, and measure \
              again."
         }
         FindingKind::Incomplete
             if matches!(first.cause, Some(Cause::SelfCalibration | Cause::Saturated)) =>
         {
-            "prove the run dead with a rated meter, lift both ends of all four conductors, and \
+            "prove the run dead with a rated meter, lift both ends of all conductors, and \
              measure again; if it stays, have the jig looked at."
         }
         FindingKind::Incomplete if first.cause == Some(Cause::Stopped) => {
             "put right what broke it off, and measure again; a latched hazard is cleared with \
              --rearm, once its source is found and removed."
+        }
+        FindingKind::Incomplete if first.cause == Some(Cause::NoEnd) => {
+            "copy the capture again, whole, or measure again."
         }
         FindingKind::Incomplete if first.cause == Some(Cause::Lost) => {
             "check the cable between the jig and this computer, and measure again."
@@ -118,4 +146,14 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         }
         _ => "measure again.",
     }
+}
+
+fn count(judgement: &Judgement, kind: FindingKind) -> usize {
+    judgement.findings.iter().filter(|one| one.kind == kind).count()
+}
+
+/// Which conductors are open.
+fn opens(judgement: &Judgement) -> Vec<Post> {
+    let opens = judgement.findings.iter().filter(|one| one.kind == FindingKind::Open);
+    opens.flat_map(|one| one.posts.iter().copied()).collect()
 }

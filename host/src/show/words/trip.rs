@@ -6,8 +6,8 @@ use runproof_protocol::{Phase, Step};
 use super::conductor;
 use crate::jig::Doing;
 
-pub(crate) const PROVE_DEAD: &str = "prove the run dead with a rated meter: this jig is never the \
-    device that proves it.";
+pub(crate) const PROVE_DEAD: &str = "switch the supply off, and prove the run dead with a rated \
+    meter before you touch it: this jig is never the device that proves it.";
 
 pub(crate) const THE_TRIP: &str = "go once, to the far end and back:";
 
@@ -16,8 +16,8 @@ pub(crate) const SIMULATED_TRIP: &str = "with a real jig one person does this; h
 
 pub(crate) const ENTER: &str = "measures the next phase at once, for whoever stands here.";
 
-pub(crate) const TAKE_KEY_OUT: &str = "the key seems to be in, and the open run is not measured \
-    yet: take the key out, keep the wires lifted, and wait 3 s.";
+pub(crate) const TAKE_KEY_OUT: &str = "the key seems to be in, or something is still landed, and \
+    the open run is not measured yet: take the key out, lift all wires, and wait 3 s.";
 
 /// The steps, each with its place.
 pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
@@ -37,7 +37,8 @@ pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
         (
             "2 far end",
             format!(
-                "key out. While the wires are still landed, put the tail's clips on them by \
+                "with the end plug's key out (the part that pulls out of its tail): while the wires are \
+                 still landed, put the tail's clips on them by \
                  terminal: {clips}. Then lift the wires."
             ),
         ),
@@ -69,6 +70,14 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
         Phase::Open => "waiting until the run stands still for 3 s …",
         Phase::Plug => "waiting for the key to be put in …",
         Phase::Glance => "waiting …",
+    }
+}
+
+/// Why a phase is measured although the run is not ready for it.
+pub(crate) fn did_not_come(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Open => "the run did not stand open for 3 s in time: measured all the same.",
+        Phase::Plug | Phase::Glance => "no end plug was seen in time: measured all the same.",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::copper::{Calculated, CelsiusRange, Length};
-use runproof_interpret::judgement::LooksLong;
+use runproof_interpret::judgement::{Interval, LooksLong};
 
 use crate::arguments::Units;
 
@@ -15,13 +15,21 @@ pub(crate) fn length(length: Length, units: Units) -> String {
 }
 
 /// "36 ft (23 to 54 ft)": no more digits than its interval is worth.
-pub(crate) fn about(looks: &LooksLong, units: Units) -> String {
+pub(crate) fn metres_between(metres: Interval, units: Units) -> String {
     let (per_m, unit) = match units {
         Units::Us => (1.0 / 0.3048, "ft"),
         Units::Metric => (1.0, "m"),
     };
-    let [metres, least, most] = [looks.metres, looks.least_m, looks.most_m].map(|m| m * per_m);
-    format!("{metres:.0} {unit} ({:.0} to {:.0} {unit})", least.floor(), most.ceil())
+    let Interval { value, least, most } = metres.times(per_m);
+    // What is a whole number but for its last bit is that number.
+    let (least, most) = ((least + 1e-9).floor(), (most - 1e-9).ceil());
+    format!("{value:.0} {unit} ({least} to {most} {unit})")
+}
+
+/// How long a run looks.
+pub(crate) fn about(looks: &LooksLong, units: Units) -> String {
+    let LooksLong { metres: value, least_m: least, most_m: most } = *looks;
+    metres_between(Interval { value, least, most }, units)
 }
 
 /// "68 °F", "60 to 70 °C".

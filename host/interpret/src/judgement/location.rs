@@ -1,0 +1,38 @@
+//! How far along the run something lies.
+
+use serde::Serialize;
+
+/// A value, and between what it lies: about 95 %.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Interval {
+    /// The most likely.
+    pub value: f64,
+    /// It is not less.
+    pub least: f64,
+    /// It is not more.
+    pub most: f64,
+}
+
+impl Interval {
+    /// So many times of it.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        let Self { value, least, most } = self;
+        Self { value: value * factor, least: least * factor, most: most * factor }
+    }
+
+    /// From the least to the most.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.most - self.least
+    }
+}
+
+/// How far along the run.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Location {
+    /// From the jig, as a fraction of the run's length: 0 at the jig, 1 at the far end.
+    pub fraction: Interval,
+    /// From the jig; absent where neither length nor gauge was told.
+    pub metres: Option<Interval>,
+}

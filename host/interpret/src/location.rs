@@ -1,0 +1,72 @@
+//! How far along the run a fault lies: a short from resistance, a break from capacitance.
+
+mod open;
+mod short;
+mod shorted_run;
+
+use runproof_protocol::Post;
+
+use crate::capacitance::Capacitance;
+use crate::copper::RunKnowledge;
+use crate::isolation::Isolation;
+use crate::judgement::{Finding, FindingKind, Interval, Location};
+use crate::run::Expected;
+use crate::survey::Survey;
+
+/// An interval that leaves out less than this part of the run tells nothing.
+const TELLS_FROM: f64 = 0.2;
+
+/// Gives their place to those findings that have one.
+pub(crate) fn add(
+    findings: &mut [Finding],
+    survey: &Survey,
+    isolation: Option<&Isolation>,
+    capacitances: &[Capacitance],
+    expected: &Expected,
+    known: &RunKnowledge,
+) {
+    for finding in findings {
+        let location = match (finding.kind, finding.posts.as_slice(), isolation) {
+            (FindingKind::Short, [a, b], Some(isolation)) => {
+                by_resistance((*a, *b), survey, isolation, expected, known)
+            }
+            (FindingKind::Open, [post], Some(isolation)) if survey.open == [*post] => {
+                let fraction = open::fraction(*post, isolation, capacitances);
+                fraction.map(|fraction| Location { fraction, metres: metres(fraction, known) })
+            }
+            _ => None,
+        };
+        finding.location = location.filter(|one| one.fraction.width() <= 1.0 - TELLS_FROM);
+    }
+}
+
+fn by_resistance(
+    posts: (Post, Post),
+    survey: &Survey,
+    isolation: &Isolation,
+    expected: &Expected,
+    known: &RunKnowledge,
+) -> Option<Location> {
+    // A third path would carry current past this one.
+    if isolation.paths.iter().filter(|path| !path.at_least).count() != 1 {
+        return None;
+    }
+    let path = isolation.between(posts.0, posts.1)?;
+    let found = short::locate(expected, survey.past_short.as_ref()?, path)?;
+    let by_wire = || {
+        let [least_per_m, most_per_m] = known.gauge?.ohm_per_m(known.temperature);
+        let near = found.near_ohm;
+        Some(Interval {
+            value: near.value / f64::midpoint(least_per_m, most_per_m),
+            least: near.least / most_per_m,
+            most: near.most / least_per_m,
+        })
+    };
+    let metres = metres(found.fraction, known).or_else(by_wire);
+    Some(Location { fraction: found.fraction, metres })
+}
+
+/// Of a run whose length was told.
+fn metres(fraction: Interval, known: &RunKnowledge) -> Option<Interval> {
+    known.length.map(|length| fraction.times(length.metres()))
+}

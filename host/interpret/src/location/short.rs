@@ -1,0 +1,204 @@
+//! Where two conductors are shorted: fitted to what is read with the end plug in and out.
+
+use nalgebra::{Cholesky, Const, SMatrix, SVector};
+
+use super::shorted_run::{Readings, ShortedRun, Unlike};
+use crate::isolation::Path;
+use crate::judgement::{COVERAGE_FACTOR, Interval};
+use crate::resistances::PairResistances;
+use crate::run::{EXPLAINED_MAX, Expected, Map, RIVAL_WITHIN, penalty};
+
+type Covariance = SMatrix<f64, 7, 7>;
+type Factor = Cholesky<f64, Const<7>>;
+
+/// Wire, fault and place of seven readings.
+const DEGREES_OF_FREEDOM: usize = 4;
+
+/// Places that are tried along the run, ends among them.
+const COARSE: usize = 10;
+const FINE: usize = 100;
+
+/// Newton's steps; a fit that has not settled by then is as far as it is needed.
+const STEPS: usize = 8;
+
+/// Of a derivative, as a part of an ohm.
+const STEP_OHM: f64 = 1e-4;
+
+/// Where the short lies.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Found {
+    /// From the jig, as a fraction of the run.
+    pub(super) fraction: Interval,
+    /// One conductor's wire from the jig to the short.
+    pub(super) near_ohm: Interval,
+}
+
+/// A run with the short at one place, as well as it can be fitted.
+#[derive(Clone, Copy, Debug)]
+struct Fit {
+    fraction: f64,
+    wire_ohm: f64,
+    fault_ohm: f64,
+    chi_squared: f64,
+}
+
+/// One map, with the short at every place.
+struct Profile<'a> {
+    run: ShortedRun<'a>,
+    factor: Factor,
+    best: Fit,
+}
+
+/// The place, and how far from it the short may lie: all places at which χ² is not above the least by
+/// more than the coverage factor's square (one parameter, the others fitted again; any textbook of
+/// likelihood), under every map that explains the readings. `None` where none does.
+pub(super) fn locate(
+    expected: &Expected,
+    measured: &PairResistances,
+    path: &Path,
+) -> Option<Found> {
+    if measured.pairs.len() != 6 {
+        return None;
+    }
+    let read = Read::of(expected, measured, path);
+    let profiles: Vec<Profile> = Map::all().filter_map(|map| read.profile(map, path)).collect();
+    let score = |one: &Profile| one.best.chi_squared + penalty(one.run.map, 1);
+    let best = profiles.iter().min_by(|a, b| score(a).total_cmp(&score(b)))?;
+    if best.best.chi_squared > EXPLAINED_MAX[DEGREES_OF_FREEDOM - 1] {
+        return None;
+    }
+    let rivals = profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);
+    let allowed: Vec<Fit> = rivals.flat_map(|rival| read.allowed(rival)).collect();
+    let interval = |of: fn(&Fit) -> f64| Interval {
+        value: of(&best.best),
+        least: allowed.iter().map(of).fold(of(&best.best), f64::min),
+        most: allowed.iter().map(of).fold(of(&best.best), f64::max),
+    };
+    let near_ohm = interval(|fit| fit.fraction * fit.wire_ohm);
+    Some(Found { fraction: interval(|fit| fit.fraction), near_ohm })
+}
+
+/// What was read, and how well.
+struct Read<'a> {
+    expected: &'a Expected,
+    measured: &'a PairResistances,
+    ohm: Readings,
+    open_u_ohm: f64,
+}
+
+impl<'a> Read<'a> {
+    fn of(expected: &'a Expected, measured: &'a PairResistances, path: &Path) -> Self {
+        let ohm = Readings::from_fn(|n, _| measured.ohm.get(n).copied().unwrap_or(path.ohm));
+        Self { expected, measured, ohm, open_u_ohm: path.u_ohm }
+    }
+
+    fn profile(&self, map: Map, path: &Path) -> Option<Profile<'a>> {
+        let run = ShortedRun { expected: self.expected, map, posts: path.posts };
+        let start = Fit { fraction: 0.5, wire_ohm: 1.0, fault_ohm: path.ohm, chi_squared: 0.0 };
+        // What may be unlike counts by the wire there is: it is found without knowing that first.
+        let rough = self.best(&run, &self.factor(&run, start)?, start);
+        let factor = self.factor(&run, rough)?;
+        let best = self.best(&run, &factor, rough);
+        best.chi_squared.is_finite().then_some(Profile { run, factor, best })
+    }
+
+    fn best(&self, run: &ShortedRun, factor: &Factor, start: Fit) -> Fit {
+        let coarse = along(COARSE).map(|fraction| self.fit(run, factor, Fit { fraction, ..start }));
+        let near = coarse.min_by(by_chi_squared).unwrap_or(start);
+        let step = 1.0 / COARSE as f64;
+        let about = along(COARSE).map(|part| near.fraction + step * (2.0 * part - 1.0));
+        let fine = about.filter(|fraction| (0.0..=1.0).contains(fraction));
+        fine.map(|fraction| self.fit(run, factor, Fit { fraction, ..near }))
+            .min_by(by_chi_squared)
+            .unwrap_or(near)
+    }
+
+    /// Every place that the readings allow under this map.
+    fn allowed(&self, profile: &Profile) -> Vec<Fit> {
+        let most = profile.best.chi_squared + COVERAGE_FACTOR.powi(2);
+        let at =
+            |fraction| self.fit(&profile.run, &profile.factor, Fit { fraction, ..profile.best });
+        let fits: Vec<Fit> = along(FINE).map(at).collect();
+        let is_allowed = |fit: &Fit| fit.chi_squared <= most;
+        // Between an allowed place and one that is not, the border: as a parabola has it, roughly.
+        let borders = fits.windows(2).filter(|two| is_allowed(&two[0]) != is_allowed(&two[1]));
+        let borders = borders.map(|two| {
+            let part = (most - two[0].chi_squared) / (two[1].chi_squared - two[0].chi_squared);
+            at(two[0].fraction + part * (two[1].fraction - two[0].fraction))
+        });
+        let borders: Vec<Fit> = borders.collect();
+        fits.into_iter().filter(is_allowed).chain(borders).collect()
+    }
+
+    /// Wire and fault at one place: Gauss–Newton, neither below nothing.
+    fn fit(&self, run: &ShortedRun, factor: &Factor, start: Fit) -> Fit {
+        let at = |ohm: [f64; 2]| run.readings(start.fraction, ohm, &Unlike::default());
+        let mut ohm = [start.wire_ohm, start.fault_ohm];
+        for _ in 0..STEPS {
+            let here = at(ohm);
+            let slope = |n: usize| {
+                let mut moved = ohm;
+                moved[n] += STEP_OHM;
+                (at(moved) - here) / STEP_OHM
+            };
+            let slopes = SMatrix::<f64, 7, 2>::from_columns(&[slope(0), slope(1)]);
+            let target = self.ohm - here + slopes * SVector::from(ohm);
+            ohm = not_negative(&slopes, factor, &target).unwrap_or(ohm);
+        }
+        let rest = self.ohm - at(ohm);
+        let chi_squared = rest.dot(&factor.solve(&rest));
+        Fit { wire_ohm: ohm[0], fault_ohm: ohm[1], chi_squared, ..start }
+    }
+
+    /// The covariance of all seven readings about a run like this, factored.
+    fn factor(&self, run: &ShortedRun, about: Fit) -> Option<Factor> {
+        let Fit { fraction, wire_ohm, fault_ohm, .. } = about;
+        let expected = self.expected;
+        let causes = expected.causes(run.map, self.measured).together();
+        let mut covariance = Covariance::zeros();
+        covariance.view_mut((0, 0), (6, 6)).copy_from(&causes);
+        covariance[(6, 6)] = self.open_u_ohm.powi(2);
+        let here = run.readings(fraction, [wire_ohm, fault_ohm], &Unlike::default());
+        for k in 0..4 {
+            let mut wire = Unlike::default();
+            wire.wire[k] = expected.sibling_spread;
+            let mut near = Unlike::default();
+            near.near_ohm[k] = expected.near_u_ohm;
+            let mut far = Unlike::default();
+            far.far_ohm[k] = expected.far_u_ohm;
+            for unlike in [wire, near, far] {
+                let change = run.readings(fraction, [wire_ohm, fault_ohm], &unlike) - here;
+                covariance += change * change.transpose();
+            }
+        }
+        covariance.cholesky()
+    }
+}
+
+/// Least squares of two quantities that are not negative: free, or with either or both at nothing.
+fn not_negative(
+    slopes: &SMatrix<f64, 7, 2>,
+    factor: &Factor,
+    target: &Readings,
+) -> Option<[f64; 2]> {
+    let weighted = factor.solve(slopes);
+    let normal = slopes.transpose() * weighted;
+    let right = weighted.transpose() * target;
+    let free: SVector<f64, 2> = normal.try_inverse()? * right;
+    if free.iter().all(|ohm| *ohm >= 0.0) {
+        return Some(free.into());
+    }
+    let alone = [0, 1].map(|n| (right[n] / normal[(n, n)]).max(0.0));
+    // Of χ², what each alone takes away.
+    let gain = |n: usize| alone[n] * right[n];
+    Some(if gain(0) >= gain(1) { [alone[0], 0.0] } else { [0.0, alone[1]] })
+}
+
+/// From 0 to 1.
+fn along(parts: usize) -> impl Iterator<Item = f64> {
+    (0..=parts).map(move |n| n as f64 / parts as f64)
+}
+
+fn by_chi_squared(a: &Fit, b: &Fit) -> std::cmp::Ordering {
+    a.chi_squared.total_cmp(&b.chi_squared)
+}

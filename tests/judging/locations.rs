@@ -1,0 +1,104 @@
+//! A short and a break lie where they are said to lie.
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg32;
+use runproof_firmware::boards::simulated::{OpenConductor, Scene, Short};
+use runproof_interpret::judgement::{FindingKind, Location};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge};
+use runproof_protocol::Post;
+
+use crate::{any_run, maps, measured};
+
+/// What became of many places.
+#[derive(Debug, Default)]
+struct Places {
+    covered: usize,
+    off_m: Vec<f64>,
+    off_fraction: Vec<f64>,
+    not_told: usize,
+}
+
+impl Places {
+    fn add(&mut self, location: Option<Location>, truth: f64, length_m: f64) {
+        let Some(Location { fraction, .. }) = location else {
+            self.not_told += 1;
+            return;
+        };
+        self.covered += usize::from((fraction.least..=fraction.most).contains(&truth));
+        let off = (fraction.value - truth).abs();
+        self.off_fraction.push(off);
+        self.off_m.push(off * length_m);
+    }
+
+    /// How many of those that were told lie within their interval; and what 95 % are off at most.
+    fn told(&mut self, what: &str) -> (f64, f64, f64) {
+        let told = self.off_m.len();
+        let [p95_m, p95] = [&mut self.off_m, &mut self.off_fraction].map(|all| {
+            all.sort_by(f64::total_cmp);
+            all[told * 95 / 100]
+        });
+        let covered = self.covered as f64 / told as f64;
+        println!(
+            "{what}: {told} places told, {} not; {:.1} % of the intervals hold; p95 {p95_m:.2} m, \
+             {:.1} % of the run",
+            self.not_told,
+            100.0 * covered,
+            100.0 * p95
+        );
+        (covered, p95_m, p95)
+    }
+}
+
+fn location(scene: Scene, seed: u64, kind: FindingKind) -> Option<Location> {
+    let capture = measured(scene, seed);
+    // A few ohms between supply and common may be a device, unless both ends were seen lifted.
+    let known = RunKnowledge { lifted: true, ..RunKnowledge::default() };
+    let judgement = judge(&capture, &LimitSheet::service_24vac(), &known);
+    let finding = judgement.findings.iter().find(|finding| finding.kind == kind)?;
+    finding.location
+}
+
+/// Of up to 10 Ω, anywhere on any run under any map.
+#[test]
+fn a_short_lies_within_its_interval() {
+    const RUNS: u64 = 400;
+    let mut random = Pcg32::seed_from_u64(41);
+    let maps = maps();
+    let mut places = Places::default();
+    for seed in 0..RUNS {
+        let mut scene = any_run(&mut random);
+        let (a, b) = Post::PAIRS[random.random_range(0..6)];
+        let at = random.random_range(0.0..1.0);
+        let ohm = 10.0_f64.powf(random.random_range(-2.0..1.0));
+        scene.run.short = vec![Short { posts: [a.number(), b.number()], at, ohm }];
+        if seed % 4 == 0 {
+            scene.run.arrives_at = maps[random.random_range(0..maps.len())];
+        }
+        let length_m = scene.run.length_m;
+        places.add(location(scene, seed, FindingKind::Short), at, length_m);
+    }
+    let (covered, p95_m, _) = places.told("shorts");
+    assert!(covered >= 0.94, "{covered}");
+    assert!(p95_m <= 2.5, "{p95_m} m");
+    assert!(places.not_told * 3 <= RUNS as usize, "{} not told", places.not_told);
+}
+
+#[test]
+fn a_break_lies_within_its_interval() {
+    const RUNS: u64 = 200;
+    let mut random = Pcg32::seed_from_u64(42);
+    let mut places = Places::default();
+    for seed in 0..RUNS {
+        let mut scene = any_run(&mut random);
+        scene.run.pf_per_m = random.random_range(70.0..160.0) / 3.0;
+        let at = random.random_range(0.0..1.0);
+        scene.run.open = vec![OpenConductor { post: random.random_range(1..=4), at }];
+        let length_m = scene.run.length_m;
+        places.add(location(scene, seed, FindingKind::Open), at, length_m);
+    }
+    let (covered, _, p95) = places.told("breaks");
+    assert!(covered >= 0.94, "{covered}");
+    assert!(p95 <= 0.025, "{p95}");
+    // More than some 17 nF does not rise in time.
+    assert!(places.not_told * 10 <= RUNS as usize, "{} not told", places.not_told);
+}
