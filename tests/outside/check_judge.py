@@ -26,6 +26,8 @@ USEFUL_OHM, USEFUL_SHARE = 0.25, 0.03
 USEFUL_WITH_AN_OPEN_OHM = 2.0
 # Two relays and jaws of which a third is seen.
 NEAR_CONTACTS_OHM = 0.15
+# Of the run: the place of 0.8 ohm on 30 m of 18 AWG, 0.64 ohm a conductor, with clips of 0 to 0.1 ohm.
+USEFUL_PLACE = 0.3
 NAMES = ("data+", "data-", "common", "supply")
 
 
@@ -72,6 +74,13 @@ def compare(want: dict, got: dict) -> Tuple[List[str], dict]:
         if not isinstance(r, (int, float)) or not isinstance(u, (int, float)) \
                 or not -u <= r - want["between_ohm"] <= u + NEAR_CONTACTS_OHM:
             wrong.append(f"{r!r} ohm +/- {u!r} between the conductors, should be {want['between_ohm']:g}")
+
+    if want["fraction"] is not None:
+        place = (findings[0].get("location") or {}).get("fraction") if findings else None
+        if place is None or not place["least"] <= want["fraction"] <= place["most"]:
+            wrong.append(f"placed at {place}, should be at {want['fraction']:g}")
+        elif place["most"] - place["least"] > USEFUL_PLACE:
+            wrong.append(f"placed from {place['least']:.2f} to {place['most']:.2f} of the run, which says too little")
 
     figures = {"worst": None, "u": None, "with_contact": None, "ratio": None}
     conductors = {c.get("post"): c for c in got.get("conductors") or [] if isinstance(c, dict)}

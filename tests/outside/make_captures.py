@@ -46,6 +46,7 @@ class Situation:
     reaches: Optional[Tuple[Optional[int], ...]] = None  # None: the run's own
     check_resistance: bool = True
     between_ohm: Optional[float] = None  # what the finding must read between its posts
+    fraction: Optional[float] = None  # how far along the run the finding must say it is
     check_reaches: bool = True
     jig: Jig = Jig()
     # What the head of the capture says of jig and plug; the parts themselves may differ from it.
@@ -153,7 +154,8 @@ def situations() -> List[Situation]:
             out.append(Situation(f"short-{i}{j}-at-{round(at * 100)}", with_short(good, (i, j), at, 0.8),
                                  "cannot-tell" if device else "fail",
                                  ("something-connected",) if device else ("short",), (i, j), group="between",
-                                 check_reaches=False, check_resistance=False, between_ohm=truth))
+                                 check_reaches=False, check_resistance=False, between_ohm=truth,
+                                 fraction=None if device else at))
         for ohm, verdict in ((20e3, "fail"), (40e3, "fail"), (400e3, "pass")):
             out.append(Situation(f"leak-{i}{j}-{ohm / 1e3:g}k", with_short(good, (i, j), 0.6, ohm), verdict,
                                  ("leakage",), (i, j), group="between", between_ohm=ohm))
@@ -315,6 +317,7 @@ def expectation(s: Situation) -> dict:
         # The wire with its far contact, and the wire alone; by post, at the near end.
         "resistance_ohm": [c.ohm + c.far_contact_ohm if m else None for c, m in zip(s.run.conductors, measured)],
         "between_ohm": s.between_ohm,
+        "fraction": s.fraction,
         "wire_ohm": [c.ohm if m else None for c, m in zip(s.run.conductors, measured)],
     }
 
