@@ -56,7 +56,8 @@ fn a_sheet_is_shown_with_the_source_of_every_limit() {
         let rows: Vec<usize> = rows.map(|(index, _)| index).collect();
         assert!(rows.len() >= 3, "{}", ran.out);
         for row in rows {
-            let unit = ["Ω", "%", " ft", " V", "pF/ft"].iter().any(|unit| lines[row].contains(unit));
+            let unit =
+                ["Ω", "%", " ft", " V", "pF/ft"].iter().any(|unit| lines[row].contains(unit));
             assert!(unit, "{}", lines[row]);
             assert!(lines[row + 1].trim_start().starts_with("source  "), "{}", lines[row + 1]);
         }

@@ -14,8 +14,10 @@ type Factor = Cholesky<f64, Const<7>>;
 /// Wire, fault and place of seven readings.
 const DEGREES_OF_FREEDOM: usize = 4;
 
-/// Places that are tried along the run, ends among them.
+/// Parts of a run between places that are tried: first all along it, then closer about the best, so
+/// often; and all along it where an interval is looked for.
 const COARSE: usize = 10;
+const ROUNDS: usize = 3;
 const FINE: usize = 100;
 
 /// Newton's steps; a fit that has not settled by then is as far as it is needed.
@@ -103,14 +105,16 @@ impl<'a> Read<'a> {
     }
 
     fn best(&self, run: &ShortedRun, factor: &Factor, start: Fit) -> Fit {
-        let coarse = along(COARSE).map(|fraction| self.fit(run, factor, Fit { fraction, ..start }));
-        let near = coarse.min_by(by_chi_squared).unwrap_or(start);
-        let step = 1.0 / COARSE as f64;
-        let about = along(COARSE).map(|part| near.fraction + step * (2.0 * part - 1.0));
-        let fine = about.filter(|fraction| (0.0..=1.0).contains(fraction));
-        fine.map(|fraction| self.fit(run, factor, Fit { fraction, ..near }))
-            .min_by(by_chi_squared)
-            .unwrap_or(near)
+        let mut near = Fit { fraction: 0.5, ..start };
+        let mut half_width = 0.5;
+        for _ in 0..ROUNDS {
+            let about = along(COARSE).map(|part| near.fraction + half_width * (2.0 * part - 1.0));
+            let places = about.filter(|fraction| (0.0..=1.0).contains(fraction));
+            let fits = places.map(|fraction| self.fit(run, factor, Fit { fraction, ..near }));
+            near = fits.min_by(by_chi_squared).unwrap_or(near);
+            half_width *= 2.0 / COARSE as f64;
+        }
+        near
     }
 
     /// Every place that the readings allow under this map.
