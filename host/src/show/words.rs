@@ -2,6 +2,7 @@
 
 mod between;
 mod finding;
+mod headline;
 mod limit;
 mod next_step;
 mod place;
@@ -9,7 +10,8 @@ mod trip;
 mod units;
 
 pub(super) use between::isolation;
-pub(super) use finding::{danger, finding, headline};
+pub(super) use finding::{danger, finding};
+pub(super) use headline::headline;
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 use runproof_interpret::Judgement;
