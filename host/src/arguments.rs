@@ -26,6 +26,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Judges a capture that was saved earlier, here or elsewhere
     Judge(Judge),
+    /// Says where the uncertainty of each number in a capture comes from, and how it was judged
+    Explain(Explain),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
     /// Lists the simulated runs that `check --simulate` knows
@@ -89,6 +91,16 @@ pub(crate) struct Judge {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Explain {
+    /// The capture
+    #[arg(value_name = "FILE")]
+    pub(crate) capture: PathBuf,
+
+    #[command(flatten)]
+    pub(crate) against: Against,
 }
 
 /// What the run is held against.

@@ -1,6 +1,7 @@
 //! One file a command: reads arguments, calls the rooms, picks the exit status.
 
 mod check;
+mod explain;
 mod judge;
 mod limits;
 mod scenes;
@@ -20,6 +21,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
+        Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),
         Command::Scenes => scenes::run(),
     }

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod emulated;
+mod explain;
 mod far_end;
 mod floods;
 mod hostile_captures;

@@ -38,6 +38,9 @@ pub(crate) fn conductor(
         budget: leg.map(|leg| leg.budget),
         limit_ohm: held.map(|held| held.ohm),
         limit_expanded_uncertainty_ohm: held.map(|held| COVERAGE_FACTOR * held.u_ohm),
+        conformance: leg
+            .zip(held)
+            .and_then(|(leg, held)| held.conformance(leg.ohm, leg.budget.combined_ohm())),
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::copper::Calculated;
 use crate::decision;
 use crate::judgement::{ExplainsComplaint, Reason, Severity, Verdict};
-use crate::limits::{ConductorLimits, Limit, LimitSheet};
+use crate::limits::{ConductorLimits, DecisionRule, Limit, LimitSheet};
 
 /// A limit in ohms, and what it means to be beyond it.
 #[derive(Clone, Copy, Debug)]
@@ -11,14 +11,15 @@ pub(crate) struct Held {
     pub(crate) ohm: f64,
     /// Standard uncertainty of what was calculated; none of what stands in the sheet.
     pub(crate) u_ohm: f64,
+    rule: DecisionRule,
     pub(crate) severity: Severity,
     pub(crate) explains_complaint: ExplainsComplaint,
 }
 
 impl Held {
-    fn to(limit: &Limit, ohm: f64, u_ohm: f64) -> Self {
+    fn to(sheet: &LimitSheet, limit: &Limit, ohm: f64, u_ohm: f64) -> Self {
         let Limit { severity, explains_complaint, .. } = *limit;
-        Self { ohm, u_ohm, severity, explains_complaint }
+        Self { ohm, u_ohm, rule: sheet.decision_rule, severity, explains_complaint }
     }
 
     /// Of one conductor; absent where it takes a wire that was not told.
@@ -28,18 +29,19 @@ impl Held {
         wire: Option<Calculated>,
     ) -> Option<Self> {
         if let Some(limit) = &limits.resistance {
-            return Some(Self::to(limit, limit.value, 0.0));
+            return Some(Self::to(sheet, limit, limit.value, 0.0));
         }
         let (limit, wire) = (sheet.beyond_wire.as_ref()?, wire?);
-        Some(Self::to(limit, wire.ohm + limit.value, wire.u_ohm()))
+        Some(Self::to(sheet, limit, wire.ohm + limit.value, wire.u_ohm()))
     }
 
     /// Of two conductors in series: all that can be told.
     pub(crate) fn around(sheet: &LimitSheet, wire: Option<Calculated>) -> Vec<Self> {
-        let fixed = sheet.loop_resistance.as_ref().map(|limit| Self::to(limit, limit.value, 0.0));
+        let fixed =
+            sheet.loop_resistance.as_ref().map(|limit| Self::to(sheet, limit, limit.value, 0.0));
         let by_wire = sheet.loop_of_calculated.as_ref().zip(wire).map(|(limit, wire)| {
             let factor = 2.0 * limit.value / 100.0;
-            Self::to(limit, factor * wire.ohm, factor * wire.u_ohm())
+            Self::to(sheet, limit, factor * wire.ohm, factor * wire.u_ohm())
         });
         [fixed, by_wire].into_iter().flatten().collect()
     }
@@ -48,11 +50,16 @@ impl Held {
     pub(crate) fn beyond_sibling(sheet: &LimitSheet, sibling_ohm: f64) -> Option<Self> {
         let difference = sheet.sibling_difference.as_ref()?;
         let ohm = difference.limit.value.max(difference.or_percent / 100.0 * sibling_ohm);
-        Some(Self::to(&difference.limit, ohm, 0.0))
+        Some(Self::to(sheet, &difference.limit, ohm, 0.0))
     }
 
     pub(crate) fn decide(&self, ohm: f64, u_ohm: f64) -> Reason {
-        decision::by_limit(ohm, u_ohm.hypot(self.u_ohm), self.ohm)
+        decision::by_limit(self.rule, ohm, u_ohm.hypot(self.u_ohm), self.ohm)
+    }
+
+    /// How likely so many ohms are within the limit.
+    pub(crate) fn conformance(&self, ohm: f64, u_ohm: f64) -> Option<f64> {
+        decision::conformance(ohm, u_ohm.hypot(self.u_ohm), self.ohm)
     }
 
     /// What the run comes to by this limit alone.

@@ -69,6 +69,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         looks_long,
         findings,
         coverage_factor: COVERAGE_FACTOR,
+        decision_rule: sheet.decision_rule,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         misses,
         not_tested,

@@ -25,6 +25,7 @@ use serde::Serialize;
 pub use verdict::Verdict;
 
 use crate::copper::Calculated;
+use crate::limits::DecisionRule;
 
 /// Expanded uncertainties are this many standard uncertainties: about 95 % of a normal
 /// distribution (JCGM 100:2008, 6.2.2 and G.6.6).
@@ -52,6 +53,8 @@ pub struct Judgement {
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.
     pub coverage_factor: f64,
+    /// How resistances were held against their limits.
+    pub decision_rule: DecisionRule,
     /// The limit sheet that was used.
     pub sheet: SheetName,
     /// What this capture says nothing about.

@@ -26,6 +26,8 @@ pub struct LimitSheet {
     pub about: String,
     /// How the run is made up.
     pub arrangement: Arrangement,
+    /// How resistances are held against their limits.
+    pub decision_rule: DecisionRule,
     /// The least and the most that contacts add to one conductor; every value between is as likely.
     pub contact_mohm: [f64; 2],
     /// Standard deviation of one cable's conductors from their mean, as a fraction of it.
@@ -50,6 +52,17 @@ pub struct LimitSheet {
     pub supply: Option<Bounds>,
     /// From data− to data+ while nothing is sent, in volts. Shown, not judged: a dead run has none.
     pub data_idle: Option<Bounds>,
+}
+
+/// When a resistance is said to be within its limit, or beyond it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DecisionRule {
+    /// When it is so by more than its expanded uncertainty; else it cannot be told.
+    #[default]
+    Guarded,
+    /// As it was read, whatever its uncertainty.
+    Simple,
 }
 
 /// How a run is made up.

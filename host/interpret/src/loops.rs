@@ -43,6 +43,7 @@ fn row(posts: [Post; 2], measured: Option<(f64, f64)>, held: Held) -> Loop {
         expanded_uncertainty_ohm: measured.map(|(_, u_ohm)| COVERAGE_FACTOR * u_ohm),
         limit_ohm: held.ohm,
         limit_expanded_uncertainty_ohm: COVERAGE_FACTOR * held.u_ohm,
+        conformance: measured.and_then(|(ohm, u_ohm)| held.conformance(ohm, u_ohm)),
     }
 }
 

@@ -38,6 +38,7 @@ pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
     let spread =
         format!("one cable's conductors differ by {} % or so", 100.0 * sheet.sibling_spread);
     paragraph(&mut lines, "spread", &spread);
+    paragraph(&mut lines, "rule", words::decision_rule(sheet.decision_rule));
     lines.extend([String::new(), row(&HEADINGS.map(str::to_owned))]);
     for (what, limit, value) in limits(sheet, units) {
         lines.push(row(&[

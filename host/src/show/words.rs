@@ -1,6 +1,7 @@
 //! Where findings become sentences: the only place, so that every face says the same.
 
 mod between;
+mod budget;
 mod finding;
 mod headline;
 mod limit;
@@ -10,6 +11,7 @@ mod trip;
 mod units;
 
 pub(super) use between::isolation;
+pub(super) use budget::{METHOD, causes, decision_rule, probability};
 pub(super) use finding::{danger, finding};
 pub(super) use headline::headline;
 pub(super) use limit::{arrangement, explains, limit_value, severity};

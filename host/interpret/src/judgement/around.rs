@@ -23,4 +23,6 @@ pub struct Loop {
     pub limit_ohm: f64,
     /// Of the limit, where it was calculated; else 0.
     pub limit_expanded_uncertainty_ohm: f64,
+    /// How likely the resistance is within its limit.
+    pub conformance: Option<f64>,
 }

@@ -32,6 +32,8 @@ pub struct Conductor {
     pub limit_ohm: Option<f64>,
     /// Of the limit, where it was calculated; else 0.
     pub limit_expanded_uncertainty_ohm: Option<f64>,
+    /// How likely the resistance is within its limit.
+    pub conformance: Option<f64>,
 }
 
 /// Why a conductor or a loop has its verdict.

@@ -27,6 +27,7 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
         version: checked.words(sheet.version, "a version")?,
         about: sheet.about,
         arrangement: sheet.arrangement.into_inner(),
+        decision_rule: sheet.decision_rule,
         contact_mohm: checked.value(
             sheet.contact_mohm,
             "two numbers, 0 ≤ first ≤ second",

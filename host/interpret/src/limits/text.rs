@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::{Arrangement, ConductorName, LimitUnit};
+use super::{Arrangement, ConductorName, DecisionRule, LimitUnit};
 use crate::judgement::{ExplainsComplaint, Severity};
 
 #[derive(Deserialize)]
@@ -13,6 +13,8 @@ pub(super) struct Sheet {
     pub(super) version: Spanned<String>,
     pub(super) about: String,
     pub(super) arrangement: Spanned<Arrangement>,
+    #[serde(default)]
+    pub(super) decision_rule: DecisionRule,
     pub(super) contact_mohm: Spanned<[f64; 2]>,
     pub(super) sibling_spread: Spanned<f64>,
     pub(super) conductor: Vec<Spanned<Conductor>>,
