@@ -63,7 +63,7 @@ fn what_is_no_capture_is_told() {
 fn a_sheet_chooses_its_decision_rule() {
     let path = capture("good-run", "rule");
     let sheet = runproof_interpret::limits::BUILT_IN[0].1;
-    assert!(sheet.contains("value = 3\n") && sheet.contains("decision_rule = \"guarded\""));
+    assert!(sheet.contains("value = 3\n") && sheet.contains("\"guarded\""));
     let near = sheet.replace("value = 3\n", "value = 0.72\n");
     let file = folder("explain-sheet").join("sheet.toml");
     let name = file.to_str().expect("UTF-8");

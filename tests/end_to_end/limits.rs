@@ -104,7 +104,7 @@ fn a_sheet_of_ones_own_is_checked_and_used() {
     {
         let ran = runproof(arguments);
         assert_eq!((ran.status, ran.out.as_str()), (5, ""), "{}", ran.err);
-        assert!(ran.err.contains("line 21: `value`: must be a number above 0"), "{}", ran.err);
+        assert!(ran.err.contains("line 18: `value`: must be a number above 0"), "{}", ran.err);
         assert!(ran.err.contains("next: "), "{}", ran.err);
     }
 }

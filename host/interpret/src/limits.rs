@@ -55,11 +55,10 @@ pub struct LimitSheet {
 }
 
 /// When a resistance is said to be within its limit, or beyond it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum DecisionRule {
     /// When it is so by more than its expanded uncertainty; else it cannot be told.
-    #[default]
     Guarded,
     /// As it was read, whatever its uncertainty.
     Simple,

@@ -46,28 +46,28 @@ fn an_error_names_line_key_and_reason() {
         error(FOUR, "[sibling_difference]", "[sibling_differance]"),
     ];
     insta::assert_snapshot!(errors.join("\n"), @r#"
-    line 25: `post`: another conductor is on this post
-    line 25: `post`: must be a post, 1 to 4
-    line 25: `pots`: unknown field `pots`, expected one of `name`, `post`, `resistance`
-    line 23: `post`: is missing here
-    line 24: `name`: unknown variant `data`, expected one of `data+`, `data-`, `common`, `supply`, `wire-1`, `wire-2`
-    line 24: `name`: this conductor is there twice
-    line 17: `value`: must be a number above 0
-    line 17: `value`: must be a number above 0
-    line 17: `value`: must be a number above 0
-    line 17: `value`: invalid type: string "50", expected f64
-    line 18: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`, `picofarad-per-metre`
-    line 18: `unit`: must be "ohm"
-    line 19: `severity`: must be "fail" or "note"
-    line 21: `source`: must be where the limit comes from
-    line 8: `contact_mohm`: must be two numbers, 0 ≤ first ≤ second
-    line 11: `sibling_spread`: must be a fraction from 0 to 0.5
-    line 57: `or_percent`: must be a percentage from 0 to 1000
+    line 26: `post`: another conductor is on this post
+    line 26: `post`: must be a post, 1 to 4
+    line 26: `pots`: unknown field `pots`, expected one of `name`, `post`, `resistance`
+    line 24: `post`: is missing here
+    line 25: `name`: unknown variant `data`, expected one of `data+`, `data-`, `common`, `supply`, `wire-1`, `wire-2`
+    line 25: `name`: this conductor is there twice
+    line 18: `value`: must be a number above 0
+    line 18: `value`: must be a number above 0
+    line 18: `value`: must be a number above 0
+    line 18: `value`: invalid type: string "50", expected f64
+    line 19: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`, `picofarad-per-metre`
+    line 19: `unit`: must be "ohm"
+    line 20: `severity`: must be "fail" or "note"
+    line 22: `source`: must be where the limit comes from
+    line 9: `contact_mohm`: must be two numbers, 0 ≤ first ≤ second
+    line 12: `sibling_spread`: must be a fraction from 0 to 0.5
+    line 58: `or_percent`: must be a percentage from 0 to 1000
     line 1: `name`: string values must be quoted, expected literal string
     line 1: `name`: must be a name
     `version`: is missing
     line 4: `arrangement`: unknown variant `star`, expected one of `four-conductor`, `two-wire`, `lead`
-    line 54: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `capacitance`, `maximum_length`, `supply`, `data_idle`
+    line 55: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `decision_rule`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `capacitance`, `maximum_length`, `supply`, `data_idle`
     "#);
 }
 
@@ -84,13 +84,13 @@ fn limits_that_contradict_each_other_are_refused() {
             .map_or_else(|e| e.to_string(), |_| "read".into()),
     ];
     insta::assert_snapshot!(errors.join("\n"), @r#"
-    line 87: `most`: must not be below `least`
-    line 86: `least`: must be a number
-    line 99: `least`: must be above 0
-    line 100: `most`: must not be below `least`
-    line 78: `value`: must not be above `leakage.note_below`
-    line 73: `severity`: must be "note" here
-    line 77: `leakage.fail_under`: unknown field `fail_under`, expected `note_below` or `fail_below`
+    line 88: `most`: must not be below `least`
+    line 87: `least`: must be a number
+    line 100: `least`: must be above 0
+    line 101: `most`: must not be below `least`
+    line 79: `value`: must not be above `leakage.note_below`
+    line 74: `severity`: must be "note" here
+    line 78: `leakage.fail_under`: unknown field `fail_under`, expected `note_below` or `fail_below`
     "#);
 }
 
@@ -122,17 +122,17 @@ fn a_sheet_has_the_conductors_and_limits_of_its_arrangement_and_no_others() {
     insta::assert_snapshot!(errors.join("\n"), @r#"
     line 4: `arrangement`: needs 2 conductors, one a post from 1 on; there are 4
     line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
-    line 24: `name`: must be data+, data-, common or supply: "wire-1" and "wire-2" are for the arrangement "two-wire"
-    line 104: `beyond_wire`: is for the arrangement "lead" alone
-    line 13: `resistance`: is missing here
-    line 19: `post`: must be 1 or 2 for two wires
-    line 18: `name`: must be "wire-1" or "wire-2": two wires may be exchanged
+    line 25: `name`: must be data+, data-, common or supply: "wire-1" and "wire-2" are for the arrangement "two-wire"
+    line 105: `beyond_wire`: is for the arrangement "lead" alone
+    line 14: `resistance`: is missing here
+    line 20: `post`: must be 1 or 2 for two wires
+    line 19: `name`: must be "wire-1" or "wire-2": two wires may be exchanged
     line 4: `arrangement`: needs 4 conductors, one a post from 1 on; there are 2
-    line 57: `beyond_wire`: two wires are not told apart: only their loop can be limited
+    line 58: `beyond_wire`: two wires are not told apart: only their loop can be limited
     line 4: `arrangement`: needs `loop_resistance`: nothing else is measured on two wires
-    line 20: `conductor.resistance`: two wires have no limit of their own, only their loop has
+    line 21: `conductor.resistance`: two wires have no limit of their own, only their loop has
     line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
-    line 30: `beyond_wire`: is for the arrangement "lead" alone
+    line 31: `beyond_wire`: is for the arrangement "lead" alone
     "#);
 }
 

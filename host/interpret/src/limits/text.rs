@@ -13,7 +13,6 @@ pub(super) struct Sheet {
     pub(super) version: Spanned<String>,
     pub(super) about: String,
     pub(super) arrangement: Spanned<Arrangement>,
-    #[serde(default)]
     pub(super) decision_rule: DecisionRule,
     pub(super) contact_mohm: Spanned<[f64; 2]>,
     pub(super) sibling_spread: Spanned<f64>,
