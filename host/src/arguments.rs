@@ -24,7 +24,7 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
-    /// Judges a capture that was saved earlier, here or elsewhere
+    /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
     Judge(Judge),
     /// Says where the uncertainty of each number in a capture comes from, and how it was judged
     Explain(Explain),
@@ -82,8 +82,8 @@ pub(crate) struct WhichJig {
 
 #[derive(Debug, Args)]
 pub(crate) struct Judge {
-    /// The capture
-    #[arg(value_name = "FILE")]
+    /// The capture; of a folder every file in it, a line each
+    #[arg(value_name = "FILE|FOLDER")]
     pub(crate) capture: PathBuf,
 
     #[command(flatten)]

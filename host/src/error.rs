@@ -19,6 +19,8 @@ pub(crate) enum Error {
     Scene(#[from] SceneError),
     #[error("{} cannot be simulated: {source}", path.display())]
     NotAScene { path: PathBuf, source: SceneError },
+    #[error("there is no file in {}", path.display())]
+    EmptyFolder { path: PathBuf },
     #[error("cannot read {}: {source}", path.display())]
     Unreadable { path: PathBuf, source: io::Error },
     #[error("{} is not a text file", path.display())]
@@ -51,6 +53,10 @@ impl Error {
                 "compare it with a worked example, in firmware/src/boards/simulated/scenes".into()
             }
             Self::Unreadable { .. } => "check the path and your permission to read it".into(),
+            Self::EmptyFolder { .. } => {
+                "give the folder that holds the captures; folders inside it are not looked into"
+                    .into()
+            }
             Self::NotText { .. } | Self::TooLarge { .. } => {
                 "check that this is the file you meant".into()
             }
@@ -81,6 +87,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::NotAScene { .. }
+            | Self::EmptyFolder { .. }
             | Self::Unreadable { .. }
             | Self::NotText { .. }
             | Self::TooLarge { .. }

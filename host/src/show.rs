@@ -1,6 +1,7 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
 pub(crate) mod explain;
+pub(crate) mod folder;
 pub(crate) mod json;
 pub(crate) mod limits;
 pub(crate) mod progress;

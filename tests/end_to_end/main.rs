@@ -5,6 +5,7 @@ mod emulated;
 mod explain;
 mod far_end;
 mod floods;
+mod folders;
 mod hostile_captures;
 mod left_running;
 mod limits;

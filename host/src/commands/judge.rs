@@ -1,4 +1,8 @@
-//! `judge`: judges a capture that was saved earlier.
+//! `judge`: judges a capture that was saved earlier, or a folder of them.
+
+mod folder;
+
+use std::path::Path;
 
 use runproof_interpret::{Capture, capture};
 
@@ -8,8 +12,16 @@ use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let known = arguments.against.known();
     let path = arguments.capture;
-    let text = super::read(&path, capture::BYTES_MAX)?;
-    let capture = Capture::read(&text).map_err(|source| Error::NotACapture { path, source })?;
-    super::judged(&capture, &sheet, &arguments.against.known(), arguments.output)
+    if path.is_dir() {
+        return folder::run(&path, &sheet, &known, arguments.output);
+    }
+    super::judged(&read(&path)?, &sheet, &known, arguments.output)
+}
+
+/// The capture in a file.
+pub(super) fn read(path: &Path) -> Result<Capture, Error> {
+    let text = super::read(path, capture::BYTES_MAX)?;
+    Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })
 }

@@ -4,6 +4,8 @@ use runproof_interpret::copper::Length;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use serde::Serialize;
 
+use crate::error::Error;
+
 /// Raised only when an older reader would misunderstand the result.
 const VERSION: u32 = 1;
 
@@ -16,6 +18,13 @@ struct Printed<'a> {
     told: Told,
     #[serde(flatten)]
     judgement: &'a Judgement,
+}
+
+#[derive(Serialize)]
+struct Line<'a> {
+    file: &'a str,
+    result: Option<Printed<'a>>,
+    error: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -32,9 +41,36 @@ struct Told {
     copper_c: [f64; 2],
 }
 
+/// On many lines.
 pub(crate) fn result(capture: &Capture, judgement: &Judgement, known: &RunKnowledge) -> String {
+    let printed = printed(capture, judgement, known);
+    format!("{}\n", written(serde_json::to_string_pretty(&printed)))
+}
+
+/// One file of a folder, on one line.
+pub(crate) fn line(
+    file: &str,
+    judged: &Result<(Capture, Judgement), Error>,
+    known: &RunKnowledge,
+) -> String {
+    let (result, error) = match judged {
+        Ok((capture, judgement)) => (Some(printed(capture, judgement, known)), None),
+        Err(error) => (None, Some(error.to_string())),
+    };
+    format!("{}\n", written(serde_json::to_string(&Line { file, result, error })))
+}
+
+fn written(text: serde_json::Result<String>) -> String {
+    text.unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"))
+}
+
+fn printed<'a>(
+    capture: &'a Capture,
+    judgement: &'a Judgement,
+    known: &RunKnowledge,
+) -> Printed<'a> {
     let head = &capture.head;
-    let printed = Printed {
+    Printed {
         runproof_result: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: Jig { serial: &head.jig.serial, board: &head.jig.board, firmware: &head.jig.firmware },
@@ -45,9 +81,5 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement, known: &RunKnowle
             copper_c: [known.temperature.least_c(), known.temperature.most_c()],
         },
         judgement,
-    };
-    let mut text = serde_json::to_string_pretty(&printed)
-        .unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"));
-    text.push('\n');
-    text
+    }
 }

@@ -86,6 +86,20 @@ impl Screen {
     }
 }
 
+/// How many of many were judged, on a terminal.
+pub(crate) fn count(done: usize, of: usize) {
+    if io::stderr().is_terminal() {
+        write(&format!("\r  judged {done} of {of} …"));
+    }
+}
+
+/// Takes that line away.
+pub(crate) fn clear_count() {
+    if io::stderr().is_terminal() {
+        write(&format!("\r{:60}\r", ""));
+    }
+}
+
 /// What cannot be told is no reason to stop measuring.
 fn write(text: &str) {
     let mut to = io::stderr();

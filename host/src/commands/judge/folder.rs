@@ -1,0 +1,72 @@
+//! Every capture of a folder, on all processor cores: a line each as it comes, then how many of which.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+use runproof_interpret::judgement::Verdict;
+use runproof_interpret::{LimitSheet, RunKnowledge};
+
+use super::super::print;
+use super::read;
+use crate::arguments::Output;
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::show::folder::{Counts, line, totals};
+use crate::show::progress;
+
+/// So many are judged before their lines are printed: what is held of a large folder.
+const AT_ONCE: usize = 64;
+
+/// The worst of all: a file that cannot be judged, else the verdicts together.
+pub(super) fn run(
+    folder: &Path,
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+    output: Output,
+) -> Result<Exit, Error> {
+    let files = files(folder)?;
+    let width = files.iter().map(|file| name(file).chars().count()).max().unwrap_or_default();
+    let (mut counts, of) = (Counts::default(), files.len());
+    for files in files.chunks(AT_ONCE) {
+        let judged: Vec<(Option<Verdict>, String)> = files
+            .par_iter()
+            .map(|file| {
+                let judged = read(file).map(|capture| {
+                    let judgement = runproof_interpret::judge(&capture, sheet, known);
+                    (capture, judgement)
+                });
+                let verdict = judged.as_ref().ok().map(|(_, judgement)| judgement.verdict);
+                (verdict, line(&name(file), width, &judged, known, output.json))
+            })
+            .collect();
+        progress::clear_count();
+        let text: String = judged.iter().map(|(_, line)| line.as_str()).collect();
+        print(&text)?;
+        judged.iter().for_each(|(verdict, _)| counts.add(*verdict));
+        progress::count(counts.all(), of);
+    }
+    progress::clear_count();
+    if !output.json {
+        print(&totals(&counts))?;
+    }
+    Ok(counts.verdict().map_or(Exit::BadFile, Exit::from))
+}
+
+/// The files in a folder, by name; those that begin with a dot are none of the user's.
+fn files(folder: &Path) -> Result<Vec<PathBuf>, Error> {
+    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
+    let mut files = vec![];
+    for entry in fs::read_dir(folder).map_err(unreadable)? {
+        let path = entry.map_err(unreadable)?.path();
+        if path.is_file() && !name(&path).starts_with('.') {
+            files.push(path);
+        }
+    }
+    files.sort();
+    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
+}
+
+fn name(path: &Path) -> String {
+    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
+}
