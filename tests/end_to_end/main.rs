@@ -10,6 +10,7 @@ mod hostile_captures;
 mod left_running;
 mod limits;
 mod links;
+mod maps;
 mod peak;
 mod program;
 mod readme;

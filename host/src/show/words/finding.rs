@@ -43,8 +43,9 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
              clips, in the run, or at the far end."
             .into(),
         FindingKind::Crossed => format!(
-            "{}. Not yet placed: at the clips, in the run, or at the far end.",
-            arrivals(&finding.posts, judgement)
+            "{}. {}Not yet placed: at the clips, in the run, or at the far end.",
+            arrivals(&finding.posts, judgement),
+            block(judgement).unwrap_or_default()
         ),
         FindingKind::HighResistance => format!(
             "{who} reads {}: a clip, screw, splice or nicked core, or too long a run for its \
@@ -175,6 +176,19 @@ fn arrivals(posts: &[Post], judgement: &Judgement) -> String {
     let each =
         moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
     each.collect::<Vec<_>>().join(", ")
+}
+
+/// What all four clips at one end do together when they are held as a block; none for another map.
+fn block(judgement: &Judgement) -> Option<&'static str> {
+    let reaches: Option<Vec<u8>> =
+        judgement.conductors.iter().map(|one| one.reaches.map(Post::number)).collect();
+    match reaches?.as_slice() {
+        [4, 3, 2, 1] => Some("So it is when the clips at one end are on upside down. "),
+        [2, 3, 4, 1] | [4, 1, 2, 3] => {
+            Some("So it is when the clips at one end all sit one wire too far. ")
+        }
+        _ => None,
+    }
 }
 
 fn cause(cause: Option<Cause>) -> &'static str {
