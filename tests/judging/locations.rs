@@ -2,7 +2,7 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{OpenConductor, Scene, Short};
+use runproof_firmware::boards::simulated::{Joint, OpenConductor, Scene, Short};
 use runproof_interpret::judgement::{FindingKind, Location};
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::Post;
@@ -81,6 +81,29 @@ fn a_short_lies_within_its_interval() {
     assert!(covered >= 0.94, "{covered}");
     assert!(p95_m <= 2.5, "{p95_m} m");
     assert!(places.not_told * 3 <= RUNS as usize, "{} not told", places.not_told);
+}
+
+/// A joint beside the short moves it: then mostly no place is told. What is told, is told of a run with
+/// nothing else wrong, and holds less often.
+#[test]
+fn a_joint_beside_a_short_seldom_moves_it() {
+    const RUNS: u64 = 150;
+    let mut random = Pcg32::seed_from_u64(43);
+    let mut places = Places::default();
+    for seed in 0..RUNS {
+        let mut scene = any_run(&mut random);
+        let (a, b) = Post::PAIRS[random.random_range(0..6)];
+        let at = random.random_range(0.0..1.0);
+        scene.run.short = vec![Short { posts: [a.number(), b.number()], at, ohm: 0.1 }];
+        let ohm = 10.0_f64.powf(random.random_range(-1.0..1.0));
+        let post = random.random_range(1..=4);
+        scene.run.joint = vec![Joint { post, at: random.random_range(0.0..1.0), ohm }];
+        let length_m = scene.run.length_m;
+        places.add(location(scene, seed, FindingKind::Short), at, length_m);
+    }
+    let (covered, _, _) = places.told("shorts beside a joint");
+    assert!(covered >= 0.7, "{covered}");
+    assert!(places.not_told * 2 >= RUNS as usize, "{} not told", places.not_told);
 }
 
 #[test]

@@ -13,6 +13,6 @@ pub(crate) use expected::Expected;
 pub(crate) use hypothesis::{Fitted, Suspect, penalty};
 pub(crate) use legs::{Leg, legs};
 pub(crate) use map::Map;
-pub(crate) use rank::{EXPLAINED_MAX, RIVAL_WITHIN, Ranking, rank};
+pub(crate) use rank::{RIVAL_WITHIN, Ranking, rank};
 pub(crate) use ring::Ring;
 pub(crate) use whole_loop::{WholeLoop, whole_loop};

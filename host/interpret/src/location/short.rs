@@ -6,13 +6,15 @@ use super::shorted_run::{Readings, ShortedRun, Unlike};
 use crate::isolation::Path;
 use crate::judgement::{COVERAGE_FACTOR, Interval};
 use crate::resistances::PairResistances;
-use crate::run::{EXPLAINED_MAX, Expected, Map, RIVAL_WITHIN, penalty};
+use crate::run::{Expected, Map, RIVAL_WITHIN, penalty};
 
 type Covariance = SMatrix<f64, 7, 7>;
 type Factor = Cholesky<f64, Const<7>>;
 
-/// Wire, fault and place of seven readings.
-const DEGREES_OF_FREEDOM: usize = 4;
+/// A χ² above this, of four degrees of freedom, comes by chance once in a hundred (any table): more
+/// than one short is wrong, a joint beside it perhaps, and the place would be wrong with it. A small
+/// joint is not told so: the place is that of a run with nothing else wrong.
+const PLACED_MAX: f64 = 13.28;
 
 /// Parts of a run between places that are tried: first all along it, then closer about the best, so
 /// often; and all along it where an interval is looked for.
@@ -66,7 +68,7 @@ pub(super) fn locate(
     let profiles: Vec<Profile> = Map::all().filter_map(|map| read.profile(map, path)).collect();
     let score = |one: &Profile| one.best.chi_squared + penalty(one.run.map, 1);
     let best = profiles.iter().min_by(|a, b| score(a).total_cmp(&score(b)))?;
-    if best.best.chi_squared > EXPLAINED_MAX[DEGREES_OF_FREEDOM - 1] {
+    if !(best.best.chi_squared <= PLACED_MAX) {
         return None;
     }
     let rivals = profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);

@@ -8,7 +8,7 @@ pub(crate) const RIVAL_WITHIN: f64 = 9.0;
 
 /// A χ² above this is not noise, by degrees of freedom: 1, 2 … 5. By chance, one in seventy million
 /// (45 with 5 degrees of freedom [judgement], the others at the same tail of their distribution).
-pub(crate) const EXPLAINED_MAX: [f64; 5] = [32.12, 36.10, 39.37, 42.29, 45.0];
+const EXPLAINED_MAX: [f64; 5] = [32.12, 36.10, 39.37, 42.29, 45.0];
 
 /// More suspects than these are not named: of six readings too few would be left to prove them.
 const NAMED_MAX: usize = 2;

@@ -18,7 +18,7 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
     }
     match finding.kind {
         FindingKind::Short => {
-            between::short(finding, judgement) + &place("It", finding.location, units)
+            between::short(finding, judgement) + &place("it", finding.location, units)
         }
         FindingKind::Leakage => between::leakage(finding, judgement),
         FindingKind::CoupledVoltage => format!(
@@ -37,7 +37,7 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         FindingKind::Open => format!(
             "{who} reaches nothing at the far end: a break in the run, or a clip that does not \
              touch.{}",
-            place("The break", finding.location, units)
+            place("the break", finding.location, units)
         ),
         FindingKind::ReversedPair => "data+ and data− arrive exchanged. Not yet placed: at the \
              clips, in the run, or at the far end."

@@ -8,7 +8,7 @@ use crate::arguments::Units;
 /// So near to an end, as a fraction of the run, an interval is told as reaching to it.
 const AT_THE_END: f64 = 0.005;
 
-/// " It lies 37 % of the way along (30 to 45 %), 33 ft (26 to 39 ft) from the clips."; nothing where
+/// " If nothing else is wrong, it lies 37 % of the way along (30 to 45 %), 33 ft (26 to 39 ft) from the clips."; nothing where
 /// the place is not known.
 pub(super) fn place(what: &str, location: Option<Location>, units: Units) -> String {
     let Some(Location { fraction, metres }) = location else { return String::new() };
@@ -22,9 +22,12 @@ pub(super) fn place(what: &str, location: Option<Location>, units: Units) -> Str
         format!("{value:.0} % of the way along ({least} to {most} %)")
     };
     match metres {
-        None => format!(" {what} lies {along}."),
+        None => format!(" If nothing else is wrong, {what} lies {along}."),
         Some(metres) => {
-            format!(" {what} lies {along}: {} from the clips.", metres_between(metres, units))
+            format!(
+                " If nothing else is wrong, {what} lies {along}: {} from the clips.",
+                metres_between(metres, units)
+            )
         }
     }
 }
@@ -33,15 +36,15 @@ pub(super) fn place(what: &str, location: Option<Location>, units: Units) -> Str
 fn a_place_at_an_end_is_one_sided() {
     let told = |value, least, most| {
         let fraction = Interval { value, least, most };
-        place("It", Some(Location { fraction, metres: Some(fraction.times(30.48)) }), Units::Us)
+        place("it", Some(Location { fraction, metres: Some(fraction.times(30.48)) }), Units::Us)
     };
-    let middle = " It lies 37 % of the way along (30 to 45 %): 37 ft (30 to 45 ft) from the clips.";
+    let middle = " If nothing else is wrong, it lies 37 % of the way along (30 to 45 %): 37 ft \
+                  (30 to 45 ft) from the clips.";
     assert_eq!(told(0.37, 0.3, 0.45), middle);
-    let near = " It lies within the first 9 % of the run, or at the near end: 2 ft (0 to 9 ft) from the \
+    let near = " If nothing else is wrong, it lies within the first 9 % of the run, or at the near end: 2 ft (0 to 9 ft) from the \
                 clips.";
     assert_eq!(told(0.02, 0.0, 0.09), near);
-    let far =
-        " It lies beyond 91 % of the run, or at the far end: 98 ft (91 to 100 ft) from the clips.";
+    let far = " If nothing else is wrong, it lies beyond 91 % of the run, or at the far end: 98 ft (91 to 100 ft) from the clips.";
     assert_eq!(told(0.98, 0.91, 1.0), far);
-    assert_eq!(place("It", None, Units::Us), "");
+    assert_eq!(place("it", None, Units::Us), "");
 }
