@@ -14,14 +14,17 @@ mod locations;
 #[path = "judging/looks_long.rs"]
 mod looks_long;
 
-use host::Host;
+#[path = "support/measured.rs"]
+mod measured;
+
+use measured::measured;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{EndPlug, Joint, OpenConductor, Run, Scene, Short};
-use runproof_interpret::capture::{Capture, Ending, Entry, Node, PhaseEnd, head_from};
+use runproof_interpret::capture::{Capture, Entry, Node};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
-use runproof_protocol::{Event, Phase, Post};
+use runproof_protocol::{Phase, Post};
 
 /// 16 to 24 AWG, in ohms a kilometre at 20 °C: ASTM B258 with the copper of IEC 60028.
 const GAUGES_OHM_PER_KM: [f64; 5] = [13.17, 20.95, 33.31, 52.96, 84.22];
@@ -51,33 +54,6 @@ fn any_run(random: &mut Pcg32) -> Scene {
 
 fn good_run() -> Scene {
     Scene::built_in("good-run").expect("a built-in scene")
-}
-
-/// Both phases, as `check` takes them.
-fn measured(scene: Scene, seed: u64) -> Capture {
-    let mut host = Host::on(scene, seed);
-    let identity = runproof_firmware::identity("simulated", "");
-    let head = head_from(&identity, "test").expect("a plausible jig");
-    let mut capture = Capture::new(head);
-    for phase in [Phase::Open, Phase::Plug] {
-        host.measure(phase);
-        for event in std::mem::take(&mut host.events) {
-            capture.push_event(&event);
-            let ending = match event {
-                Event::Done { patterns, .. } => Ending::Done { patterns: patterns.into() },
-                Event::Hazard { kind, largest } => {
-                    Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 }
-                }
-                _ => continue,
-            };
-            capture.end(PhaseEnd { phase, ending });
-        }
-        if capture.ends(phase).any(|end| matches!(end, Ending::Hazard { .. })) {
-            break; // the jig measures no more
-        }
-        host.listen(host.jig.now() + 150_000_000); // the plug goes in
-    }
-    capture
 }
 
 fn judged(capture: &Capture) -> Judgement {

@@ -19,7 +19,6 @@ use crate::live;
 use crate::location;
 use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
-use crate::run::Expected;
 use crate::survey::{Survey, survey};
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
@@ -54,8 +53,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
     let capacitances = looks_long::measured(capture, sheet);
-    let expected = Expected::of(&capture.head, sheet);
-    location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, &expected, known);
+    location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
     let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some());

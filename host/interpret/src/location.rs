@@ -10,7 +10,6 @@ use crate::capacitance::Capacitance;
 use crate::copper::RunKnowledge;
 use crate::isolation::Isolation;
 use crate::judgement::{Finding, FindingKind, Interval, Location};
-use crate::run::Expected;
 use crate::survey::Survey;
 
 /// An interval that leaves out less than this part of the run tells nothing.
@@ -22,13 +21,12 @@ pub(crate) fn add(
     survey: &Survey,
     isolation: Option<&Isolation>,
     capacitances: &[Capacitance],
-    expected: &Expected,
     known: &RunKnowledge,
 ) {
     for finding in findings {
         let location = match (finding.kind, finding.posts.as_slice(), isolation) {
             (FindingKind::Short, [a, b], Some(isolation)) => {
-                by_resistance((*a, *b), survey, isolation, expected, known)
+                by_resistance((*a, *b), survey, isolation, known)
             }
             (FindingKind::Open, [post], Some(isolation)) if survey.open == [*post] => {
                 let fraction = open::fraction(*post, isolation, capacitances);
@@ -44,7 +42,6 @@ fn by_resistance(
     posts: (Post, Post),
     survey: &Survey,
     isolation: &Isolation,
-    expected: &Expected,
     known: &RunKnowledge,
 ) -> Option<Location> {
     // A third path would carry current past this one.
@@ -52,7 +49,8 @@ fn by_resistance(
         return None;
     }
     let path = isolation.between(posts.0, posts.1)?;
-    let found = short::locate(expected, survey.past_short.as_ref()?, path)?;
+    let (expected, measured) = survey.past_short.as_ref()?;
+    let found = short::locate(expected, measured, path)?;
     let by_wire = || {
         let [least_per_m, most_per_m] = known.gauge?.ohm_per_m(known.temperature);
         let near = found.near_ohm;

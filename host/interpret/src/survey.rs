@@ -26,8 +26,9 @@ pub(crate) struct Survey {
     pub(crate) legs: Vec<Leg>,
     /// Of a two-wire bus, both in series.
     pub(crate) whole_loop: Option<WholeLoop>,
-    /// What the posts read where two of them are shorted: it belongs to more than one conductor.
-    pub(crate) past_short: Option<PairResistances>,
+    /// What the posts read where two of them are shorted, and what a run must be expected to: it
+    /// belongs to more than one conductor.
+    pub(crate) past_short: Option<(Expected, PairResistances)>,
     /// How well that explains the readings.
     pub(crate) fit: Option<Fit>,
     /// What could not be told.
@@ -116,7 +117,7 @@ impl Survey {
         match isolation {
             // Past a short, what the plug shows belongs to more than one conductor.
             Some(isolation) if !isolation.shorted().is_empty() => {
-                self.past_short = Some(measured);
+                self.past_short = Some((expected, measured));
                 Ok(())
             }
             Some(isolation) => {

@@ -24,14 +24,13 @@ pub(crate) struct Prompts {
 pub(crate) struct Screen {
     prompts: Prompts,
     sheet: LimitSheet,
-    rewrites: bool,
-    /// Columns of the line that can be rewritten.
-    columns: usize,
+    /// What happens now.
+    now: Rewritten,
 }
 
 impl Screen {
     pub(crate) fn new(prompts: Prompts, sheet: LimitSheet) -> Self {
-        Self { prompts, sheet, rewrites: io::stderr().is_terminal(), columns: 0 }
+        Self { prompts, sheet, now: Rewritten::new() }
     }
 
     pub(crate) fn tell(&mut self, told: Told) {
@@ -40,9 +39,9 @@ impl Screen {
             Told::Begins => self.begin(),
             Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
             Told::DidNotCome(phase) => self.line(words::did_not_come(phase)),
-            Told::WaitsFor(phase) => self.rewrite(words::waiting(phase)),
+            Told::WaitsFor(phase) => self.now.write(words::waiting(phase)),
             Told::Measuring(phase, doing, index) => {
-                self.rewrite(&words::doing(phase, doing, index));
+                self.now.write(&words::doing(phase, doing, index));
             }
             Told::Measured(phase) => self.line(&format!("measured: {}.", words::phase(phase))),
         }
@@ -50,10 +49,7 @@ impl Screen {
 
     /// Leaves an empty line for whatever is printed next.
     pub(crate) fn clear(&mut self) {
-        if self.columns > 0 {
-            write(&format!("\r{:width$}\r", "", width = self.columns));
-            self.columns = 0;
-        }
+        self.now.clear();
     }
 
     fn begin(&mut self) {
@@ -75,28 +71,34 @@ impl Screen {
         self.clear();
         write(&format!("  {text}\n"));
     }
+}
 
-    fn rewrite(&mut self, text: &str) {
-        if !self.rewrites {
+/// A line of a terminal that is written again and again; nothing anywhere else.
+pub(crate) struct Rewritten {
+    is_terminal: bool,
+    columns: usize,
+}
+
+impl Rewritten {
+    pub(crate) fn new() -> Self {
+        Self { is_terminal: io::stderr().is_terminal(), columns: 0 }
+    }
+
+    /// Takes it away: whatever is printed next finds an empty line.
+    pub(crate) fn clear(&mut self) {
+        if self.columns > 0 {
+            write(&format!("\r{:width$}\r", "", width = self.columns));
+            self.columns = 0;
+        }
+    }
+
+    pub(crate) fn write(&mut self, text: &str) {
+        if !self.is_terminal {
             return;
         }
         self.clear();
         write(&format!("  {text}"));
         self.columns = 2 + text.chars().count();
-    }
-}
-
-/// How many of many were judged, on a terminal.
-pub(crate) fn count(done: usize, of: usize) {
-    if io::stderr().is_terminal() {
-        write(&format!("\r  judged {done} of {of} …"));
-    }
-}
-
-/// Takes that line away.
-pub(crate) fn clear_count() {
-    if io::stderr().is_terminal() {
-        write(&format!("\r{:60}\r", ""));
     }
 }
 

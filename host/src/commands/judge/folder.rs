@@ -13,7 +13,7 @@ use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::show::folder::{Counts, line, totals};
-use crate::show::progress;
+use crate::show::progress::Rewritten;
 
 /// So many are judged before their lines are printed: what is held of a large folder.
 const AT_ONCE: usize = 64;
@@ -28,6 +28,7 @@ pub(super) fn run(
     let files = files(folder)?;
     let width = files.iter().map(|file| name(file).chars().count()).max().unwrap_or_default();
     let (mut counts, of) = (Counts::default(), files.len());
+    let mut progress = Rewritten::new();
     for files in files.chunks(AT_ONCE) {
         let judged: Vec<(Option<Verdict>, String)> = files
             .par_iter()
@@ -40,13 +41,13 @@ pub(super) fn run(
                 (verdict, line(&name(file), width, &judged, known, output.json))
             })
             .collect();
-        progress::clear_count();
+        progress.clear();
         let text: String = judged.iter().map(|(_, line)| line.as_str()).collect();
         print(&text)?;
         judged.iter().for_each(|(verdict, _)| counts.add(*verdict));
-        progress::count(counts.all(), of);
+        progress.write(&format!("judged {} of {of} …", counts.all()));
     }
-    progress::clear_count();
+    progress.clear();
     if !output.json {
         print(&totals(&counts))?;
     }
