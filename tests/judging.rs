@@ -13,6 +13,8 @@ mod host;
 mod locations;
 #[path = "judging/looks_long.rs"]
 mod looks_long;
+#[path = "judging/touches.rs"]
+mod touches;
 
 #[path = "support/measured.rs"]
 mod measured;
@@ -49,6 +51,8 @@ fn any_run(random: &mut Pcg32) -> Scene {
         plug: EndPlug::GoesIn,
         left_on: vec![],
         foreign: None,
+        touch: vec![],
+        key_out_s: f64::INFINITY,
     }
 }
 

@@ -8,6 +8,7 @@ use std::time::Duration;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
+use runproof_interpret::landing::{Colours, Landed};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -57,6 +58,11 @@ pub(crate) struct Check {
     #[arg(long, value_name = "DURATION", value_parser = duration::read)]
     pub(crate) wait: Option<Duration>,
 
+    /// When to ask for wires to be held together, which tells clips that are on other wires from an
+    /// exchange in the run; with --yes nothing is asked for unless this says so
+    #[arg(long, value_enum, value_name = "WHEN")]
+    pub(crate) touch: Option<AskForTouch>,
+
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
@@ -66,6 +72,16 @@ pub(crate) struct Check {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum AskForTouch {
+    /// Where conductors arrive at other terminals than their own
+    IfCrossed,
+    /// Of every run: two errors may undo each other
+    Always,
+    /// Not at all
+    Never,
 }
 
 #[derive(Debug, Args)]
@@ -122,6 +138,15 @@ pub(crate) struct Against {
     #[arg(long, value_name = "RANGE", allow_hyphen_values = true)]
     pub(crate) cable_temp: Option<CelsiusRange>,
 
+    /// Which colour was on which terminal here, such as
+    /// data+=white,data-=green,common=brown,supply=red; no colour stands for anything
+    #[arg(long, value_name = "COLOURS")]
+    pub(crate) near_colours: Option<Colours>,
+
+    /// The same at the far end
+    #[arg(long, value_name = "COLOURS")]
+    pub(crate) far_colours: Option<Colours>,
+
     /// You have seen that both ends are lifted: what joins two conductors is a fault, not a device
     #[arg(long)]
     pub(crate) lifted: bool,
@@ -134,6 +159,7 @@ impl Against {
             length: self.length,
             temperature: self.cable_temp.unwrap_or_default(),
             lifted: self.lifted,
+            landed: Landed { near: self.near_colours.clone(), far: self.far_colours.clone() },
         }
     }
 }

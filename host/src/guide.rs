@@ -1,12 +1,15 @@
 //! Guides one person through one trip: looks at the run, and measures each phase when it is time.
 
 mod keys;
+mod touching;
 mod trip;
 
 pub(crate) use keys::Keys;
-use runproof_interpret::capture::{Ending, Entry, PhaseEnd};
-use runproof_interpret::{Capture, Glance, NoGlance, glance};
+use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd};
+use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
 use runproof_protocol::{Microseconds, Phase};
+use touching::Touching;
+pub(crate) use touching::{ASKED, Wires};
 use trip::{Next, Trip};
 
 use crate::jig::{Doing, Jig};
@@ -33,6 +36,14 @@ pub(crate) enum Told {
     Measuring(Phase, Doing, u16),
     /// A phase was measured whole.
     Measured(Phase),
+    /// Wires are to be held together at this end; what for follows.
+    TouchesFollow(End),
+    /// Glances go on, until these are held together.
+    Touch(End, Wires),
+    /// They were.
+    Touched(End, Wires),
+    /// They were not, in time.
+    NotTouched,
 }
 
 /// One check at a jig.
@@ -50,18 +61,68 @@ impl<'a> Guide<'a> {
         Self { jig, capture: jig.capture(), tell }
     }
 
-    /// Both phases when the run is ready for them, or when a key was pressed, or when `wait_micros`
-    /// of the jig's time are over.
-    pub(crate) fn trip(mut self, wait_micros: u64, keys: &Keys) -> Capture {
-        (self.tell)(Told::Begins);
-        let _as_the_capture_says = self.walk(Trip::new(wait_micros), keys);
+    /// All that was measured so far.
+    pub(crate) fn capture(&self) -> &Capture {
+        &self.capture
+    }
+
+    pub(crate) fn done(self) -> Capture {
         self.capture
     }
 
+    /// Both phases when the run is ready for them, or when a key was pressed, or when `wait_micros`
+    /// of the jig's time are over.
+    pub(crate) fn trip(&mut self, wait_micros: u64, keys: &Keys) {
+        (self.tell)(Told::Begins);
+        let _as_the_capture_says = self.walk(Trip::new(wait_micros), keys);
+    }
+
     /// Both phases at once.
-    pub(crate) fn both(mut self) -> Capture {
+    pub(crate) fn both(&mut self) {
         let _as_the_capture_says = self.without_waiting();
-        self.capture
+    }
+
+    /// Twice two wires of one end, held together as they are asked for; whether all were. `before` is
+    /// the phase in which the run stood as it does now.
+    pub(crate) fn touches(
+        &mut self,
+        end: End,
+        sheet: &LimitSheet,
+        wait_micros: u64,
+        keys: &Keys,
+    ) -> bool {
+        let before = match end {
+            End::Near => Phase::Plug,
+            End::Far => Phase::Open,
+        };
+        let Ok(before) = glance(&self.capture, before) else { return false };
+        let Some(touching) = Touching::at(end, before, sheet) else { return false };
+        (self.tell)(Told::TouchesFollow(end));
+        self.touch(touching, end, wait_micros, keys).is_ok_and(|all| all)
+    }
+
+    fn touch(
+        &mut self,
+        mut touching: Touching,
+        end: End,
+        wait_micros: u64,
+        keys: &Keys,
+    ) -> Result<bool, Ended> {
+        let mut since = last_reading(&self.capture);
+        while let Some(wires) = touching.wanted() {
+            (self.tell)(Told::Touch(end, wires));
+            let (seen, at) = self.look()?;
+            if let Some(touch) = seen.and_then(|glance| touching.see(at, glance)) {
+                self.capture.push_touch(touch);
+                (self.tell)(Told::Touched(end, wires));
+                since = at;
+            } else if keys.pressed() || at.0.saturating_sub(since.0) >= wait_micros {
+                (self.tell)(Told::NotTouched);
+                return Ok(false);
+            }
+            self.until(at.after(REST_MICROS), Phase::Glance)?;
+        }
+        Ok(true)
     }
 
     fn without_waiting(&mut self) -> Result<(), Ended> {
@@ -144,6 +205,7 @@ fn last_reading(capture: &Capture) -> Microseconds {
     let readings = capture.entries.iter().rev().filter_map(|entry| match entry {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
+        Entry::Touch(touch) => Some(touch.at),
         Entry::End(_) => None,
     });
     readings.max().unwrap_or_default()

@@ -20,6 +20,6 @@ fn broken_off(capture: &Capture) -> Option<&str> {
             | Ending::Hazard { reason, .. }
             | Ending::Lost { reason } => Some(reason.as_str()),
         },
-        Entry::Reading(_) | Entry::Rise(_) => None,
+        Entry::Reading(_) | Entry::Rise(_) | Entry::Touch(_) => None,
     })
 }

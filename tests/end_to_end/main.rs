@@ -17,4 +17,5 @@ mod readme;
 mod scenes;
 mod terminal;
 mod three_ways;
+mod touches;
 mod trip;

@@ -8,7 +8,11 @@ use crate::host::Host;
 
 /// Both phases, as `check` takes them.
 pub(crate) fn measured(scene: Scene, seed: u64) -> Capture {
-    let mut host = Host::on(scene, seed);
+    measured_by(&mut Host::on(scene, seed))
+}
+
+/// Both phases, by a host that stays.
+pub(crate) fn measured_by(host: &mut Host) -> Capture {
     let identity = runproof_firmware::identity("simulated", "");
     let head = head_from(&identity, "test").expect("a plausible jig");
     let mut capture = Capture::new(head);

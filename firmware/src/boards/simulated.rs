@@ -23,7 +23,8 @@ pub use board::Followers;
 pub use jig::SimulatedJig;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
-    BUILT_IN, EndPlug, Foreign, Joint, LeftOn, OpenConductor, Run, Scene, SceneError, Short, Source,
+    BUILT_IN, End, EndPlug, Foreign, Joint, LeftOn, OpenConductor, Run, Scene, SceneError, Short,
+    Source, Touch,
 };
 pub use world::World;
 

@@ -11,6 +11,7 @@ mod plausible;
 mod read;
 mod reading;
 mod rise;
+mod touch;
 mod words;
 mod write;
 
@@ -21,6 +22,7 @@ pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
 use runproof_protocol::Phase;
+pub use touch::{End, Touch};
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;
@@ -34,7 +36,7 @@ pub const LINES_MAX: usize = 40_000;
 /// A longer line is refused. A reading takes about 200 bytes.
 pub const LINE_BYTES_MAX: usize = 4096;
 
-/// One test: a head, then readings, rises and phase ends in the order they came.
+/// One test: a head, then readings, rises, phase ends and touches in the order they came.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capture {
     /// Who measured, and with what.
@@ -52,6 +54,8 @@ pub enum Entry {
     Rise(Rise),
     /// A phase was over.
     End(PhaseEnd),
+    /// Two wires were held together.
+    Touch(Touch),
 }
 
 impl Capture {
@@ -69,6 +73,11 @@ impl Capture {
     /// Adds a reading.
     pub fn push(&mut self, reading: Reading) {
         self.entries.push(Entry::Reading(reading));
+    }
+
+    /// Adds what was seen while two wires were held together.
+    pub fn push_touch(&mut self, touch: Touch) {
+        self.entries.push(Entry::Touch(touch));
     }
 
     /// Says that a phase is over, and how.
@@ -99,6 +108,14 @@ impl Capture {
     pub fn rises(&self, phase: Phase) -> impl Iterator<Item = &Rise> {
         self.entries.iter().filter_map(move |entry| match entry {
             Entry::Rise(rise) if rise.phase == phase => Some(rise),
+            _ => None,
+        })
+    }
+
+    /// What was seen while wires were held together, in the order it was.
+    pub fn touches(&self) -> impl Iterator<Item = &Touch> {
+        self.entries.iter().filter_map(|entry| match entry {
+            Entry::Touch(touch) => Some(touch),
             _ => None,
         })
     }

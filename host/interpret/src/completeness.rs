@@ -39,7 +39,9 @@ pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<(), Obstacle> {
     if ends.next().is_some() {
         return Err(Obstacle::incomplete(Cause::SeveralEnds));
     }
-    if !matches!(capture.entries.last(), Some(Entry::End(_))) {
+    let mut measured = capture.entries.iter().rev();
+    let last = measured.find(|entry| !matches!(entry, Entry::Touch(_)));
+    if !matches!(last, Some(Entry::End(_))) {
         return Err(Obstacle::incomplete(Cause::NoEnd)); // cut off in a later phase
     }
     let patterns_seen = patterns(capture, phase)?;

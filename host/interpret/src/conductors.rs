@@ -20,7 +20,7 @@ pub(crate) fn conductor(
     let reason = match (reaches, leg, held) {
         _ if open => Reason::Open,
         _ if shorted => Reason::Shorted,
-        (Some(terminal), ..) if terminal != post => Reason::ArrivesElsewhere,
+        (Some(terminal), ..) if terminal != limits.terminal => Reason::ArrivesElsewhere,
         (Some(_), Some(_), None) => Reason::LimitUnknown,
         (Some(_), Some(leg), Some(held)) => held.decide(leg.ohm, leg.budget.combined_ohm()),
         _ if disturbed(survey) => Reason::Disturbed,
@@ -29,6 +29,7 @@ pub(crate) fn conductor(
     };
     Conductor {
         name: limits.name,
+        terminal: limits.terminal,
         post,
         reaches,
         verdict: verdict(reason, held),

@@ -9,13 +9,15 @@ pub use gauge::{Gauge, Size, Strands};
 pub use length::Length;
 use serde::Serialize;
 
+use crate::landing::Landed;
+
 /// A text is not a gauge, a length or a temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("must be {0}")]
 pub struct NotCopper(&'static str);
 
 /// What is known of a run beside its readings: as it was told, nothing of it is measured.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct RunKnowledge {
     /// Its conductors.
     pub gauge: Option<Gauge>,
@@ -26,6 +28,8 @@ pub struct RunKnowledge {
     /// Both ends were seen to be lifted: what joins two conductors is then a fault, and not a device
     /// that is still landed.
     pub lifted: bool,
+    /// Which colour was on which terminal.
+    pub landed: Landed,
 }
 
 impl RunKnowledge {

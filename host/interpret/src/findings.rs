@@ -2,25 +2,29 @@
 
 mod between;
 mod coupled;
+mod exchanged;
 
 pub(crate) use between::of_isolation;
 pub(crate) use coupled::add_coupled;
+use exchanged::{clips, exchange};
 use runproof_protocol::Post;
 
 use crate::held::Held;
-use crate::judgement::{Conductor, ExplainsComplaint, Finding, FindingKind, Reason, Severity};
-use crate::limits::ConductorName::{DataMinus, DataPlus, Supply};
+use crate::judgement::{
+    Conductor, ExplainsComplaint, Finding, FindingKind, Placed, Reason, Severity,
+};
 use crate::limits::LimitSheet;
-use crate::run::Map;
 use crate::survey::Survey;
 
 pub(crate) fn of_conductors(
     survey: &Survey,
     conductors: &[(Conductor, Option<Held>)],
     sheet: &LimitSheet,
+    placed: &Placed,
 ) -> Vec<Finding> {
     let mut findings: Vec<Finding> = survey.open.iter().map(|post| open(*post)).collect();
-    findings.extend(survey.map.and_then(|map| exchange(map, &survey.open, sheet)));
+    findings.extend(survey.map.and_then(|map| exchange(map, &survey.open, sheet, placed)));
+    findings.extend(clips(placed));
     for (conductor, held) in conductors {
         let joint = survey.joints_ohm.iter().find(|(post, _)| *post == conductor.post);
         let arrives = conductor.reason != Reason::ArrivesElsewhere;
@@ -37,30 +41,6 @@ fn open(post: Post) -> Finding {
     finding.posts = vec![post];
     finding.explains_complaint = ExplainsComplaint::Yes;
     finding
-}
-
-/// Conductors that arrive at other terminals than their own, as one finding.
-fn exchange(map: Map, open: &[Post], sheet: &LimitSheet) -> Option<Finding> {
-    let moved: Vec<Post> = map.moved().filter(|post| !open.contains(post)).collect();
-    let [plus, minus, supply] = [DataPlus, DataMinus, Supply].map(|name| sheet.post_of(name));
-    let is_data = |post: Post| Some(post) == plus || Some(post) == minus;
-    let pair_only =
-        moved.len() == 2 && moved.iter().all(|post| is_data(*post) && is_data(map.reaches(*post)));
-    let kind = match moved.as_slice() {
-        [] => return None,
-        _ if pair_only => FindingKind::ReversedPair,
-        _ => FindingKind::Crossed,
-    };
-    let mut finding = Finding::new(kind, Severity::Fail);
-    // From whichever end it is powered.
-    let joins = |post: Post| {
-        let terminal = map.reaches(post);
-        Some(post) == supply && is_data(terminal) || is_data(post) && Some(terminal) == supply
-    };
-    finding.supply_reaches_data = moved.iter().any(|post| joins(*post));
-    finding.posts = moved;
-    finding.explains_complaint = ExplainsComplaint::Yes;
-    Some(finding)
 }
 
 fn by_limit(conductor: &Conductor, held: Option<Held>) -> Option<Finding> {

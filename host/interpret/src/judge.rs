@@ -11,19 +11,26 @@ use crate::findings;
 use crate::held::Held;
 use crate::isolation::Isolation;
 use crate::judgement::{
-    COVERAGE_FACTOR, Cause, Conductor, Finding, FindingKind, Judgement, Loop, Misses, NotTested,
-    Severity, SheetName, Verdict,
+    COVERAGE_FACTOR, Cause, Conductor, Finding, FindingKind, Judgement, Landing, Loop, Misses,
+    NotTested, Severity, SheetName, Verdict,
 };
+use crate::landing;
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
 use crate::location;
 use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
 use crate::survey::{Survey, survey};
+use crate::touched::Touched;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
+    let touched = Touched::of(capture);
+    let by_touch = touched.as_ref().ok().copied().unwrap_or_default();
+    let sheet = &by_touch.near.map_or_else(|| sheet.clone(), |on| sheet.clipped(&on));
     let isolation = Isolation::of(capture);
-    let survey = survey(capture, sheet, isolation.as_ref().ok());
+    let mut survey = survey(capture, sheet, isolation.as_ref().ok());
+    let placed = by_touch.placed(survey.map);
+    survey.arrive(by_touch.far);
     let between = match &isolation {
         Ok(isolation) => findings::of_isolation(isolation, sheet, known),
         Err(obstacle) => vec![Finding::from(obstacle.clone())],
@@ -31,7 +38,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let calculated = known.calculated();
     let loops = loops(sheet, calculated, &survey);
     let held = held_conductors(sheet, known, &survey, &between);
-    let mut findings = findings::of_conductors(&survey, &held, sheet);
+    let mut findings = findings::of_conductors(&survey, &held, sheet, &placed);
     let conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
     compare(&mut findings, comparisons::siblings(sheet, &survey));
     findings.extend(loops.iter().filter_map(comparisons::loop_beyond));
@@ -41,6 +48,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(comparisons::less_than_wire(sheet, calculated, &conductors, &loops));
     findings.extend(between);
     findings::add_coupled(&mut findings, capture);
+    findings.extend(touched.err().map(Finding::from));
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
     after_an_early_end(&mut findings);
@@ -56,7 +64,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
     let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
-    let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some());
+    let landing = landing::landing(&known.landed, &conductors);
+    let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some(), landing);
     Judgement {
         verdict,
         conductors,
@@ -65,6 +74,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         isolation: isolation.as_ref().map(Isolation::stated).unwrap_or_default(),
         capacitance: looks_long::stated(&capacitances),
         looks_long,
+        placed,
+        landing,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         decision_rule: sheet.decision_rule,
@@ -132,9 +143,12 @@ fn not_tested(
     known: &RunKnowledge,
     findings: &[Finding],
     isolated: bool,
+    landing: Landing,
 ) -> Vec<NotTested> {
-    let mut all =
-        vec![NotTested::HowItWasLanded, NotTested::ToChassisOrShield, NotTested::NoiseAndTraffic];
+    let mut all = vec![NotTested::ToChassisOrShield, NotTested::NoiseAndTraffic];
+    if matches!(landing, Landing::NotTold | Landing::NotMeasured) {
+        all.insert(0, NotTested::HowItWasLanded);
+    }
     if !isolated {
         all.insert(0, NotTested::ShortsAndLeakage);
     }

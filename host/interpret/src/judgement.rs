@@ -6,9 +6,11 @@ mod capacitance;
 mod conductor;
 mod finding;
 mod isolation;
+mod landing;
 mod location;
 mod misses;
 mod not_tested;
+mod placed;
 mod post_number;
 mod verdict;
 
@@ -18,9 +20,11 @@ pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
 pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
 pub use isolation::Isolation;
+pub use landing::Landing;
 pub use location::{Interval, Location};
 pub use misses::Misses;
 pub use not_tested::NotTested;
+pub use placed::{Place, Placed};
 use serde::Serialize;
 pub use verdict::Verdict;
 
@@ -49,6 +53,10 @@ pub struct Judgement {
     /// How long the run looks by that; absent where something joins its conductors, or where the sheet
     /// does not say what a metre has.
     pub looks_long: Option<LooksLong>,
+    /// How clips, run and plug end join, where wires were held together.
+    pub placed: Placed,
+    /// How the run was landed, by the colours that were told.
+    pub landing: Landing,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.

@@ -20,6 +20,7 @@ mod held;
 mod isolation;
 mod judge;
 pub mod judgement;
+pub mod landing;
 pub mod limits;
 mod live;
 mod location;
@@ -30,12 +31,14 @@ mod obstacle;
 mod resistances;
 mod run;
 mod survey;
+mod touched;
 
 pub use capture::{Capture, CaptureError};
 pub use copper::RunKnowledge;
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judgement::Judgement;
 pub use limits::{LimitSheet, SheetError};
+pub use touched::touching;
 
 /// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.
 #[must_use]

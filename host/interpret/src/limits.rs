@@ -12,6 +12,8 @@ pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
+use crate::run::Map;
+
 /// A longer text is refused. A built-in sheet takes about 2 kB.
 pub const BYTES_MAX: usize = 256 << 10;
 
@@ -81,7 +83,9 @@ pub enum Arrangement {
 pub struct ConductorLimits {
     /// Which.
     pub name: ConductorName,
-    /// The post it is clipped to.
+    /// The terminal that it belongs on at both ends, numbered as the post that it should be clipped to.
+    pub terminal: Post,
+    /// The post it is clipped to: the same, unless its clips are known to be on other wires.
     pub post: Post,
     /// The most resistance it may have, in ohms.
     pub resistance: Option<Limit>,
@@ -127,6 +131,15 @@ impl LimitSheet {
     #[must_use]
     pub fn service_24vac() -> Self {
         Self::built_in("service-24vac").expect("a test reads all built-in sheets by their names")
+    }
+
+    /// As the clips really are: by terminal, the post that its wire is on.
+    pub(crate) fn clipped(&self, on: &Map) -> Self {
+        let mut sheet = self.clone();
+        for conductor in &mut sheet.conductors {
+            conductor.post = on.reaches(conductor.terminal);
+        }
+        sheet
     }
 
     /// The post that holds the conductor of this name.

@@ -127,6 +127,12 @@ impl Survey {
         }
     }
 
+    /// The wires that were held together at the far end show at which terminals the posts' conductors
+    /// arrive, whatever the tail's clips are on.
+    pub(crate) fn arrive(&mut self, far: Option<Map>) {
+        self.map = self.map.map(|plug| far.map_or(plug, |far| far.inverse()));
+    }
+
     fn explain(&mut self, expected: &Expected, measured: &PairResistances) -> Result<(), Obstacle> {
         let unexplained = || Obstacle::new(FindingKind::Unexplained).posts(&*measured.posts);
         let found = match run::rank(expected, measured) {

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use proptest::prelude::*;
 use runproof_interpret::capture::{
-    Capture, Channel, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node, PhaseEnd,
-    Plug, Reading, Reason, Rise,
+    Capture, Channel, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node,
+    PhaseEnd, Plug, Reading, Reason, Rise, Touch,
 };
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
@@ -90,6 +90,15 @@ fn end() -> impl Strategy<Value = Entry> {
     (phase(), ending).prop_map(|(phase, ending)| Entry::End(PhaseEnd { phase, ending }))
 }
 
+fn touch() -> impl Strategy<Value = Entry> {
+    let end = prop_oneof![Just(End::Near), Just(End::Far)];
+    let ohm = proptest::array::uniform6(proptest::option::of(0.0..1e9));
+    (end, 0..4_usize, 1..4_usize, ohm, any::<u64>()).prop_map(|(end, first, step, ohm, at)| {
+        let terminals = [Post::ALL[first], Post::ALL[(first + step) % 4]];
+        Entry::Touch(Touch { end, terminals, ohm, at: Microseconds(at) })
+    })
+}
+
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}");
     let inside = (1e3..1e4, 2e4..1e6, 1e6..2e7);
@@ -113,7 +122,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }
@@ -161,6 +170,8 @@ proptest! {
 
 const HEAD: &str = r#"{"runproof_capture":1,"made_by":"by hand","jig":{"serial":"","board":"","firmware":"","series_ohm":[330,330,330,330],"series_tolerance":0.01,"pull_ohm":100000,"divider_ohm":4522000},"plug":{"ring_ohm":[33.2,47.5,68.1,150],"tolerance":0.001}}"#;
 const READING: &str = r#"{"phase":"plug","step":"pairs","pattern":40,"drive":"HLZZ","pulls":"ZZ","relays":"closed","channel":"N1-N4","range_v":1.024,"volts":0.1014375,"t_us":512345}"#;
+const TOUCH: &str =
+    r#"{"touch":"near","terminals":[1,3],"ohm":[null,0.1,59.4,73.4,52,null],"t_us":5}"#;
 
 fn error(lines: &[&str]) -> String {
     Capture::read(&lines.join("\n")).map_or_else(|error| error.to_string(), |_| "read".into())
@@ -193,6 +204,17 @@ fn an_error_names_line_key_and_reason() {
         error(&[HEAD, r#"{"end":"over","phase":"plug"}"#]),
         "line 2: `end` must be done, stopped, hazard or lost"
     );
+    let touched = |from: &str, to: &str| error(&[HEAD, &TOUCH.replace(from, to)]);
+    assert_eq!(touched("", ""), "read");
+    assert_eq!(touched("near", "left"), "line 2: `touch` must be near or far");
+    for terminals in ["[1,1]", "[1,5]", "[1]", "[1,2,3]", "[1,-2]", "3"] {
+        let reason = "line 2: `terminals` must be two different posts, 1 to 4";
+        assert_eq!(touched("[1,3]", terminals), reason, "{terminals}");
+    }
+    for ohm in ["[1,2,3,4,5]", "[1,2,3,4,5,-1]", "[1,2,3,4,5,\"6\"]"] {
+        let reason = "line 2: `ohm` must be six resistances in ohms, null where no current passes";
+        assert_eq!(touched("[null,0.1,59.4,73.4,52,null]", ohm), reason, "{ohm}");
+    }
     assert_eq!(error(&[HEAD, "[1]"]), "line 2: not a JSON object");
     assert_eq!(error(&[HEAD, &READING[..60]]), "line 2: cut off before its end");
 }

@@ -20,10 +20,10 @@ fn judged(bench: &Bench, sheet: &str, known: &RunKnowledge) -> Judgement {
 
 fn known(gauge: &str, length: &str, temperature: &str) -> RunKnowledge {
     RunKnowledge {
-        lifted: false,
         gauge: Some(gauge.parse().expect(gauge)),
         length: Some(length.parse().expect(length)),
         temperature: temperature.parse().expect(temperature),
+        ..RunKnowledge::default()
     }
 }
 

@@ -7,7 +7,11 @@ use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
 
-use crate::arguments::{Check, WhichJig};
+use runproof_interpret::capture::End;
+use runproof_interpret::judgement::{Finding, FindingKind};
+use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
+
+use crate::arguments::{AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::guide::{Guide, Keys};
@@ -27,24 +31,50 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         jig.rearm()?;
     }
     let save = arguments.save.map(new_file).transpose()?;
+    let known = arguments.against.known();
     let keys = Keys::listen();
     let prompts = Prompts { is_simulated, enter: keys.any(), short: arguments.output.json };
-    let mut screen = Screen::new(prompts, sheet.clone());
+    let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
     let mut tell = |told| screen.tell(told);
-    let guide = Guide::new(&jig, &mut tell);
-    let capture = if arguments.yes {
-        guide.both()
+    let mut guide = Guide::new(&jig, &mut tell);
+    let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
+    if arguments.yes {
+        guide.both();
     } else {
-        let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
-        guide.trip(wait_micros, &keys)
-    };
+        guide.trip(wait_micros, &keys);
+    }
+    let default = if arguments.yes { AskForTouch::Never } else { AskForTouch::IfCrossed };
+    let ask = arguments.touch.unwrap_or(default);
+    for end in [End::Near, End::Far] {
+        let asked = is_wanted(ask, guide.capture(), &sheet, &known);
+        if !asked || !guide.touches(end, &sheet, wait_micros, &keys) {
+            break;
+        }
+    }
+    let capture = guide.done();
     screen.clear();
     let saved = save.map_or(Ok(()), |(path, mut file)| {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })
     });
-    let exit = super::judged(&capture, &sheet, &arguments.against.known(), arguments.output)?;
+    let exit = super::judged(&capture, &sheet, &known, arguments.output)?;
     saved.map(|()| exit)
+}
+
+/// Whether wires are to be held together, by what is known so far.
+fn is_wanted(
+    ask: AskForTouch,
+    capture: &Capture,
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+) -> bool {
+    let crossed =
+        |one: &Finding| matches!(one.kind, FindingKind::Crossed | FindingKind::ReversedPair);
+    match ask {
+        AskForTouch::Never => false,
+        AskForTouch::Always => true,
+        AskForTouch::IfCrossed => judge(capture, sheet, known).findings.iter().any(crossed),
+    }
 }
 
 fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {

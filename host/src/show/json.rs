@@ -1,6 +1,7 @@
 //! A result for programs; `result-format.md` beside this file describes it.
 
 use runproof_interpret::copper::Length;
+use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use serde::Serialize;
 
@@ -15,7 +16,7 @@ struct Printed<'a> {
     made_by: &'static str,
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
-    told: Told,
+    told: Told<'a>,
     #[serde(flatten)]
     judgement: &'a Judgement,
 }
@@ -35,10 +36,12 @@ struct Jig<'a> {
 }
 
 #[derive(Serialize)]
-struct Told {
+struct Told<'a> {
     gauge: Option<String>,
     length_m: Option<f64>,
     copper_c: [f64; 2],
+    near_colours: Option<[&'a str; 4]>,
+    far_colours: Option<[&'a str; 4]>,
 }
 
 /// On many lines.
@@ -67,7 +70,7 @@ fn written(text: serde_json::Result<String>) -> String {
 fn printed<'a>(
     capture: &'a Capture,
     judgement: &'a Judgement,
-    known: &RunKnowledge,
+    known: &'a RunKnowledge,
 ) -> Printed<'a> {
     let head = &capture.head;
     Printed {
@@ -79,6 +82,8 @@ fn printed<'a>(
             gauge: known.gauge.map(|gauge| gauge.to_string()),
             length_m: known.length.map(Length::metres),
             copper_c: [known.temperature.least_c(), known.temperature.most_c()],
+            near_colours: known.landed.near.as_ref().map(Colours::all),
+            far_colours: known.landed.far.as_ref().map(Colours::all),
         },
         judgement,
     }

@@ -5,6 +5,7 @@
 use std::io::{self, IsTerminal, Write};
 
 use runproof_interpret::LimitSheet;
+use runproof_interpret::landing::Landed;
 
 use super::{terminal, words};
 use crate::guide::Told;
@@ -24,13 +25,14 @@ pub(crate) struct Prompts {
 pub(crate) struct Screen {
     prompts: Prompts,
     sheet: LimitSheet,
+    landed: Landed,
     /// What happens now.
     now: Rewritten,
 }
 
 impl Screen {
-    pub(crate) fn new(prompts: Prompts, sheet: LimitSheet) -> Self {
-        Self { prompts, sheet, now: Rewritten::new() }
+    pub(crate) fn new(prompts: Prompts, sheet: LimitSheet, landed: Landed) -> Self {
+        Self { prompts, sheet, landed, now: Rewritten::new() }
     }
 
     pub(crate) fn tell(&mut self, told: Told) {
@@ -44,6 +46,10 @@ impl Screen {
                 self.now.write(&words::doing(phase, doing, index));
             }
             Told::Measured(phase) => self.line(&format!("measured: {}.", words::phase(phase))),
+            Told::TouchesFollow(end) => self.steps(&words::touches(end, &self.landed)),
+            Told::Touch(end, wires) => self.now.write(&words::touch(end, wires, &self.landed)),
+            Told::Touched(end, wires) => self.line(&words::touched(end, wires, &self.landed)),
+            Told::NotTouched => self.line(words::NOT_TOUCHED),
         }
     }
 
@@ -62,6 +68,16 @@ impl Screen {
         }
         if self.prompts.enter && !self.prompts.is_simulated {
             terminal::paragraph(&mut lines, "Enter", words::ENTER);
+        }
+        lines.push(String::new());
+        write(&format!("{}\n", lines.join("\n")));
+    }
+
+    fn steps(&mut self, steps: &[(&str, String)]) {
+        self.clear();
+        let mut lines = vec![String::new()];
+        for (label, step) in steps {
+            terminal::paragraph(&mut lines, label, step);
         }
         lines.push(String::new());
         write(&format!("{}\n", lines.join("\n")));

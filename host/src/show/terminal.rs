@@ -36,6 +36,9 @@ pub(crate) fn result(
     if let Some(told) = words::isolation(&judgement.isolation, judgement) {
         paragraph(&mut lines, "isolation", &told);
     }
+    if let Some(told) = words::landing(judgement) {
+        paragraph(&mut lines, "landed", told);
+    }
     if let Some(missed) = words::misses(judgement.misses) {
         paragraph(&mut lines, "could miss", &missed);
     }
@@ -53,6 +56,9 @@ pub(crate) fn result(
     if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
         paragraph(&mut lines, "told", &told);
     }
+    for (label, wires) in words::landing_again(judgement, &known.landed) {
+        paragraph(&mut lines, label, &wires);
+    }
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());
     // What comes from a capture must not steer the terminal.
@@ -63,7 +69,7 @@ fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
     [
         words::conductor(conductor.name).into(),
         conductor.post.to_string(),
-        words::arrival(conductor, judgement),
+        words::arrival(conductor, judgement).into(),
         words::resistance(conductor.resistance_ohm, conductor.expanded_uncertainty_ohm),
         conductor.limit_ohm.map_or("unknown".into(), words::at_most_ohm),
         format!("{}: {}", words::verdict(conductor.verdict), words::reason(conductor.reason)),

@@ -2,11 +2,14 @@
 
 mod between;
 mod budget;
+mod exchanged;
 mod finding;
 mod headline;
+mod landing;
 mod limit;
 mod next_step;
 mod place;
+mod touch;
 mod trip;
 mod units;
 
@@ -14,12 +17,14 @@ pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
 pub(super) use finding::{danger, finding};
 pub(super) use headline::headline;
+pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Conductor, Loop, Misses, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
+pub(super) use touch::{NOT_TOUCHED, touch, touched, touches};
 pub(super) use trip::{
     ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, did_not_come, doing, phase, trip,
     waiting,
@@ -90,8 +95,14 @@ pub(super) fn reason(reason: Reason) -> &'static str {
 }
 
 /// The conductor whose terminal this one arrives at.
-pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> String {
-    one.reaches.map_or("unknown".into(), |post| name_of(post, judgement))
+pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> &'static str {
+    one.reaches.map_or("unknown", |reached| terminal(reached, judgement))
+}
+
+/// Whose terminal this is.
+fn terminal(terminal: Post, judgement: &Judgement) -> &'static str {
+    let found = judgement.conductors.iter().find(|one| one.terminal == terminal);
+    found.map_or("unknown", |one| conductor(one.name))
 }
 
 /// "data loop", "power loop"; of two wires just "loop".

@@ -26,6 +26,12 @@ pub struct Scene {
     pub left_on: Vec<LeftOn>,
     /// Voltage from elsewhere.
     pub foreign: Option<Foreign>,
+    /// Wires that someone holds together for a while.
+    #[serde(default)]
+    pub touch: Vec<Touch>,
+    /// The end plug is taken out again so many seconds after the jig's start.
+    #[serde(default = "never")]
+    pub key_out_s: f64,
 }
 
 /// What happens with the end plug.
@@ -142,6 +148,36 @@ fn never() -> f64 {
     f64::INFINITY
 }
 
+/// Two wires, held together.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Touch {
+    /// Where.
+    pub end: End,
+    /// Which, by the terminals that they came off at this end.
+    pub terminals: [u8; 2],
+    /// From so many seconds after the jig's start.
+    pub from_s: f64,
+    /// Until so many.
+    pub until_s: f64,
+}
+
+/// One of the run's ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum End {
+    /// Where the jig is.
+    Near,
+    /// Where the end plug goes.
+    Far,
+}
+
+impl Touch {
+    pub(super) fn holds(&self, seconds: f64) -> bool {
+        (self.from_s..self.until_s).contains(&seconds)
+    }
+}
+
 /// A source on the run, at its far end.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -182,8 +218,11 @@ impl Scene {
     pub(super) fn changes(&self) -> Vec<Nanoseconds> {
         let lifted = self.left_on.iter().map(|one| one.until_s);
         let switched_on = self.foreign.iter().map(|foreign| foreign.from_s);
+        let touched = self.touch.iter().flat_map(|touch| [touch.from_s, touch.until_s]);
         let mut changes: Vec<Nanoseconds> = lifted
             .chain(switched_on)
+            .chain(touched)
+            .chain([self.key_out_s])
             .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
             .map(|seconds| (seconds * 1e9) as Nanoseconds)
             .collect();

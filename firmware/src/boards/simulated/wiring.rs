@@ -9,10 +9,13 @@ use runproof_protocol::Post;
 
 use super::circuit::{Circuit, Emf, Node};
 use super::parts::Parts;
-use super::scene::{Run, Scene, Source};
+use super::scene::{End, Run, Scene, Source};
 
 /// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
 const COPPER_PER_KELVIN: f64 = 0.003_93;
+
+/// Two bare ends, pressed together by hand. [judgement]
+const TOUCH_OHM: f64 = 0.05;
 
 /// A shorter piece of wire would make the circuit hard to solve.
 const LEAST_OHM: f64 = 1e-3;
@@ -71,10 +74,15 @@ pub(super) fn connect(
     {
         circuit.resistor(terminal, socket[index(plugged_to)], ohm);
     }
-    if stands.plug_in {
+    if stands.plug_in && stands.seconds < scene.key_out_s {
         for ((a, b), ohm) in [(0, 2), (2, 3), (3, 1), (1, 0)].into_iter().zip(parts.ring_ohm) {
             circuit.resistor(socket[a], socket[b], ohm);
         }
+    }
+    for touch in scene.touch.iter().filter(|touch| touch.holds(stands.seconds)) {
+        let ends = if touch.end == End::Near { near } else { far };
+        let [a, b] = touch.terminals.map(|terminal| ends[index(terminal)]);
+        circuit.resistor(a, b, TOUCH_OHM);
     }
     foreign(circuit, scene, far, stands);
     left_on(circuit, scene, far, stands)

@@ -225,7 +225,7 @@ impl World {
         }
         let timed = self.changes.at.pop_if(|due| *due <= now).is_some();
         if timed {
-            self.stands.seconds = now as f64 * 1e-9;
+            self.stands.seconds = now as f64 / 1e9;
         }
         if relays || load || plug || timed {
             self.solved = None;

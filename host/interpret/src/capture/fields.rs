@@ -1,5 +1,6 @@
 //! The values of one line by key, with errors that name line and key.
 
+use runproof_protocol::Post;
 use serde_json::{Map, Value};
 
 use super::{CaptureError, Reason};
@@ -113,6 +114,26 @@ impl<'a> Fields<'a> {
         self.get(key, expected, |value| {
             let numbers: Option<Vec<f64>> = value.as_array()?.iter().map(Value::as_f64).collect();
             numbers?.try_into().ok()
+        })
+    }
+
+    pub(super) fn two_posts(&self, key: &str) -> Result<[Post; 2], CaptureError> {
+        self.get(key, "two different posts, 1 to 4", |value| {
+            let post = |value: &Value| Post::from_number(value.as_u64()?.try_into().ok()?);
+            let posts: Option<Vec<Post>> = value.as_array()?.iter().map(post).collect();
+            let [a, b] = posts?.try_into().ok()?;
+            (a != b).then_some([a, b])
+        })
+    }
+
+    /// Resistances, none below nothing; null is infinite.
+    pub(super) fn six_ohms(&self, key: &str) -> Result<[Option<f64>; 6], CaptureError> {
+        self.get(key, "six resistances in ohms, null where no current passes", |value| {
+            let ohms = value.as_array()?.iter().map(|ohm| match ohm {
+                Value::Null => Some(None),
+                ohm => ohm.as_f64().filter(|ohm| *ohm >= 0.0).map(Some),
+            });
+            ohms.collect::<Option<Vec<_>>>()?.try_into().ok()
         })
     }
 

@@ -7,7 +7,7 @@ use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    PhaseEnd, Plug, Reading, Reason, Rise, VERSION, words,
+    PhaseEnd, Plug, Reading, Reason, Rise, Touch, VERSION, words,
 };
 
 const HEAD_KEY: &str = "runproof_capture";
@@ -80,6 +80,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         phase_end(fields).map(Entry::End)
     } else if fields.has("rise_us") {
         rise(fields).map(Entry::Rise)
+    } else if fields.has("touch") {
+        touch(fields).map(Entry::Touch)
     } else {
         reading(fields).map(Entry::Reading)
     }
@@ -123,6 +125,15 @@ fn rise(fields: &Fields) -> Result<Rise, CaptureError> {
         },
         relays_closed: fields.one_of("relays", "open or closed", words::parse_relays)?,
         micros: fields.micros("rise_us")?,
+        at: Microseconds(fields.whole("t_us")?),
+    })
+}
+
+fn touch(fields: &Fields) -> Result<Touch, CaptureError> {
+    Ok(Touch {
+        end: fields.one_of("touch", "near or far", words::parse_end)?,
+        terminals: fields.two_posts("terminals")?,
+        ohm: fields.six_ohms("ohm")?,
         at: Microseconds(fields.whole("t_us")?),
     })
 }

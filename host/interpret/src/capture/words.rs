@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
-use super::{Channel, Node};
+use super::{Channel, End, Node};
 
 const PHASES: [(Phase, &str); 3] =
     [(Phase::Open, "open"), (Phase::Plug, "plug"), (Phase::Glance, "glance")];
@@ -14,6 +14,7 @@ const STEPS: [(Step, &str); 6] = [
     (Step::Pairs, "pairs"),
     (Step::Leakage, "leakage"),
 ];
+const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];
 /// The step of what is no reading of a converter.
 pub(super) const RISE: &str = "rise";
 
@@ -35,6 +36,14 @@ pub(super) fn phase(phase: Phase) -> &'static str {
 
 pub(super) fn parse_phase(text: &str) -> Option<Phase> {
     value(&PHASES, text)
+}
+
+pub(super) fn end(end: End) -> &'static str {
+    word(&ENDS, end)
+}
+
+pub(super) fn parse_end(text: &str) -> Option<End> {
+    value(&ENDS, text)
 }
 
 pub(super) fn step(step: Step) -> &'static str {

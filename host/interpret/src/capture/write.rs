@@ -1,8 +1,9 @@
 //! Writes the text form of a capture.
 
+use runproof_protocol::Post;
 use serde::Serialize;
 
-use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, VERSION, words};
+use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, Touch, VERSION, words};
 
 pub(super) fn write(capture: &Capture) -> String {
     let mut text = line(&HeadLine::from(&capture.head));
@@ -11,6 +12,7 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::Reading(reading) => line(&ReadingLine::from(reading)),
             Entry::Rise(rise) => line(&RiseLine::from(rise)),
             Entry::End(end) => line(&EndLine::from(end)),
+            Entry::Touch(touch) => line(&TouchLine::from(touch)),
         };
     }
     text
@@ -158,6 +160,25 @@ impl<'a> From<&'a PhaseEnd> for EndLine<'a> {
             patterns,
             reason: reason.map(String::as_str),
             largest_v,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct TouchLine {
+    touch: &'static str,
+    terminals: [u8; 2],
+    ohm: [Option<f64>; 6],
+    t_us: u64,
+}
+
+impl From<&Touch> for TouchLine {
+    fn from(touch: &Touch) -> Self {
+        Self {
+            touch: words::end(touch.end),
+            terminals: touch.terminals.map(Post::number),
+            ohm: touch.ohm,
+            t_us: touch.at.0,
         }
     }
 }

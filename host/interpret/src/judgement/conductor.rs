@@ -11,10 +11,14 @@ use crate::limits::ConductorName;
 pub struct Conductor {
     /// Which, by the limit sheet.
     pub name: ConductorName,
+    /// The terminal that it belongs on at both ends, numbered as the post that it should be clipped to.
+    #[serde(serialize_with = "post_number::one")]
+    pub terminal: Post,
     /// The post it is clipped to.
     #[serde(serialize_with = "post_number::one")]
     pub post: Post,
-    /// The plug's terminal that it arrives at; absent where that is not known.
+    /// The terminal that it arrives at, by the end plug's clips or, where the far wires were held
+    /// together, as these showed it; absent where that is not known.
     #[serde(serialize_with = "post_number::maybe")]
     pub reaches: Option<Post>,
     /// Of this conductor alone.

@@ -3,7 +3,7 @@
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
-use super::{Location, post_number};
+use super::{Location, Place, post_number};
 
 /// Something wrong, or that could not be told, with its value and place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -33,6 +33,8 @@ pub struct Finding {
     pub supply_reaches_data: bool,
     /// How far along the run, where that can be told.
     pub location: Option<Location>,
+    /// Of an exchange: where it may lie; one place where that is known.
+    pub places: Vec<Place>,
     /// Other runs that the readings allow, the best first.
     pub alternatives: Vec<Alternative>,
 }
@@ -52,6 +54,7 @@ impl Finding {
             explains_complaint: ExplainsComplaint::Possibly,
             supply_reaches_data: false,
             location: None,
+            places: Vec::new(),
             alternatives: Vec::new(),
         }
     }
@@ -78,6 +81,8 @@ pub enum FindingKind {
     ReversedPair,
     /// Conductors arrive at other terminals than their own.
     Crossed,
+    /// Clips are on other wires than they should be; the result is as if they were not.
+    ClipsExchanged,
     /// Conductors touch each other.
     Short,
     /// There is a path between two conductors that should not be there.

@@ -82,7 +82,7 @@ fn conductors(
             .resistance
             .map(|limit| checked.limit(limit.into_inner(), LimitUnit::Ohm))
             .transpose()?;
-        found.push(ConductorLimits { name, post, resistance });
+        found.push(ConductorLimits { name, terminal: post, post, resistance });
     }
     found.sort_by_key(|conductor| conductor.post);
     Ok(found)

@@ -23,6 +23,25 @@ impl Map {
         self.0[post.index()]
     }
 
+    /// From which post a conductor arrives there.
+    pub(crate) fn inverse(&self) -> Self {
+        let mut back = *self;
+        for post in Post::ALL {
+            back.0[self.reaches(post).index()] = post;
+        }
+        back
+    }
+
+    /// This map first, then the other.
+    pub(crate) fn then(&self, other: &Self) -> Self {
+        Self(self.0.map(|post| other.reaches(post)))
+    }
+
+    /// By post, in order.
+    pub(crate) fn posts(&self) -> [Post; 4] {
+        self.0
+    }
+
     /// Posts whose conductor arrives at another terminal than its own.
     pub(crate) fn moved(&self) -> impl Iterator<Item = Post> {
         let map = *self;
@@ -35,4 +54,12 @@ fn there_are_24_maps_and_one_is_straight() {
     let moved: Vec<usize> = Map::all().map(|map| map.moved().count()).collect();
     let count = |n| moved.iter().filter(|moved| **moved == n).count();
     assert_eq!((count(0), count(1), count(2), count(3), count(4)), (1, 0, 6, 8, 9));
+}
+
+#[test]
+fn a_map_and_its_inverse_are_straight() {
+    for map in Map::all() {
+        assert_eq!(map.then(&map.inverse()), Map::STRAIGHT, "{map:?}");
+        assert_eq!(map.inverse().then(&map), Map::STRAIGHT, "{map:?}");
+    }
 }

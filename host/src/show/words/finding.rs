@@ -7,7 +7,7 @@ use runproof_protocol::Post;
 
 use super::place::place;
 use super::units::{about, length};
-use super::{arrival, between, conductor, names};
+use super::{between, exchanged, names};
 use crate::arguments::Units;
 
 /// What was found, with its number.
@@ -39,14 +39,11 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
              touch.{}",
             place("the break", finding.location, units)
         ),
-        FindingKind::ReversedPair => "data+ and data− arrive exchanged. Not yet placed: at the \
-             clips, in the run, or at the far end."
-            .into(),
-        FindingKind::Crossed => format!(
-            "{}. {}Not yet placed: at the clips, in the run, or at the far end.",
-            arrivals(&finding.posts, judgement),
-            block(judgement).unwrap_or_default()
-        ),
+        FindingKind::ReversedPair => {
+            format!("data+ and data− arrive exchanged. {}", exchanged::lies(&finding.places))
+        }
+        FindingKind::Crossed => exchanged::crossed(finding, judgement),
+        FindingKind::ClipsExchanged => exchanged::clips(finding, judgement),
         FindingKind::HighResistance => format!(
             "{who} reads {}: a clip, screw, splice or nicked core, or too long a run for its \
              gauge.",
@@ -169,27 +166,6 @@ fn nothing_found(judgement: &Judgement, units: Units) -> String {
 
 /// A tail or a patch, not a run. (judgement)
 const SHORTEST_RUN_M: f64 = 1.0;
-
-/// "data− arrives at supply, supply arrives at data−".
-fn arrivals(posts: &[Post], judgement: &Judgement) -> String {
-    let moved = judgement.conductors.iter().filter(|one| posts.contains(&one.post));
-    let each =
-        moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
-    each.collect::<Vec<_>>().join(", ")
-}
-
-/// What all four clips at one end do together when they are held as a block; none for another map.
-fn block(judgement: &Judgement) -> Option<&'static str> {
-    let reaches: Option<Vec<u8>> =
-        judgement.conductors.iter().map(|one| one.reaches.map(Post::number)).collect();
-    match reaches?.as_slice() {
-        [4, 3, 2, 1] => Some("So it is when the clips at one end are on upside down. "),
-        [2, 3, 4, 1] | [4, 1, 2, 3] => {
-            Some("So it is when the clips at one end all sit one wire too far. ")
-        }
-        _ => None,
-    }
-}
 
 fn cause(cause: Option<Cause>) -> &'static str {
     match cause {

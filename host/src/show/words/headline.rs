@@ -76,6 +76,7 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
         FindingKind::Hum => "the run picks up mains hum".into(),
         FindingKind::ReversedPair => "the data pair is reversed".into(),
         FindingKind::Crossed => format!("{who} are crossed"),
+        FindingKind::ClipsExchanged => "clips were exchanged".into(),
         FindingKind::HighResistance => format!("{who} {has} too much resistance"),
         FindingKind::UnevenResistance => format!("{who} {has} more resistance than the others"),
         FindingKind::TooCloseToLimit => format!("{who} {is} too close to the limit"),

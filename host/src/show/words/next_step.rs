@@ -1,7 +1,7 @@
 //! What to do now.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Cause, FindingKind, Severity, Verdict};
+use runproof_interpret::judgement::{Cause, FindingKind, Place, Severity, Verdict};
 use runproof_protocol::Post;
 
 /// What to do now; one thing.
@@ -57,7 +57,12 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              look for the break at the terminations first, then along the run."
         }
         FindingKind::ReversedPair | FindingKind::Crossed => {
-            if first.posts.len() > 2 {
+            let in_run = first.places == [Place::Run];
+            if in_run && first.posts.len() > 2 {
+                "move each conductor to its own terminal, at one end only, power off."
+            } else if in_run {
+                "exchange the conductors at one end only, power off."
+            } else if first.posts.len() > 2 {
                 "check the clips at both ends against the terminals; if they are right, move each \
                  conductor to its own terminal, at one end only, power off."
             } else {

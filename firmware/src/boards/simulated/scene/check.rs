@@ -2,13 +2,15 @@
 
 use runproof_protocol::Post;
 
-use super::{Foreign, LeftOn, Run, Scene, SceneError, Source};
+use super::{Foreign, LeftOn, Run, Scene, SceneError, Source, Touch};
 
 impl Scene {
     pub(super) fn checked(self) -> Result<Self, SceneError> {
         run(&self.run)?;
         self.left_on.iter().try_for_each(left_on)?;
         self.foreign.iter().try_for_each(foreign)?;
+        self.touch.iter().try_for_each(touch)?;
+        must(self.key_out_s > 0.0, "key_out_s", "later than 0 s")?;
         Ok(self)
     }
 }
@@ -46,6 +48,12 @@ fn left_on(device: &LeftOn) -> Result<(), SceneError> {
     let volts = device.conducts_from_v.is_none_or(|volts| (0.1..=50.0).contains(&volts));
     must(volts, "left_on.conducts_from_v", "0.1 to 50 V")?;
     must(device.until_s >= 0.0, "left_on.until_s", "0 s or later")
+}
+
+fn touch(touch: &Touch) -> Result<(), SceneError> {
+    let from_to = 0.0 <= touch.from_s && touch.from_s < touch.until_s && touch.until_s.is_finite();
+    let reason = "two terminals, and from 0 s or later until later still";
+    must(is_pair(touch.terminals) && from_to, "touch", reason)
 }
 
 fn foreign(foreign: &Foreign) -> Result<(), SceneError> {

@@ -1,0 +1,70 @@
+//! What is exchanged, and where.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::judgement::{Finding, Place};
+use runproof_protocol::Post;
+
+use super::{arrival, conductor, terminal};
+
+/// "data− arrives at supply, supply arrives at data−. …"
+pub(super) fn crossed(finding: &Finding, judgement: &Judgement) -> String {
+    let moved = judgement.conductors.iter().filter(|one| finding.posts.contains(&one.post));
+    let each =
+        moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
+    let each = each.collect::<Vec<_>>().join(", ");
+    let terminals: Option<Vec<Post>> = judgement.conductors.iter().map(|one| one.reaches).collect();
+    let block = terminals.filter(|_| finding.places != [Place::Run]).and_then(|map| block(&map));
+    let so =
+        block.map_or(String::new(), |how| format!("So it is when the clips at one end {how}. "));
+    format!("{each}. {so}{}", lies(&finding.places))
+}
+
+/// Where an exchange lies.
+pub(super) fn lies(places: &[Place]) -> &'static str {
+    match places {
+        [Place::Run] => {
+            "It lies in the run: the wires that were touched clear the clips at both ends."
+        }
+        [Place::Run, Place::PlugEnd] => {
+            "Not at the clips here: in the run, or at the clips at the far end."
+        }
+        [Place::Clips, Place::Run] => {
+            "Not at the clips at the far end: at the clips here, or in the run."
+        }
+        _ => "Not yet placed: at the clips here, in the run, or at the clips at the far end.",
+    }
+}
+
+/// "clips 1 and 2 were exchanged: …"
+pub(super) fn clips(finding: &Finding, judgement: &Judgement) -> String {
+    let plug_end = finding.places == [Place::PlugEnd];
+    let placed = &judgement.placed;
+    let (on, whose) = if plug_end {
+        (placed.plug_end, "the end plug's clips")
+    } else {
+        (placed.clips, "the clips here")
+    };
+    let on = on.unwrap_or(Post::ALL);
+    let how = match (block(&on), finding.posts.as_slice()) {
+        (Some(how), _) => format!("{whose} {how}"),
+        (None, [a, b]) => format!("of {whose} {a} and {b} are exchanged"),
+        (None, _) => {
+            let each = Post::ALL.into_iter().zip(on).filter(|(wire, on)| wire != on);
+            let each = each.map(|(wire, on)| format!("{on} is on {}", terminal(wire, judgement)));
+            format!("of {whose} {}", each.collect::<Vec<_>>().join(", "))
+        }
+    };
+    format!(
+        "{how}, as the wires that were touched show: it is taken into account, there is no need to \
+         re-clip."
+    )
+}
+
+/// What all four clips at one end do together when they are held as a block; none for another map.
+fn block(map: &[Post]) -> Option<&'static str> {
+    match map.iter().map(|post| post.number()).collect::<Vec<_>>().as_slice() {
+        [4, 3, 2, 1] => Some("are on upside down"),
+        [2, 3, 4, 1] | [4, 1, 2, 3] => Some("all sit one wire too far"),
+        _ => None,
+    }
+}

@@ -1,0 +1,99 @@
+//! How the run was landed, and where each wire goes when it is landed again.
+
+use runproof_interpret::Judgement;
+use runproof_interpret::judgement::{Conductor, FindingKind, Landing, Place};
+use runproof_interpret::landing::{Colours, Landed};
+use runproof_interpret::limits::ConductorName;
+use runproof_protocol::Post;
+
+use super::conductor;
+
+/// What colours and readings say together; none where the colours were not told.
+pub(crate) fn landing(judgement: &Judgement) -> Option<&'static str> {
+    let placed = crossed_places(judgement) == [Place::Run];
+    Some(match judgement.landing {
+        Landing::NotTold => return None,
+        Landing::NotMeasured => {
+            "where the conductors arrive is not known, so their colours say nothing."
+        }
+        Landing::OtherColours => {
+            "the two ends have not the same colours: another cable is joined in, or one end was read \
+             off wrong."
+        }
+        Landing::LikeOnLike => "like colours on like terminals.",
+        Landing::WorksAsLanded => {
+            "colours are on unlike terminals at the two ends, and the conductors arrive right: it \
+             works as it was landed. Cores change colour on the way."
+        }
+        Landing::UnlikeTerminals => {
+            "the colours are crossed as the conductors are: it was landed on unlike terminals."
+        }
+        Landing::CoresChange if placed => {
+            "like colours are on like terminals, and the conductors are crossed: cores change at a \
+             splice on the way."
+        }
+        Landing::CoresChange => {
+            "like colours are on like terminals, and the conductors are crossed: clips are on other \
+             wires, or cores change at a splice on the way."
+        }
+        Landing::CoresChangeAndUnlikeTerminals => {
+            "the colours are crossed in another way than the conductors: it was landed on unlike \
+             terminals, and cores change at a splice on the way or clips are on other wires."
+        }
+    })
+}
+
+/// Where the wires go, end by end; nothing where it is not known where they arrive.
+pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'static str, String)> {
+    let conductors = &judgement.conductors;
+    let reached: Option<Vec<_>> = conductors.iter().map(|one| one.reaches).collect();
+    if conductors.is_empty() || reached.is_none() {
+        return vec![];
+    }
+    let near = conductors.iter().map(|one| wire(one.name, landed.near.as_ref()));
+    let here = format!("each on the terminal that it came off: {}.", list(near));
+    let moved: Vec<&Conductor> =
+        conductors.iter().filter(|one| one.reaches != Some(one.terminal)).collect();
+    if moved.is_empty() {
+        let far = conductors.iter().map(|one| wire(one.name, landed.far.as_ref()));
+        let there = format!("the same: {}.", list(far));
+        return vec![("land here", here), ("land far end", there)];
+    }
+    let goes = moved.iter().map(|one| {
+        let came_off = at(one.reaches, judgement)
+            .map_or("unknown".into(), |other| wire(other.name, landed.far.as_ref()));
+        format!("on {} the one that came off {came_off}", conductor(one.name))
+    });
+    let goes = list(goes);
+    let first = match crossed_places(judgement) {
+        [Place::Run] => "",
+        _ => "once the clips are checked, and if they are right: ",
+    };
+    let rest = if moved.len() < conductors.len() { "; the others as they came off" } else { "" };
+    vec![("land here", here), ("land far end", format!("{first}{goes}{rest}."))]
+}
+
+/// Where what is crossed may lie.
+fn crossed_places(judgement: &Judgement) -> &[Place] {
+    let crossed = judgement
+        .findings
+        .iter()
+        .find(|one| matches!(one.kind, FindingKind::Crossed | FindingKind::ReversedPair));
+    crossed.map_or(&[], |one| one.places.as_slice())
+}
+
+fn at(terminal: Option<Post>, judgement: &Judgement) -> Option<&Conductor> {
+    judgement.conductors.iter().find(|one| Some(one.terminal) == terminal)
+}
+
+/// "data+ (white)".
+pub(super) fn wire(name: ConductorName, colours: Option<&Colours>) -> String {
+    match colours.and_then(|colours| colours.on(name)) {
+        Some(colour) => format!("{} ({colour})", conductor(name)),
+        None => conductor(name).into(),
+    }
+}
+
+fn list(parts: impl Iterator<Item = String>) -> String {
+    parts.collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,155 @@
+//! Wires that are held together when `check` asks for them, and how a run was landed.
+
+use serde_json::{Value, json};
+
+use crate::program::{Ran, folder, runproof};
+
+const NEAR: &str = "data+=white,data-=green,common=brown,supply=red";
+
+fn on_one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A check of a built-in scene, and the same judged again from its capture.
+fn checked(name: &str, scene: &str, arguments: &[&str]) -> (Ran, Value) {
+    let file = folder(&format!("touches-{name}")).join("capture.jsonl");
+    let file = file.to_str().expect("UTF-8");
+    let ran = runproof(&[&["check", "--simulate", scene, "--save", file], arguments].concat());
+    let again = runproof(&["judge", file, "--json"]);
+    assert_eq!(again.status, ran.status, "{}", again.err);
+    (ran, again.json())
+}
+
+#[test]
+fn clips_that_are_touched_need_not_be_moved() {
+    let (ran, result) = checked("clips", "clips-shifted", &[]);
+    assert_eq!(ran.status, 0, "{}{}", ran.out, ran.err);
+    let told = on_one_line(&ran.out);
+    assert!(told.contains("PASS: all four conductors arrive where they should"), "{told}");
+    assert!(told.contains("the clips here all sit one wire too far, as the wires"), "{told}");
+    assert!(told.contains("there is no need to re-clip"), "{told}");
+    let asked = on_one_line(&ran.err);
+    assert!(asked.contains("1 data+ and common, until"), "{asked}");
+    assert!(asked.contains("touched: data+ and common. touched: data+ and data−."), "{asked}");
+    assert!(!asked.contains("go to the far end, take the key out"), "{asked}");
+    let clips = json!({"clips": [2, 3, 4, 1], "run": null, "plug_end": null});
+    assert_eq!(result["placed"], clips);
+    assert_eq!(result["findings"][0]["kind"], "clips-exchanged");
+    assert_eq!(result["findings"][0]["places"], json!(["clips"]));
+}
+
+#[test]
+fn an_exchange_is_placed_in_the_run_or_at_the_plug_end() {
+    let (ran, result) = checked("run", "rolled-splice", &[]);
+    assert_eq!(ran.status, 1);
+    assert!(on_one_line(&ran.out).contains("It lies in the run"), "{}", ran.out);
+    assert_eq!(result["findings"][0]["places"], json!(["run"]));
+    assert_eq!(result["placed"]["run"], json!([2, 3, 1, 4]));
+    let (ran, result) = checked("plug-end", "tail-exchanged", &[]);
+    assert_eq!(ran.status, 0, "{}", ran.out);
+    let told = on_one_line(&ran.out);
+    assert!(told.contains("of the end plug's clips 2 and 3 are exchanged"), "{told}");
+    assert_eq!(result["placed"]["plug_end"], json!([1, 3, 2, 4]));
+}
+
+/// It was exchanged where nobody looked, and that is said; nothing is asked for unless it helps.
+#[test]
+fn what_nobody_touched_is_not_placed() {
+    let (ran, result) = checked("nobody", "reversed-pair", &["--wait", "5s"]);
+    assert_eq!(ran.status, 1);
+    assert!(on_one_line(&ran.out).contains("Not yet placed: at the clips here"), "{}", ran.out);
+    assert!(ran.err.contains("no touch was seen"), "{}", ran.err);
+    assert_eq!(result["findings"][0]["places"], json!(["clips", "run", "plug-end"]));
+    for (name, scene, arguments) in [
+        ("never", "reversed-pair", &["--touch", "never"][..]),
+        ("yes", "reversed-pair", &["--yes"]),
+        ("straight", "good-run", &[]),
+    ] {
+        let (ran, _) = checked(name, scene, arguments);
+        assert!(!ran.err.contains("bare ends"), "{name}: {}", ran.err);
+    }
+    let two_wires = ["check", "--simulate", "two-wire", "--sheet", "two-wire-bus"];
+    let ran = runproof(&[&two_wires[..], &["--touch", "always"]].concat());
+    assert!(ran.status == 0 && !ran.err.contains("bare ends"), "{}", ran.err);
+    let (ran, _) = checked("always", "good-run", &["--touch", "always"]);
+    assert_eq!(ran.status, 0, "{}", ran.out);
+    assert!(ran.err.contains("bare ends"), "{}", ran.err);
+}
+
+#[test]
+fn colours_say_how_the_run_was_landed() {
+    for (scene, far, landing, said) in [
+        ("good-run", NEAR, "like-on-like", "like colours on like terminals"),
+        (
+            "good-run",
+            "data+=green,data-=white,common=brown,supply=red",
+            "works-as-landed",
+            "it works as it was landed",
+        ),
+        (
+            "crossed-supply",
+            "data+=white,data-=red,common=brown,supply=green",
+            "unlike-terminals",
+            "it was landed on unlike terminals",
+        ),
+        ("crossed-supply", NEAR, "cores-change", "clips are on other wires, or cores change"),
+        (
+            "crossed-supply",
+            "data+=green,data-=white,common=brown,supply=red",
+            "cores-change-and-unlike-terminals",
+            "in another way than the conductors",
+        ),
+        (
+            "good-run",
+            "data+=white,data-=green,common=brown,supply=blue",
+            "other-colours",
+            "not the same colours",
+        ),
+        ("open-supply", NEAR, "like-on-like", "like colours on like terminals"),
+        ("no-plug", NEAR, "not-measured", "so their colours say nothing"),
+    ] {
+        let told = ["check", "--simulate", scene, "--yes", "--near-colours", NEAR];
+        let ran = runproof(&[&told[..], &["--far-colours", far]].concat());
+        assert!(on_one_line(&ran.out).contains(said), "{scene} {far}: {}", ran.out);
+        let json = runproof(&[&told[..], &["--far-colours", far, "--json"]].concat()).json();
+        assert_eq!(json["landing"], landing, "{scene} {far}");
+        let untested = json["not_tested"].as_array().expect("a list");
+        let untested = untested.contains(&json!("how-it-was-landed"));
+        assert_eq!(untested, landing == "not-measured", "{scene} {far}");
+        assert_eq!(json["told"]["near_colours"], json!(["white", "green", "brown", "red"]));
+    }
+}
+
+#[test]
+fn a_result_ends_with_where_the_wires_go() {
+    let scene = ["check", "--simulate", "rolled-splice"];
+    let far = "data+=green,data-=brown,common=white,supply=red";
+    let ran = runproof(&[&scene[..], &["--near-colours", NEAR, "--far-colours", far]].concat());
+    let told = on_one_line(&ran.out);
+    assert!(
+        told.contains("land here each on the terminal that it came off: data+ (white)"),
+        "{told}"
+    );
+    let moves = "land far end on data+ the one that came off data− (brown), on data− the one that \
+                 came off common (white), on common the one that came off data+ (green); the others \
+                 as they came off.";
+    assert!(told.contains(moves), "{told}");
+    let asked = on_one_line(&ran.err);
+    assert!(asked.contains("data+ (green) and common (white), for a slow count"), "{asked}");
+    let ran = runproof(&["check", "--simulate", "no-plug", "--yes"]);
+    assert!(!ran.out.contains("land here"), "{}", ran.out);
+}
+
+#[test]
+fn colours_that_say_nothing_are_told_apart() {
+    for (colours, said) in [
+        ("white", "must be a terminal, = and a colour"),
+        ("data+=white", "all four terminals are needed"),
+        ("data+=white,data-=white,common=a,supply=b", "say what else tells them apart"),
+        ("earth=white", "is no terminal"),
+    ] {
+        let ran = runproof(&["check", "--simulate", "good-run", "--far-colours", colours]);
+        assert_eq!(ran.status, 64, "{}", ran.err);
+        assert!(ran.err.contains(said), "{colours}: {}", ran.err);
+    }
+}

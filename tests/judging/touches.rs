@@ -1,0 +1,174 @@
+//! Wires that are held together tell clips, run and plug end apart, whatever is exchanged where.
+
+use rand::seq::IndexedRandom;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg32;
+use runproof_firmware::boards::simulated::{self as simulated, Scene};
+use runproof_interpret::capture::{Capture, End, Ending, PhaseEnd, Touch};
+use runproof_interpret::glance;
+use runproof_interpret::judgement::{Finding, FindingKind, Judgement, Place, Placed, Verdict};
+use runproof_protocol::{Event, Phase, Post};
+
+use crate::host::Host;
+use crate::measured::measured_by;
+use crate::{any_passing_run, expect_none, inverse, judged, maps};
+
+const STRAIGHT: [u8; 4] = [1, 2, 3, 4];
+
+/// When each pair of terminals is held together at which end, in seconds of the jig's clock.
+const TOUCHES: [(simulated::End, [u8; 2], f64); 4] = [
+    (simulated::End::Near, [1, 3], 4.0),
+    (simulated::End::Near, [1, 2], 5.0),
+    (simulated::End::Far, [1, 3], 7.0),
+    (simulated::End::Far, [1, 2], 8.0),
+];
+const KEY_OUT_S: f64 = 6.0;
+
+/// What is on which clip: of the jig, of the run from end to end, of the plug's tail.
+#[derive(Clone, Copy, Debug)]
+struct Exchanged {
+    clips: [u8; 4],
+    run: [u8; 4],
+    plug_end: [u8; 4],
+}
+
+/// Both phases, then so many of the touches.
+fn touched(mut scene: Scene, exchanged: Exchanged, touches: usize, seed: u64) -> Capture {
+    let Exchanged { clips, run, plug_end } = exchanged;
+    (scene.run.clipped_to, scene.run.arrives_at, scene.run.plugged_to) = (clips, run, plug_end);
+    scene.key_out_s = KEY_OUT_S;
+    scene.touch = TOUCHES
+        .map(|(end, terminals, from_s)| simulated::Touch {
+            end,
+            terminals,
+            from_s,
+            until_s: from_s + 0.8,
+        })
+        .to_vec();
+    let mut host = Host::on(scene, seed);
+    let mut capture = measured_by(&mut host);
+    for (end, terminals, from_s) in TOUCHES.into_iter().take(touches) {
+        host.listen(((from_s + 0.1) * 1e9) as u64);
+        host.measure(Phase::Glance);
+        let mut looked = Capture::new(capture.head.clone());
+        for event in std::mem::take(&mut host.events) {
+            looked.push_event(&event);
+            if let Event::Done { phase, patterns } = event {
+                let ending = Ending::Done { patterns: patterns.into() };
+                looked.end(PhaseEnd { phase, ending });
+            }
+        }
+        let seen = glance(&looked, Phase::Glance).expect("a glance");
+        let end = if end == simulated::End::Near { End::Near } else { End::Far };
+        let terminals = terminals.map(|number| Post::from_number(number).expect("a terminal"));
+        let at = looked.readings(Phase::Glance).last().expect("read").at;
+        capture.push_touch(Touch::seen(end, terminals, &seen, at));
+    }
+    Capture::read(&capture.write()).expect("it is read as it was written")
+}
+
+fn posts(map: [u8; 4]) -> Option<[Post; 4]> {
+    Some(map.map(|number| Post::from_number(number).expect("a post")))
+}
+
+/// One place after the other: where the first leads, the second goes on.
+fn then(first: [u8; 4], second: [u8; 4]) -> [u8; 4] {
+    first.map(|post| second[usize::from(post) - 1])
+}
+
+fn of_kind<'a>(judgement: &'a Judgement, kinds: &[FindingKind]) -> Vec<&'a Finding> {
+    judgement.findings.iter().filter(|one| kinds.contains(&one.kind)).collect()
+}
+
+const CROSSED: [FindingKind; 2] = [FindingKind::Crossed, FindingKind::ReversedPair];
+
+/// What is wrong with a judgement of a sound run with these exchanges.
+fn wrong(judgement: &Judgement, exchanged: Exchanged, touches: usize) -> Option<String> {
+    let Exchanged { clips, run, plug_end } = exchanged;
+    let (near, far) = (touches >= 2, touches >= 4);
+    let arrives = match (near, far) {
+        (true, true) => run,
+        (true, false) => then(run, plug_end),
+        _ => then(inverse(clips), then(run, plug_end)),
+    };
+    let placed = Placed {
+        clips: posts(clips).filter(|_| near),
+        run: posts(run).filter(|_| near && far),
+        plug_end: posts(plug_end).filter(|_| far),
+    };
+    let places: &[Place] = match (near, far) {
+        (true, true) => &[Place::Run],
+        (true, false) => &[Place::Run, Place::PlugEnd],
+        _ => &[Place::Clips, Place::Run, Place::PlugEnd],
+    };
+    let moved_clips: Vec<Place> = [(Place::Clips, clips, near), (Place::PlugEnd, plug_end, far)]
+        .into_iter()
+        .filter(|(_, map, known)| *known && *map != STRAIGHT)
+        .map(|(place, ..)| place)
+        .collect();
+    let crossed = of_kind(judgement, &CROSSED);
+    let told: Vec<Place> = of_kind(judgement, &[FindingKind::ClipsExchanged])
+        .iter()
+        .map(|one| one.places[0])
+        .collect();
+    let by_terminal: Vec<Option<u8>> =
+        judgement.conductors.iter().map(|one| one.reaches.map(Post::number)).collect();
+    let verdict = if arrives == STRAIGHT { Verdict::Pass } else { Verdict::Fail };
+    let right = judgement.placed == placed
+        && judgement.verdict == verdict
+        && by_terminal == arrives.map(Some)
+        && crossed.len() == usize::from(arrives != STRAIGHT)
+        && crossed.iter().all(|one| one.places == places)
+        && told == moved_clips;
+    (!right).then(|| {
+        let Judgement { verdict, placed, findings, .. } = judgement;
+        format!("{exchanged:?}, {touches} touches: {verdict:?} {placed:?} {findings:?}")
+    })
+}
+
+/// At one place, or at several; nobody touches, or one touch, or near only, or both ends.
+#[test]
+fn what_is_exchanged_is_placed_where_wires_were_touched() {
+    let mut random = Pcg32::seed_from_u64(79);
+    let maps = maps();
+    let mut exchanges: Vec<Exchanged> = vec![];
+    let straight = Exchanged { clips: STRAIGHT, run: STRAIGHT, plug_end: STRAIGHT };
+    for map in &maps {
+        exchanges.push(Exchanged { clips: *map, ..straight });
+        exchanges.push(Exchanged { run: *map, ..straight });
+        exchanges.push(Exchanged { plug_end: *map, ..straight });
+    }
+    for _ in 0..72 {
+        let mut any = || *maps.choose(&mut random).expect("a map");
+        exchanges.push(Exchanged { clips: any(), run: any(), plug_end: any() });
+    }
+    let mut told = vec![];
+    let mut checks = 0;
+    for exchanged in exchanges {
+        let seed = random.random();
+        let scene = any_passing_run(&mut random, seed);
+        let whole = touched(scene, exchanged, TOUCHES.len(), seed);
+        for touches in 0..=TOUCHES.len() {
+            let mut part = whole.clone();
+            part.entries.truncate(whole.entries.len() - TOUCHES.len() + touches);
+            told.extend(wrong(&judged(&part), exchanged, touches));
+            checks += 1;
+        }
+    }
+    expect_none("exchanges placed", checks, &told);
+}
+
+/// Three pairs of three wires that all meet one post, but not the same one, fit no map.
+#[test]
+fn touches_that_contradict_each_other_prove_nothing() {
+    let mut random = Pcg32::seed_from_u64(80);
+    let straight = Exchanged { clips: STRAIGHT, run: STRAIGHT, plug_end: STRAIGHT };
+    let mut capture = touched(any_passing_run(&mut random, 3), straight, 2, 3);
+    assert_eq!(judged(&capture).verdict, Verdict::Pass);
+    let mut again = capture.touches().last().expect("a touch").clone();
+    again.terminals = [Post::P2, Post::P4];
+    capture.push_touch(again);
+    let judgement = judged(&capture);
+    assert_eq!(judgement.verdict, Verdict::CannotTell, "{:?}", judgement.findings);
+    assert_eq!(judgement.placed, Placed::default());
+}
