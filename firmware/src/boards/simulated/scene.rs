@@ -224,7 +224,7 @@ impl Scene {
             .chain(touched)
             .chain([self.key_out_s])
             .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
-            .map(|seconds| (seconds * 1e9) as Nanoseconds)
+            .map(|seconds| (seconds * 1e9).ceil() as Nanoseconds)
             .collect();
         changes.sort_unstable_by(|a, b| b.cmp(a));
         changes

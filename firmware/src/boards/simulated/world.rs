@@ -225,7 +225,8 @@ impl World {
         }
         let timed = self.changes.at.pop_if(|due| *due <= now).is_some();
         if timed {
-            self.stands.seconds = now as f64 / 1e9;
+            // Beyond what the change was due at, however that was rounded.
+            self.stands.seconds = (now as f64 + 0.5) / 1e9;
         }
         if relays || load || plug || timed {
             self.solved = None;
