@@ -147,19 +147,26 @@ pub(crate) struct Against {
     #[arg(long, value_name = "COLOURS")]
     pub(crate) far_colours: Option<Colours>,
 
+    /// A capture of the same run with the jig at its other end: places a broken conductor by both its
+    /// pieces
+    #[arg(long, value_name = "FILE")]
+    pub(crate) other_end: Option<PathBuf>,
+
     /// You have seen that both ends are lifted: what joins two conductors is a fault, not a device
     #[arg(long)]
     pub(crate) lifted: bool,
 }
 
 impl Against {
-    pub(crate) fn known(&self) -> RunKnowledge {
+    /// All of it that is not in a file.
+    pub(crate) fn told(&self) -> RunKnowledge {
         RunKnowledge {
             gauge: self.gauge,
             length: self.length,
             temperature: self.cable_temp.unwrap_or_default(),
             lifted: self.lifted,
             landed: Landed { near: self.near_colours.clone(), far: self.far_colours.clone() },
+            other_end: None,
         }
     }
 }

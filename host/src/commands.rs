@@ -10,9 +10,9 @@ use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use runproof_interpret::{Capture, LimitSheet, RunKnowledge};
+use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
 
-use crate::arguments::{Command, Output};
+use crate::arguments::{Against, Command, Output};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::show::{json, terminal};
@@ -28,6 +28,16 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
 }
 
 const BYTE_ORDER_MARK: char = '\u{FEFF}';
+
+/// What is known of a run beside its readings.
+fn known(against: &Against, sheet: &LimitSheet) -> Result<RunKnowledge, Error> {
+    let other_end = against.other_end.as_ref().map(|path| {
+        let capture = judge::read(path)?;
+        OtherEnd::of(&capture, sheet)
+            .map_err(|source| Error::NoOtherEnd { path: path.clone(), source })
+    });
+    Ok(RunKnowledge { other_end: other_end.transpose()?, ..against.told() })
+}
 
 /// Judges a capture and shows the result.
 fn judged(

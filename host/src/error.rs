@@ -4,7 +4,7 @@ use std::io;
 use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
-use runproof_interpret::{CaptureError, SheetError};
+use runproof_interpret::{CaptureError, NoOtherEnd, SheetError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -33,6 +33,8 @@ pub(crate) enum Error {
     NoSheet { name: String },
     #[error("{} is not a limit sheet: {source}", path.display())]
     NotASheet { path: PathBuf, source: SheetError },
+    #[error("{} does not help to place a break: {source}", path.display())]
+    NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
@@ -65,6 +67,11 @@ impl Error {
                  or changed: take the check again"
                     .into()
             }
+            Self::NoOtherEnd { .. } => {
+                "give a capture of this run that was taken with the jig at its other end, both ends \
+                 lifted; it must show the same one conductor open"
+                    .into()
+            }
             Self::NoSheet { .. } => {
                 "list them with `runproof limits`, or give the path of a sheet of your own".into()
             }
@@ -93,7 +100,8 @@ impl Error {
             | Self::TooLarge { .. }
             | Self::NoSheet { .. }
             | Self::NotASheet { .. }
-            | Self::NotACapture { .. } => Exit::BadFile,
+            | Self::NotACapture { .. }
+            | Self::NoOtherEnd { .. } => Exit::BadFile,
             Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
         }
     }

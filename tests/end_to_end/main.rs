@@ -11,6 +11,7 @@ mod left_running;
 mod limits;
 mod links;
 mod maps;
+mod other_end;
 mod peak;
 mod program;
 mod readme;

@@ -3,8 +3,8 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Joint, OpenConductor, Scene, Short};
-use runproof_interpret::judgement::{FindingKind, Location};
-use runproof_interpret::{LimitSheet, RunKnowledge, judge};
+use runproof_interpret::judgement::{FindingKind, LocatedBy, Location};
+use runproof_interpret::{LimitSheet, NoOtherEnd, OtherEnd, RunKnowledge, judge};
 use runproof_protocol::Post;
 
 use crate::{any_run, maps, measured};
@@ -50,9 +50,18 @@ impl Places {
 }
 
 fn location(scene: Scene, seed: u64, kind: FindingKind) -> Option<Location> {
+    location_from(scene, seed, kind, None)
+}
+
+fn location_from(
+    scene: Scene,
+    seed: u64,
+    kind: FindingKind,
+    other_end: Option<OtherEnd>,
+) -> Option<Location> {
     let capture = measured(scene, seed);
     // A few ohms between supply and common may be a device, unless both ends were seen lifted.
-    let known = RunKnowledge { lifted: true, ..RunKnowledge::default() };
+    let known = RunKnowledge { lifted: true, other_end, ..RunKnowledge::default() };
     let judgement = judge(&capture, &LimitSheet::service_24vac(), &known);
     let finding = judgement.findings.iter().find(|finding| finding.kind == kind)?;
     finding.location
@@ -124,4 +133,56 @@ fn a_break_lies_within_its_interval() {
     assert!(p95 <= 0.025, "{p95}");
     // More than some 17 nF does not rise in time.
     assert!(places.not_told * 10 <= RUNS as usize, "{} not told", places.not_told);
+}
+
+/// Two jigs, or one that went round: each measures its own piece, and no sibling is asked.
+#[test]
+fn a_break_lies_where_both_ends_put_it() {
+    const RUNS: u64 = 200;
+    let mut random = Pcg32::seed_from_u64(44);
+    let sheet = LimitSheet::service_24vac();
+    let mut places = Places::default();
+    for seed in 0..RUNS {
+        let mut scene = any_run(&mut random);
+        scene.run.pf_per_m = random.random_range(70.0..160.0) / 3.0;
+        let at = random.random_range(0.0..1.0);
+        let post = random.random_range(1..=4);
+        let mut other = scene.clone();
+        scene.run.open = vec![OpenConductor { post, at }];
+        other.run.open = vec![OpenConductor { post, at: 1.0 - at }];
+        let other_end = OtherEnd::of(&measured(other, seed + RUNS), &sheet).ok();
+        let length_m = scene.run.length_m;
+        let location =
+            other_end.and_then(|other| location_from(scene, seed, FindingKind::Open, Some(other)));
+        assert!(location.is_none_or(|location| location.by == LocatedBy::BothEnds));
+        places.add(location, at, length_m);
+    }
+    let (covered, _, p95) = places.told("breaks from both ends");
+    assert!(covered >= 0.94, "{covered}");
+    assert!(p95 <= 0.015, "{p95}");
+    // Siblings of more than some 17 nF do not rise in time: they say that it is one conductor.
+    assert!(places.not_told * 6 <= RUNS as usize, "{} not told", places.not_told);
+}
+
+/// Its own capture, one of another run, or of another conductor.
+#[test]
+fn what_is_not_the_other_end_places_nothing() {
+    let sheet = LimitSheet::service_24vac();
+    let broken = |post, at, length_m| {
+        let mut scene = crate::good_run();
+        scene.run.open = vec![OpenConductor { post, at }];
+        scene.run.length_m = length_m;
+        scene
+    };
+    let here = broken(4, 0.45, 30.0);
+    let from = |other: Scene, seed| {
+        let other = OtherEnd::of(&measured(other, seed), &sheet).expect("one is open");
+        location_from(here.clone(), 7, FindingKind::Open, Some(other)).map(|place| place.by)
+    };
+    assert_eq!(from(broken(4, 0.55, 30.0), 8), Some(LocatedBy::BothEnds));
+    assert_eq!(from(broken(3, 0.55, 30.0), 8), Some(LocatedBy::Capacitance));
+    assert_eq!(from(here.clone(), 7), None);
+    assert_eq!(from(broken(4, 0.55, 60.0), 8), None);
+    let whole = OtherEnd::of(&measured(crate::good_run(), 8), &sheet);
+    assert_eq!(whole, Err(NoOtherEnd::NotOneOpen));
 }

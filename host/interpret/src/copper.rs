@@ -10,13 +10,14 @@ pub use length::Length;
 use serde::Serialize;
 
 use crate::landing::Landed;
+use crate::other_end::OtherEnd;
 
 /// A text is not a gauge, a length or a temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("must be {0}")]
 pub struct NotCopper(&'static str);
 
-/// What is known of a run beside its readings: as it was told, nothing of it is measured.
+/// What is known of a run beside its readings: as it was told, or measured another time.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct RunKnowledge {
     /// Its conductors.
@@ -30,6 +31,8 @@ pub struct RunKnowledge {
     pub lifted: bool,
     /// Which colour was on which terminal.
     pub landed: Landed,
+    /// The run from its other end.
+    pub other_end: Option<OtherEnd>,
 }
 
 impl RunKnowledge {

@@ -61,7 +61,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
     let capacitances = looks_long::measured(capture, sheet);
-    location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, known);
+    location::add(&mut findings, &survey, sheet, isolation.as_ref(), &capacitances, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
     let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
     let landing = landing::landing(&known.landed, &conductors);

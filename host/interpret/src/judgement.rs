@@ -21,7 +21,7 @@ pub use conductor::{Conductor, Reason};
 pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
 pub use isolation::Isolation;
 pub use landing::Landing;
-pub use location::{Interval, Location};
+pub use location::{Interval, LocatedBy, Location};
 pub use misses::Misses;
 pub use not_tested::NotTested;
 pub use placed::{Place, Placed};

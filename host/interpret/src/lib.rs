@@ -28,6 +28,7 @@ mod looks_long;
 mod loops;
 mod observations;
 mod obstacle;
+mod other_end;
 mod resistances;
 mod run;
 mod survey;
@@ -38,6 +39,7 @@ pub use copper::RunKnowledge;
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judgement::Judgement;
 pub use limits::{LimitSheet, SheetError};
+pub use other_end::{NoOtherEnd, OtherEnd};
 pub use touched::touching;
 
 /// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.

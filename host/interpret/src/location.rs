@@ -9,7 +9,8 @@ use runproof_protocol::Post;
 use crate::capacitance::Capacitance;
 use crate::copper::RunKnowledge;
 use crate::isolation::Isolation;
-use crate::judgement::{Finding, FindingKind, Interval, Location};
+use crate::judgement::{Finding, FindingKind, Interval, LocatedBy, Location};
+use crate::limits::LimitSheet;
 use crate::survey::Survey;
 
 /// An interval that leaves out less than this part of the run tells nothing.
@@ -19,6 +20,7 @@ const TELLS_FROM: f64 = 0.2;
 pub(crate) fn add(
     findings: &mut [Finding],
     survey: &Survey,
+    sheet: &LimitSheet,
     isolation: Option<&Isolation>,
     capacitances: &[Capacitance],
     known: &RunKnowledge,
@@ -29,8 +31,13 @@ pub(crate) fn add(
                 by_resistance((*a, *b), survey, isolation, known)
             }
             (FindingKind::Open, [post], Some(isolation)) if survey.open == [*post] => {
-                let fraction = open::fraction(*post, isolation, capacitances);
-                fraction.map(|fraction| Location { fraction, metres: metres(fraction, known) })
+                let name =
+                    sheet.conductors.iter().find(|one| one.post == *post).map(|one| one.name);
+                let other = known.other_end.as_ref().zip(name);
+                let other = other.and_then(|(other, name)| other.picofarads(name));
+                let fraction = open::fraction(*post, isolation, capacitances, other);
+                let by = if other.is_some() { LocatedBy::BothEnds } else { LocatedBy::Capacitance };
+                fraction.map(|fraction| Location { by, fraction, metres: metres(fraction, known) })
             }
             _ => None,
         };
@@ -61,7 +68,7 @@ fn by_resistance(
         })
     };
     let metres = metres(found.fraction, known).or_else(by_wire);
-    Some(Location { fraction: found.fraction, metres })
+    Some(Location { by: LocatedBy::Resistance, fraction: found.fraction, metres })
 }
 
 /// Of a run whose length was told.

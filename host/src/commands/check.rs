@@ -24,6 +24,7 @@ const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let known = super::known(&arguments.against, &sheet)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let wait = arguments.wait.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
     let jig = meet(arguments.jig, arguments.seed)?;
@@ -31,7 +32,6 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         jig.rearm()?;
     }
     let save = arguments.save.map(new_file).transpose()?;
-    let known = arguments.against.known();
     let keys = Keys::listen();
     let prompts = Prompts { is_simulated, enter: keys.any(), short: arguments.output.json };
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());

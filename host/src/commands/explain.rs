@@ -8,7 +8,7 @@ use crate::show::explain;
 pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let capture = super::judge::read(&arguments.capture)?;
-    let known = arguments.against.known();
+    let known = super::known(&arguments.against, &sheet)?;
     let judgement = runproof_interpret::judge(&capture, &sheet, &known);
     super::print(&explain::budgets(&capture, &judgement, &sheet))?;
     Ok(judgement.verdict.into())

@@ -12,7 +12,7 @@ use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
-    let known = arguments.against.known();
+    let known = super::known(&arguments.against, &sheet)?;
     let path = arguments.capture;
     if path.is_dir() {
         return folder::run(&path, &sheet, &known, arguments.output);

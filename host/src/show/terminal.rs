@@ -36,6 +36,9 @@ pub(crate) fn result(
     if let Some(told) = words::isolation(&judgement.isolation, judgement) {
         paragraph(&mut lines, "isolation", &told);
     }
+    if let Some(told) = words::other_end(judgement, known) {
+        paragraph(&mut lines, "other end", told);
+    }
     if let Some(told) = words::landing(judgement) {
         paragraph(&mut lines, "landed", told);
     }

@@ -20,6 +20,7 @@ pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
+pub(super) use place::other_end;
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Conductor, Loop, Misses, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;

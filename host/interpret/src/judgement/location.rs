@@ -1,6 +1,6 @@
 //! How far along the run something lies.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A value, and between what it lies: about 95 %.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -28,9 +28,23 @@ impl Interval {
     }
 }
 
+/// How a place was told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LocatedBy {
+    /// From the resistance between jig and fault, and between fault and plug.
+    Resistance,
+    /// From a conductor's capacitance, against its siblings'.
+    Capacitance,
+    /// From the capacitance of both its pieces, each measured from its own end.
+    BothEnds,
+}
+
 /// How far along the run.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Location {
+    /// How it was told.
+    pub by: LocatedBy,
     /// From the jig, as a fraction of the run's length: 0 at the jig, 1 at the far end.
     pub fraction: Interval,
     /// From the jig; absent where neither length nor gauge was told.

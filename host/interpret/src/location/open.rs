@@ -1,4 +1,4 @@
-//! Where a conductor is broken: its capacitance against that of its siblings.
+//! Where a conductor is broken: its capacitance against that of its siblings, or of both its pieces.
 
 use runproof_protocol::Post;
 
@@ -10,36 +10,67 @@ use crate::judgement::{COVERAGE_FACTOR, Interval};
 /// fraction of it. (judgement)
 const SPREAD: f64 = 0.03;
 
-/// The fraction of the run that the conductor on this post is whole for; none where leaks hide it.
-///
-/// Let c be the capacitance between any two conductors, whole. The near piece, of length x, has 3cx to
-/// the others. These have 3cx too, beside it; further on, the far piece floats between them and passes
-/// on two thirds of its third: (3 − 1/3)c(1 − x). So a piece has ρ = 9x/(8 + x) of its sibling's
-/// capacitance, and x = 8ρ/(9 − ρ).
+/// Of a metre of one core from that of another metre of it. (judgement)
+const SPREAD_ALONG: f64 = 0.01;
+
+/// Both pieces together have what a whole sibling has, or up to 3/(8/3) of it, as far as cores are
+/// alike: beyond this they are not of one conductor. (judgement)
+const WHOLE_BY_SIBLING: std::ops::RangeInclusive<f64> = 0.85..=1.3;
+
+/// The fraction of the run that the conductor on this post is whole for; none where leaks hide it, or
+/// where its other piece, measured from the other end, cannot be its other piece: least of all if it is
+/// this one, to the last digit.
 pub(super) fn fraction(
     post: Post,
     isolation: &Isolation,
     capacitances: &[Capacitance],
+    other_piece: Option<(f64, f64)>,
 ) -> Option<Interval> {
     if isolation.paths.iter().any(|path| !path.at_least) || capacitances.len() != Post::ALL.len() {
         return None;
     }
     let piece = capacitances.iter().find(|one| one.post == post)?;
-    let siblings = || capacitances.iter().filter(|one| one.post != post);
-    let mean = |of: fn(&Capacitance) -> f64| siblings().map(of).sum::<f64>() / 3.0;
-    let whole_pf = mean(|one| one.picofarads);
-    let u_whole_pf = mean(|one| one.u_picofarads).hypot(SPREAD / 3.0_f64.sqrt() * whole_pf);
-    let ratio = piece.picofarads / whole_pf;
-    let u_ratio =
-        (piece.u_picofarads / whole_pf).hypot(ratio * SPREAD).hypot(ratio * u_whole_pf / whole_pf);
-    // By the law above, dx/dρ = 72/(9 − ρ)².
-    let at = |ratio: f64| 8.0 * ratio / (9.0 - ratio);
-    let half_width = COVERAGE_FACTOR * u_ratio * 72.0 / (9.0 - ratio).powi(2);
+    let siblings: Vec<&Capacitance> = capacitances.iter().filter(|one| one.post != post).collect();
+    let mean = |of: fn(&Capacitance) -> f64| siblings.iter().map(|one| of(one)).sum::<f64>() / 3.0;
+    let whole = (mean(|one| one.picofarads), mean(|one| one.u_picofarads));
+    let piece = (piece.picofarads, piece.u_picofarads);
+    let (value, half_width) = match other_piece {
+        None => by_siblings(piece, whole),
+        Some(other)
+            if other != piece && WHOLE_BY_SIBLING.contains(&((piece.0 + other.0) / whole.0)) =>
+        {
+            by_both_pieces(piece, other)
+        }
+        Some(_) => return None,
+    };
     let within = |fraction: f64| fraction.clamp(0.0, 1.0);
     let interval = Interval {
-        value: within(at(ratio)),
-        least: within(at(ratio) - half_width),
-        most: within(at(ratio) + half_width),
+        value: within(value),
+        least: within(value - half_width),
+        most: within(value + half_width),
     };
-    (whole_pf > 0.0 && interval.least < interval.most).then_some(interval)
+    (whole.0 > 0.0 && interval.least < interval.most).then_some(interval)
+}
+
+/// Value and half width. Let c be the capacitance between any two conductors, whole. The near piece,
+/// of length x, has 3cx to the others. These have 3cx too, beside it; further on, the far piece floats
+/// between them and passes on two thirds of its third: (3 − 1/3)c(1 − x). So a piece has
+/// ρ = 9x/(8 + x) of its sibling's capacitance, and x = 8ρ/(9 − ρ).
+fn by_siblings(piece: (f64, f64), whole: (f64, f64)) -> (f64, f64) {
+    let u_whole = whole.1.hypot(SPREAD / 3.0_f64.sqrt() * whole.0);
+    let ratio = piece.0 / whole.0;
+    let u_ratio = (piece.1 / whole.0).hypot(ratio * SPREAD).hypot(ratio * u_whole / whole.0);
+    // By the law above, dx/dρ = 72/(9 − ρ)².
+    let half_width = COVERAGE_FACTOR * u_ratio * 72.0 / (9.0 - ratio).powi(2);
+    (8.0 * ratio / (9.0 - ratio), half_width)
+}
+
+/// Both pieces have the same capacitance a metre, whatever it is: x = C/(C + C′), of which
+/// u(x) = x(1 − x)·√(u²(C)/C² + u²(C′)/C′²).
+fn by_both_pieces(piece: (f64, f64), other: (f64, f64)) -> (f64, f64) {
+    let both = piece.0 + other.0;
+    let fraction = piece.0 / both;
+    let u = (other.0 * piece.1).hypot(piece.0 * other.1) / both.powi(2);
+    let u_along = SPREAD_ALONG * fraction * (1.0 - fraction);
+    (fraction, COVERAGE_FACTOR * u.hypot(u_along))
 }

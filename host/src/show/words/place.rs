@@ -1,6 +1,7 @@
 //! How far along the run, in words.
 
-use runproof_interpret::judgement::{Interval, Location};
+use runproof_interpret::judgement::{Finding, Interval, LocatedBy, Location};
+use runproof_interpret::{Judgement, RunKnowledge};
 
 use super::units::metres_between;
 use crate::arguments::Units;
@@ -11,7 +12,7 @@ const AT_THE_END: f64 = 0.005;
 /// " If nothing else is wrong, it lies 37 % of the way along (30 to 45 %), 33 ft (26 to 39 ft) from the clips."; nothing where
 /// the place is not known.
 pub(super) fn place(what: &str, location: Option<Location>, units: Units) -> String {
-    let Some(Location { fraction, metres }) = location else { return String::new() };
+    let Some(Location { by, fraction, metres }) = location else { return String::new() };
     let Interval { value, least, most } = fraction.times(100.0);
     let (least, most) = ((least + 1e-9).floor(), (most - 1e-9).ceil());
     let along = if fraction.least < AT_THE_END {
@@ -21,22 +22,41 @@ pub(super) fn place(what: &str, location: Option<Location>, units: Units) -> Str
     } else {
         format!("{value:.0} % of the way along ({least} to {most} %)")
     };
+    let by = if by == LocatedBy::BothEnds { ", by both its pieces" } else { "" };
     match metres {
-        None => format!(" If nothing else is wrong, {what} lies {along}."),
+        None => format!(" If nothing else is wrong, {what} lies {along}{by}."),
         Some(metres) => {
             format!(
-                " If nothing else is wrong, {what} lies {along}: {} from the clips.",
+                " If nothing else is wrong, {what} lies {along}{by}: {} from the clips.",
                 metres_between(metres, units)
             )
         }
     }
 }
 
+/// That a capture from the other end did not help, where one was given.
+pub(crate) fn other_end(judgement: &Judgement, known: &RunKnowledge) -> Option<&'static str> {
+    let by_both = |one: &Finding| one.location.is_some_and(|one| one.by == LocatedBy::BothEnds);
+    let helped = judgement.findings.iter().any(by_both);
+    (known.other_end.is_some() && !helped).then_some(
+        "of no use here: another conductor is open in it, or none is here, or the two pieces do not make \
+         up one conductor.",
+    )
+}
+
 #[test]
 fn a_place_at_an_end_is_one_sided() {
     let told = |value, least, most| {
         let fraction = Interval { value, least, most };
-        place("it", Some(Location { fraction, metres: Some(fraction.times(30.48)) }), Units::Us)
+        place(
+            "it",
+            Some(Location {
+                by: LocatedBy::Resistance,
+                fraction,
+                metres: Some(fraction.times(30.48)),
+            }),
+            Units::Us,
+        )
     };
     let middle = " If nothing else is wrong, it lies 37 % of the way along (30 to 45 %): 37 ft \
                   (30 to 45 ft) from the clips.";
