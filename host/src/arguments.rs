@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
+use runproof_interpret::capture::End;
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
@@ -153,8 +154,13 @@ pub(crate) struct Against {
     pub(crate) other_end: Option<PathBuf>,
 
     /// You have seen that both ends are lifted: what joins two conductors is a fault, not a device
-    #[arg(long)]
+    #[arg(long, conflicts_with = "cannot_lift")]
     pub(crate) lifted: bool,
+
+    /// This end cannot be lifted: what hangs there may hide a fault or look like one, so that the run
+    /// cannot pass, and only what it cannot feign is said to fail
+    #[arg(long, value_enum, value_name = "END")]
+    pub(crate) cannot_lift: Option<WhichEnd>,
 }
 
 impl Against {
@@ -165,10 +171,22 @@ impl Against {
             length: self.length,
             temperature: self.cable_temp.unwrap_or_default(),
             lifted: self.lifted,
+            cannot_lift: self.cannot_lift.map(|end| match end {
+                WhichEnd::Near => End::Near,
+                WhichEnd::Far => End::Far,
+            }),
             landed: Landed { near: self.near_colours.clone(), far: self.far_colours.clone() },
             other_end: None,
         }
     }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum WhichEnd {
+    /// Where the jig is
+    Near,
+    /// Where the end plug goes
+    Far,
 }
 
 #[derive(Debug, Args)]

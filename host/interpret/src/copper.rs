@@ -9,6 +9,7 @@ pub use gauge::{Gauge, Size, Strands};
 pub use length::Length;
 use serde::Serialize;
 
+use crate::capture::End;
 use crate::landing::Landed;
 use crate::other_end::OtherEnd;
 
@@ -29,6 +30,8 @@ pub struct RunKnowledge {
     /// Both ends were seen to be lifted: what joins two conductors is then a fault, and not a device
     /// that is still landed.
     pub lifted: bool,
+    /// This end could not be lifted: what hangs there may hide a fault, or look like one.
+    pub cannot_lift: Option<End>,
     /// Which colour was on which terminal.
     pub landed: Landed,
     /// The run from its other end.

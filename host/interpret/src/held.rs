@@ -76,6 +76,7 @@ impl Held {
             | Reason::MapUnknown
             | Reason::NotMeasured
             | Reason::Disturbed
+            | Reason::NotLifted
             | Reason::LimitUnknown => Verdict::CannotTell,
         }
     }

@@ -20,6 +20,7 @@ use crate::live;
 use crate::location;
 use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
+use crate::not_lifted;
 use crate::survey::{Survey, survey};
 use crate::touched::Touched;
 
@@ -39,10 +40,10 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let loops = loops(sheet, calculated, &survey);
     let held = held_conductors(sheet, known, &survey, &between);
     let mut findings = findings::of_conductors(&survey, &held, sheet, &placed);
-    let conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
+    let mut conductors: Vec<Conductor> = held.into_iter().map(|(conductor, _)| conductor).collect();
     compare(&mut findings, comparisons::siblings(sheet, &survey));
     findings.extend(loops.iter().filter_map(comparisons::loop_beyond));
-    let loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
+    let mut loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
     findings.extend(comparisons::too_long(sheet, known));
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(comparisons::less_than_wire(sheet, calculated, &conductors, &loops));
@@ -52,6 +53,9 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
     after_an_early_end(&mut findings);
+    if known.cannot_lift.is_some() {
+        not_lifted::weaken(&mut findings, &mut conductors, &mut loops);
+    }
     findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
     told_once(&mut findings);
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
@@ -63,7 +67,10 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let capacitances = looks_long::measured(capture, sheet);
     location::add(&mut findings, &survey, sheet, isolation.as_ref(), &capacitances, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
-    let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
+    let misses = match known.cannot_lift {
+        None => Misses::of(&conductors, &loops, isolation.as_ref(), sheet),
+        Some(_) => Misses::UNKNOWN,
+    };
     let landing = landing::landing(&known.landed, &conductors);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some(), landing);
     Judgement {

@@ -26,6 +26,7 @@ mod live;
 mod location;
 mod looks_long;
 mod loops;
+mod not_lifted;
 mod observations;
 mod obstacle;
 mod other_end;

@@ -1,5 +1,6 @@
 //! A result for programs; `result-format.md` beside this file describes it.
 
+use runproof_interpret::capture::End;
 use runproof_interpret::copper::Length;
 use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
@@ -40,6 +41,7 @@ struct Told<'a> {
     gauge: Option<String>,
     length_m: Option<f64>,
     copper_c: [f64; 2],
+    cannot_lift: Option<&'static str>,
     near_colours: Option<[&'a str; 4]>,
     far_colours: Option<[&'a str; 4]>,
 }
@@ -82,6 +84,10 @@ fn printed<'a>(
             gauge: known.gauge.map(|gauge| gauge.to_string()),
             length_m: known.length.map(Length::metres),
             copper_c: [known.temperature.least_c(), known.temperature.most_c()],
+            cannot_lift: known.cannot_lift.map(|end| match end {
+                End::Near => "near",
+                End::Far => "far",
+            }),
             near_colours: known.landed.near.as_ref().map(Colours::all),
             far_colours: known.landed.far.as_ref().map(Colours::all),
         },

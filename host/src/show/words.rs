@@ -91,6 +91,7 @@ pub(super) fn reason(reason: Reason) -> &'static str {
         Reason::MapUnknown => "map unknown",
         Reason::Disturbed => "readings disturbed",
         Reason::NotMeasured => "not measured",
+        Reason::NotLifted => "an end is not lifted",
         Reason::LimitUnknown => "limit unknown",
     }
 }

@@ -60,6 +60,8 @@ pub enum Reason {
     MapUnknown,
     /// Something disturbs the readings.
     Disturbed,
+    /// One end was not lifted: what hangs there may take from what was read.
+    NotLifted,
     /// It was not measured as a judgement needs it.
     NotMeasured,
     /// Its limit takes gauge and length, and they were not told.

@@ -123,6 +123,8 @@ pub enum FindingKind {
     ForeignVoltage,
     /// Repeated readings differ by more than the converters' noise.
     Unsteady,
+    /// One end could not be lifted: the run cannot pass.
+    NotLifted,
     /// The capture lacks what a judgement needs.
     Incomplete,
 }
@@ -162,6 +164,8 @@ pub enum Cause {
     Winding,
     /// The resistance of one or two terminators between the data conductors.
     Terminator,
+    /// A fault, or what hangs on the end that could not be lifted.
+    NotLifted,
     /// Alike from both data conductors to common: a receiver still landed, or damp.
     Receiver,
     /// Nobody looked for voltage before the run was driven.

@@ -28,6 +28,9 @@ pub struct Misses {
 }
 
 impl Misses {
+    /// What hangs on an end that was not lifted may hide anything.
+    pub(crate) const UNKNOWN: Self = Self { joint_ohm: None, leak_ohm: None };
+
     pub(crate) fn of(
         conductors: &[Conductor],
         loops: &[Loop],

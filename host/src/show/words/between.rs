@@ -53,6 +53,9 @@ pub(super) fn still_landed(finding: &Finding, judgement: &Judgement) -> Option<S
             "what is between {who} is no plain resistance: a rectifier with a capacitor behind it, or \
              another device that is still landed."
         ),
+        Cause::NotLifted => {
+            format!("{ohm} between {who}: a fault, or what hangs on the end that is not lifted.")
+        }
         Cause::Source => format!("a source of voltage is on {who}."),
         _ => return None,
     })

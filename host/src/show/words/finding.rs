@@ -91,6 +91,11 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             if finding.posts.len() > 1 { "read" } else { "reads" },
             value(finding)
         ),
+        FindingKind::NotLifted => {
+            "one end is still landed: what hangs there may hide a fault, or look like \
+             one. Only what it cannot feign is said to fail; nothing passes."
+                .into()
+        }
         FindingKind::LimitUnknown => "how much resistance a conductor may have follows from its \
              wire, and gauge or length was not told."
             .into(),

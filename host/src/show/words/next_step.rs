@@ -35,6 +35,12 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "the wiring passes; if the complaint stays, unplug chargers and loads alongside and see \
              whether it goes."
         }
+        FindingKind::NotLifted => {
+            "lift that end as well, and measure again: only so can the run pass."
+        }
+        FindingKind::SomethingConnected if first.cause == Some(Cause::NotLifted) => {
+            "lift that end as well, and measure again: only so is a device told from a fault."
+        }
         FindingKind::SomethingConnected
             if matches!(
                 first.cause,

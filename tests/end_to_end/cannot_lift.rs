@@ -1,0 +1,50 @@
+//! An end that could not be lifted: nothing passes, and only what it cannot feign fails.
+
+use serde_json::json;
+
+use crate::program::{Ran, runproof};
+
+fn checked(scene: &str, more: &[&str]) -> Ran {
+    let check = ["check", "--simulate", scene, "--yes", "--cannot-lift", "far"];
+    runproof(&[&check[..], more].concat())
+}
+
+#[test]
+fn no_scene_passes() {
+    for (scene, _) in runproof_firmware::boards::simulated::BUILT_IN {
+        for seed in ["1", "2"] {
+            let ran = checked(scene, &["--json", "--seed", seed]);
+            let result = ran.json();
+            assert!(matches!(ran.status, 1 | 2), "{scene} {seed}: {}", ran.out);
+            for conductor in result["conductors"].as_array().expect("a list") {
+                assert_ne!(conductor["verdict"], "pass", "{scene} {seed}");
+            }
+            let feigned = ["short", "leakage"].map(|kind| json!(kind));
+            let findings = result["findings"].as_array().expect("a list");
+            assert!(findings.iter().all(|one| !feigned.contains(&one["kind"])), "{findings:?}");
+        }
+    }
+}
+
+#[test]
+fn what_survives_is_still_said() {
+    for (scene, kind) in [
+        ("open-supply", "open"),
+        ("reversed-pair", "reversed-pair"),
+        ("corroded-splice", "high-resistance"),
+    ] {
+        let ran = checked(scene, &["--json"]);
+        assert_eq!(ran.status, 1, "{scene}: {}", ran.out);
+        assert_eq!(ran.json()["findings"][0]["kind"], kind, "{scene}");
+    }
+    let ran = checked("good-run", &[]);
+    let result = checked("good-run", &["--json"]).json();
+    assert!(ran.out.starts_with("CANNOT TELL: one end is not lifted."), "{}", ran.out);
+    assert_eq!(result["told"]["cannot_lift"], "far");
+    assert_eq!(result["misses"], json!({"joint_ohm": null, "leak_ohm": null}));
+    let ran = checked("staple-short", &[]);
+    assert_eq!(ran.status, 2, "{}", ran.out);
+    assert!(ran.out.contains("a fault, or what hangs on"), "{}", ran.out);
+    let both = ["check", "--simulate", "good-run", "--lifted", "--cannot-lift", "near"];
+    assert_eq!(runproof(&both).status, 64);
+}
