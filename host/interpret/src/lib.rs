@@ -27,6 +27,8 @@ mod looks_long;
 mod loops;
 mod observations;
 mod obstacle;
+#[cfg(test)]
+mod published;
 mod resistances;
 mod run;
 mod survey;
