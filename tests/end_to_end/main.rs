@@ -1,6 +1,7 @@
 //! End to end: the real program, on the simulated jig and on the emulated microcontroller.
 
 mod bad_input;
+mod copper;
 mod emulated;
 mod explain;
 mod far_end;

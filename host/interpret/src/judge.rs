@@ -2,6 +2,7 @@
 
 use runproof_protocol::Phase;
 
+use crate::by_copper::by_copper;
 use crate::capture::Capture;
 use crate::comparisons;
 use crate::completeness;
@@ -55,6 +56,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let capacitances = looks_long::measured(capture, sheet);
     location::add(&mut findings, &survey, isolation.as_ref(), &capacitances, known);
     let looks_long = isolation.as_ref().and_then(|found| looks_long(&capacitances, found, sheet));
+    let copper = by_copper(&survey, sheet, known, looks_long.as_ref());
     let misses = Misses::of(&conductors, &loops, isolation.as_ref(), sheet);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some());
     Judgement {
@@ -65,6 +67,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         isolation: isolation.as_ref().map(Isolation::stated).unwrap_or_default(),
         capacitance: looks_long::stated(&capacitances),
         looks_long,
+        copper,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         decision_rule: sheet.decision_rule,

@@ -4,6 +4,7 @@ mod around;
 mod budget;
 mod capacitance;
 mod conductor;
+mod copper;
 mod finding;
 mod isolation;
 mod location;
@@ -16,6 +17,7 @@ pub use around::Loop;
 pub use budget::Budget;
 pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
+pub use copper::{Basis, Copper, Unbalance};
 pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
 pub use isolation::Isolation;
 pub use location::{Interval, Location};
@@ -49,6 +51,9 @@ pub struct Judgement {
     /// How long the run looks by that; absent where something joins its conductors, or where the sheet
     /// does not say what a metre has.
     pub looks_long: Option<LooksLong>,
+    /// What the conductors' resistance tells of the run's length, gauge and evenness; absent where one of
+    /// them is not known.
+    pub copper: Option<Copper>,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.

@@ -7,6 +7,7 @@
 //!
 //! The library returns data; the words for it are found elsewhere.
 
+mod by_copper;
 mod capacitance;
 pub mod capture;
 mod comparisons;
@@ -32,6 +33,7 @@ mod published;
 mod resistances;
 mod run;
 mod survey;
+mod unbalance;
 
 pub use capture::{Capture, CaptureError};
 pub use copper::RunKnowledge;

@@ -2,6 +2,7 @@
 
 mod between;
 mod budget;
+mod copper;
 mod finding;
 mod headline;
 mod limit;
@@ -12,6 +13,7 @@ mod units;
 
 pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
+pub(super) use copper::{copper, unbalance};
 pub(super) use finding::{danger, finding};
 pub(super) use headline::headline;
 pub(super) use limit::{arrangement, explains, limit_value, severity};
