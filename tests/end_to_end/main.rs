@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod cannot_lift;
+mod copper;
 mod emulated;
 mod explain;
 mod far_end;

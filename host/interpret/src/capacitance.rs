@@ -115,6 +115,7 @@ mod tests {
 
     use super::*;
     use crate::capture::{Head, Plug};
+    use crate::published::{MICHELSO, MICHELSO_DEVIATION, MICHELSO_MEAN};
 
     fn rise(relays_closed: bool, reference: Option<Picofarads>, micros: &[Option<u16>]) -> Rise {
         let (phase, post, at) = (Phase::Open, Post::P2, Microseconds(0));
@@ -168,6 +169,19 @@ mod tests {
                 assert!(off <= 2.0 * u_picofarads.max(10.0), "{picofarads} of {run_pf} pF");
             }
         }
+    }
+
+    /// NIST StRD, Michelso: the certified mean and standard deviation, of times counted in whole
+    /// microseconds.
+    #[test]
+    fn the_certified_mean_and_deviation_of_nist() {
+        let times = MICHELSO.map(|beyond| Some(29_900 + beyond));
+        let Some(found) = Mean::of([rise(false, None, &times)].iter()) else {
+            panic!("times");
+        };
+        assert!((found.micros / (100.0 * MICHELSO_MEAN) - 1.0).abs() < 1e-14, "{}", found.micros);
+        let u_micros = (100.0 * MICHELSO_DEVIATION).hypot(U_COUNT_MICROS) / 10.0;
+        assert!((found.u_micros / u_micros - 1.0).abs() < 1e-12, "{}", found.u_micros);
     }
 
     #[test]

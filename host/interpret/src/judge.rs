@@ -2,6 +2,7 @@
 
 use runproof_protocol::Phase;
 
+use crate::by_copper::by_copper;
 use crate::capture::Capture;
 use crate::comparisons;
 use crate::completeness;
@@ -73,6 +74,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     };
     let landing = landing::landing(&known.landed, &conductors);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some(), landing);
+    let copper = by_copper(&survey, sheet, known, looks_long.as_ref());
     Judgement {
         verdict,
         conductors,
@@ -83,6 +85,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         looks_long,
         placed,
         landing,
+        copper,
         findings,
         coverage_factor: COVERAGE_FACTOR,
         decision_rule: sheet.decision_rule,

@@ -4,6 +4,7 @@ mod around;
 mod budget;
 mod capacitance;
 mod conductor;
+mod copper;
 mod finding;
 mod isolation;
 mod landing;
@@ -18,6 +19,7 @@ pub use around::Loop;
 pub use budget::Budget;
 pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
+pub use copper::{Basis, Copper, Unbalance};
 pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
 pub use isolation::Isolation;
 pub use landing::Landing;
@@ -57,6 +59,9 @@ pub struct Judgement {
     pub placed: Placed,
     /// How the run was landed, by the colours that were told.
     pub landing: Landing,
+    /// What the conductors' resistance tells of the run's length, gauge and evenness; absent where one of
+    /// them is not known.
+    pub copper: Option<Copper>,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
     /// k of all expanded uncertainties.

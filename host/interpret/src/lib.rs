@@ -7,6 +7,7 @@
 //!
 //! The library returns data; the words for it are found elsewhere.
 
+mod by_copper;
 mod capacitance;
 pub mod capture;
 mod comparisons;
@@ -30,10 +31,13 @@ mod not_lifted;
 mod observations;
 mod obstacle;
 mod other_end;
+#[cfg(test)]
+mod published;
 mod resistances;
 mod run;
 mod survey;
 mod touched;
+mod unbalance;
 
 pub use capture::{Capture, CaptureError};
 pub use copper::RunKnowledge;

@@ -36,6 +36,12 @@ pub(crate) fn result(
     if let Some(told) = words::isolation(&judgement.isolation, judgement) {
         paragraph(&mut lines, "isolation", &told);
     }
+    if let Some(copper) = &judgement.copper {
+        paragraph(&mut lines, "copper", &words::copper(copper, judgement, units));
+        if let Some(told) = words::unbalance(copper, judgement) {
+            paragraph(&mut lines, "data pair", &told);
+        }
+    }
     if let Some(told) = words::other_end(judgement, known) {
         paragraph(&mut lines, "other end", told);
     }

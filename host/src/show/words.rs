@@ -2,6 +2,7 @@
 
 mod between;
 mod budget;
+mod copper;
 mod exchanged;
 mod finding;
 mod headline;
@@ -15,6 +16,7 @@ mod units;
 
 pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
+pub(super) use copper::{copper, unbalance};
 pub(super) use finding::{danger, finding};
 pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};

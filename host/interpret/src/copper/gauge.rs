@@ -58,6 +58,14 @@ const IEC_60228: [(f64, f64, f64); 6] = [
 ];
 
 impl Gauge {
+    /// The sizes that control cable is sold in, the thickest first, of whatever make: each other gauge,
+    /// and those of the table.
+    pub(crate) fn sold() -> impl Iterator<Item = Self> {
+        let of = |size| Self { size, strands: None };
+        let awg = AWG.step_by(2).map(move |awg| of(Size::Awg(awg)));
+        awg.chain(IEC_60228.iter().rev().map(move |row| of(Size::Mm2(row.0))))
+    }
+
     /// The least and the most that a metre may have.
     pub(crate) fn ohm_per_m(&self, temperature: CelsiusRange) -> [f64; 2] {
         let [least, most] = self.ohm_per_m_at_20_c();

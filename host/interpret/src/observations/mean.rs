@@ -103,3 +103,65 @@ impl Mean {
 fn posts(channel: Channel) -> Vec<Post> {
     [Some(channel.post), channel.against].into_iter().flatten().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use runproof_protocol::Microseconds;
+
+    use super::*;
+    use crate::capture::{Head, JigConstants, Plug, Reading};
+    use crate::published::{MICHELSO, MICHELSO_MEAN, num_acc_3};
+
+    const CHANNEL: Channel = Channel { node: Node::Sense, post: Post::P1, against: None };
+    const DRIVES: [Drive; 4] = [Drive::High, Drive::Low, Drive::Off, Drive::Off];
+
+    fn mean_of(volts: &[f64]) -> Mean {
+        let jig = JigConstants {
+            serial: String::new(),
+            board: String::new(),
+            firmware: String::new(),
+            series_ohm: [330.0; 4],
+            series_tolerance: 0.01,
+            sense_ohm: 3_200.0,
+            pull_ohm: 1e5,
+            divider_ohm: 4.5e6,
+        };
+        let plug = Plug { ring_ohm: [33.2, 47.5, 68.1, 150.0], tolerance: 0.001 };
+        let mut capture = Capture::new(Head { made_by: String::new(), jig, plug });
+        for volts in volts {
+            capture.push(Reading {
+                phase: Phase::Plug,
+                step: Step::Pairs,
+                pattern: 0,
+                drives: DRIVES,
+                pulls: [Drive::Off; 2],
+                relays_closed: true,
+                channel: CHANNEL,
+                range: Range::V1,
+                volts: *volts,
+                saturated: false,
+                at: Microseconds(0),
+            });
+        }
+        let mean = Mean::of(&capture, Phase::Plug, Step::Pairs, DRIVES, CHANNEL);
+        mean.unwrap_or_else(|obstacle| panic!("{obstacle:?}"))
+    }
+
+    /// NIST StRD, Michelso and NumAcc3: the certified means.
+    #[test]
+    fn the_certified_means_of_nist() {
+        let michelso = mean_of(&MICHELSO.map(|beyond| 299.0 + f64::from(beyond) / 100.0));
+        assert!((michelso.volts / MICHELSO_MEAN - 1.0).abs() < 1e-14, "{}", michelso.volts);
+        let num_acc_3 = mean_of(&num_acc_3());
+        assert!((num_acc_3.volts / 1_000_000.2 - 1.0).abs() < 1e-13, "{}", num_acc_3.volts);
+    }
+
+    /// A mean of n has 1/n of the variance of one (JCGM 100:2008, 4.2.3).
+    #[test]
+    fn a_hundred_readings_have_a_hundredth_of_the_variance() {
+        let one = mean_of(&[0.5]);
+        assert!((one.variance_v2 / variance_v2(Range::V1) - 1.0).abs() < 1e-14);
+        let hundred = mean_of(&[0.5; 100]);
+        assert!((100.0 * hundred.variance_v2 / one.variance_v2 - 1.0).abs() < 1e-14);
+    }
+}

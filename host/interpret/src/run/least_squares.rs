@@ -32,6 +32,37 @@ pub(super) fn fit(
     chi_squared.is_finite().then_some(Fit { estimate, gain, weighted_rest, chi_squared })
 }
 
+/// NIST StRD, Norris: the certified line, its deviations, and what it leaves. The same line comes from
+/// points of unlike weight, and from points that were mixed with each other, by their covariance.
+#[test]
+fn the_certified_line_of_nist() {
+    use crate::published::{NORRIS, NORRIS_DEVIATIONS, NORRIS_LINE, NORRIS_REST};
+
+    let design =
+        DMatrix::from_fn(36, 2, |row, column| if column == 0 { 1.0 } else { NORRIS[row].1 });
+    let observed = DVector::from_fn(36, |row, _| NORRIS[row].0);
+    let unlike = DMatrix::from_diagonal(&DVector::from_fn(36, |n, _| 0.1 + 0.3 * n as f64));
+    let mixed = DMatrix::from_fn(36, 36, |row, column| match row.checked_sub(column) {
+        None => 0.0,
+        Some(0) => 1.0 + 0.05 * row as f64,
+        Some(below) => 0.3 / below as f64,
+    });
+    for mixing in [DMatrix::identity(36, 36), unlike, mixed] {
+        let covariance = &mixing * mixing.transpose();
+        let found = fit(&(&mixing * &design), &covariance, &(&mixing * &observed));
+        let found = found.expect("determined");
+        let of_line = &found.gain * &covariance * found.gain.transpose() * (NORRIS_REST / 34.0);
+        let near = |value: f64, certified: f64| {
+            assert!((value / certified - 1.0).abs() < 1e-9, "{value}, certified {certified}");
+        };
+        near(found.chi_squared, NORRIS_REST);
+        for k in 0..2 {
+            near(found.estimate[k], NORRIS_LINE[k]);
+            near(of_line[(k, k)].sqrt(), NORRIS_DEVIATIONS[k]);
+        }
+    }
+}
+
 /// JCGM 100:2008, H.3: the calibration of a thermometer, a straight line through eleven points.
 #[test]
 fn the_gum_example_of_a_straight_line() {
