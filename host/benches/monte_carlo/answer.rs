@@ -13,8 +13,8 @@ use crate::truth::{Fault, Truth, limit_ohm};
 pub(crate) struct Answer {
     pub(crate) verdict: Verdict,
     pub(crate) naming: Naming,
-    /// It says that something cannot be told.
-    pub(crate) flagged: bool,
+    /// Why something cannot be told, where it says so.
+    pub(crate) flagged: Option<String>,
     /// Statements that do not hold.
     pub(crate) untrue: Vec<String>,
     /// A conductor is called uneven on which no joint was put: a remark.
@@ -51,14 +51,14 @@ impl Answer {
         let needed = || truth.faults.iter().filter(|fault| named::is_due(fault, sheet));
         let named = needed().filter(|fault| named::is_named(fault, judgement, truth)).count();
         let (all_named, any_due) = (named == needed().count(), needed().next().is_some());
-        let flagged = judgement.findings.iter().any(|one| one.severity == Severity::CannotTell);
+        let flagged = flagged(judgement);
         let naming = if !untrue.is_empty() {
             Naming::Other
-        } else if all_named && (any_due || !flagged) {
+        } else if all_named && (any_due || flagged.is_none()) {
             Naming::Right
         } else if named > 0 {
             Naming::InPart
-        } else if flagged {
+        } else if flagged.is_some() {
             Naming::NotTold
         } else {
             Naming::NotMentioned
@@ -79,7 +79,7 @@ impl Answer {
 
     /// It misleads, and nothing in it warns of that.
     pub(crate) fn is_wrong_unflagged(&self) -> bool {
-        self.false_pass || self.false_fail || !self.untrue.is_empty() && !self.flagged
+        self.false_pass || self.false_fail || !self.untrue.is_empty() && self.flagged.is_none()
     }
 
     /// It does not tell what it ought to.
@@ -96,6 +96,16 @@ fn joint_beyond(judgement: &Judgement, truth: &Truth, sheet: &LimitSheet) -> Opt
     let stated_ohm = judgement.conductors[index].expanded_uncertainty_ohm;
     let beyond_ohm = truth.ohm[index] - limit_ohm(post, sheet);
     Some(beyond_ohm / stated_ohm.unwrap_or(TYPICAL_EXPANDED_OHM))
+}
+
+/// The gravest finding that tells so.
+fn flagged(judgement: &Judgement) -> Option<String> {
+    let mut cannot_tell =
+        judgement.findings.iter().filter(|one| one.severity == Severity::CannotTell);
+    cannot_tell.next().map(|one| match one.cause {
+        Some(cause) => format!("{:?}, {cause:?}", one.kind),
+        None => format!("{:?}", one.kind),
+    })
 }
 
 fn said(judgement: &Judgement) -> String {

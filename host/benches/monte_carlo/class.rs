@@ -4,6 +4,7 @@
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Class {
     Sound,
+    StrongHum,
     WrongMap,
     Open,
     Joint,
@@ -20,8 +21,9 @@ pub(crate) enum Class {
 
 impl Class {
     /// Each with its share of the runs, in percent.
-    pub(crate) const SHARES: [(Self, u32); 13] = [
-        (Self::Sound, 22),
+    pub(crate) const SHARES: [(Self, u32); 14] = [
+        (Self::Sound, 20),
+        (Self::StrongHum, 2),
         (Self::WrongMap, 12),
         (Self::Open, 10),
         (Self::Joint, 15),
@@ -50,6 +52,7 @@ impl Class {
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::Sound => "none",
+            Self::StrongHum => "none, strong hum",
             Self::WrongMap => "wrong map",
             Self::Open => "open",
             Self::Joint => "joint",

@@ -69,7 +69,7 @@ impl Drawn {
             foreign: None,
         };
         faults::put(class, &mut scene, random);
-        scene.foreign = hum::any(random);
+        scene.foreign = hum::any(class, random);
         let lifted = random.random_bool(0.5) && class != Class::Device;
         Self { index, jig_seed, class, awg, scene, is_of_even_length, lifted }
     }

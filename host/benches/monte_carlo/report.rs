@@ -1,5 +1,7 @@
 //! All that was counted, as plain text.
 
+use std::collections::BTreeMap;
+
 use runproof_interpret::LimitSheet;
 use runproof_interpret::judgement::Verdict;
 
@@ -18,6 +20,7 @@ pub(crate) fn print(seed: u64, all: &[Outcome], broken: &[Box<Drawn>], sheet: &L
     rows("Intervals of 95 % that hold the truth", &tally::coverage(all));
     errors(&tally::errors(all));
     rows("Flagged", &tally::flags(all));
+    not_told(all);
     list("False passes", all, |one| one.answer.false_pass);
     list("False fails", all, |one| one.answer.false_fail);
     list("Wrong otherwise, and not flagged", all, |one| {
@@ -67,7 +70,7 @@ fn line(name: &str, of: &dyn Fn(&Outcome) -> bool, all: &[Outcome]) {
 
 /// What couples in, in microamperes rms.
 const HUM_MICROAMPERES: [[f64; 2]; 5] =
-    [[0.1, 0.3], [0.3, 1.0], [1.0, 3.0], [3.0, 10.0], [10.0, 20.0]];
+    [[0.05, 0.2], [0.2, 0.8], [0.8, 2.0], [2.0, 5.0], [5.0, 16.0]];
 
 fn hum(all: &[Outcome], sheet: &LimitSheet) {
     println!("\nRuns that nothing is wrong with, by the hum on them");
@@ -123,6 +126,20 @@ fn errors(all: &[Errors]) {
             "{what:<36}{n:>9}{median:>10.3}{p95:>10.3}{largest:>10.3}{}",
             bar.unwrap_or_default()
         );
+    }
+}
+
+/// Why it is not told, by class, with some of the runs.
+fn not_told(all: &[Outcome]) {
+    let mut reasons: BTreeMap<(&str, &str), Vec<u64>> = BTreeMap::new();
+    for one in all.iter().filter(|one| one.answer.naming == Naming::NotTold) {
+        let reason = one.answer.flagged.as_deref().unwrap_or_default();
+        reasons.entry((one.drawn.class.name(), reason)).or_default().push(one.drawn.index);
+    }
+    println!("\nNot told, and why (some of the runs)");
+    for ((class, reason), runs) in reasons {
+        let some = &runs[..runs.len().min(4)];
+        println!("{class:<18}{:>7}  {reason} {some:?}", runs.len());
     }
 }
 

@@ -76,22 +76,14 @@ pub(crate) fn named_right(all: &[Outcome]) -> Vec<Row> {
         of(Class::Joint).filter(move |one| one.answer.joint_beyond.is_some_and(|is| is > by))
     };
     let failed = |one: &Outcome| one.answer.verdict == Verdict::Fail;
-    let quiet = |one: &&Outcome| one.drawn.scene.foreign.is_none();
     vec![
         row("wrong maps", Bar::AtLeast(0.999), of(Class::WrongMap).map(right)),
-        row("  without hum", Bar::Unset, of(Class::WrongMap).filter(quiet).map(right)),
         row("opens", Bar::All, of(Class::Open).map(right)),
-        row("  without hum", Bar::Unset, of(Class::Open).filter(quiet).map(right)),
         row("shorts, the pair", Bar::All, of(Class::Short).map(right)),
-        row("  without hum", Bar::Unset, of(Class::Short).filter(quiet).map(right)),
         row("joints beyond limit + U, failed", Bar::All, joints(1.0).map(failed)),
-        row("  without hum", Bar::Unset, joints(1.0).filter(quiet).map(failed)),
         row("joints beyond limit + 2 U, failed", Bar::Unset, joints(2.0).map(failed)),
-        row("  without hum", Bar::Unset, joints(2.0).filter(quiet).map(failed)),
         row("joints beyond limit + U, named", Bar::AtLeast(0.995), joints(1.0).map(right)),
-        row("  without hum", Bar::Unset, joints(1.0).filter(quiet).map(right)),
         row("leaks 10 kΩ to 1 MΩ", Bar::AtLeast(0.999), leaks(1e4, 1e6).map(right)),
-        row("  without hum", Bar::Unset, leaks(1e4, 1e6).filter(quiet).map(right)),
         row("no plug", Bar::Unset, of(Class::NoPlug).map(right)),
         row("device connected", Bar::Unset, of(Class::Device).map(right)),
     ]
@@ -193,7 +185,9 @@ pub(crate) fn errors(all: &[Outcome]) -> Vec<Errors> {
 
 /// Of answers that are wrong or not told, how many say so; and of all, how many are wrong and do not.
 pub(crate) fn flags(all: &[Outcome]) -> Vec<Row> {
-    let not_right = all.iter().filter(|one| one.answer.is_wrong_or_not_told());
+    let not_right = all
+        .iter()
+        .filter(|one| one.drawn.class != Class::StrongHum && one.answer.is_wrong_or_not_told());
     let untrue = all.iter().filter(|one| !one.answer.untrue.is_empty());
     vec![
         row(
@@ -201,7 +195,11 @@ pub(crate) fn flags(all: &[Outcome]) -> Vec<Row> {
             Bar::AtLeast(0.9995),
             not_right.map(|one| !one.answer.is_wrong_unflagged()),
         ),
-        row("something untrue is said: flagged", Bar::Unset, untrue.map(|one| one.answer.flagged)),
+        row(
+            "something untrue is said: flagged",
+            Bar::Unset,
+            untrue.map(|one| one.answer.flagged.is_some()),
+        ),
         row(
             "wrong and not flagged, of all runs",
             Bar::Unset,

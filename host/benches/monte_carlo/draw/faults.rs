@@ -17,7 +17,7 @@ const LEAK_OHM: [f64; 2] = [1e4, 1e7];
 pub(super) fn put(class: Class, scene: &mut Scene, random: &mut Pcg32) {
     let run = &mut scene.run;
     match class {
-        Class::Sound => {}
+        Class::Sound | Class::StrongHum => {}
         Class::WrongMap => wrong_map(run, random),
         Class::Open => open(run, random),
         Class::Joint => joint(run, random),
