@@ -17,7 +17,7 @@ mod host;
 mod measured;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
 
 use answer::Answer;
 use clap::Parser;
@@ -33,6 +33,9 @@ struct Options {
     /// How many runs; unless told, 2000, and 20 where nobody asked for a benchmark.
     #[arg(long)]
     runs: Option<u64>,
+    /// Begins no more runs after so many minutes.
+    #[arg(long, value_name = "NUMBER")]
+    minutes: Option<u64>,
     /// What they are drawn from.
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -52,6 +55,9 @@ struct Outcome {
     numbers: Numbers,
 }
 
+/// So many runs between two looks at the clock.
+const AT_ONCE: u64 = 200;
+
 fn main() {
     let options = Options::parse();
     let sheet = LimitSheet::service_24vac();
@@ -59,20 +65,24 @@ fn main() {
         return only(options.seed, index, &sheet);
     }
     let runs = options.runs.unwrap_or(if options.bench { 2_000 } else { 20 });
-    let done = AtomicU64::new(0);
-    let one = |index| {
-        let outcome = outcome(options.seed, index, &sheet);
-        let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-        if done.is_multiple_of(500) {
-            eprintln!("{done} of {runs} runs");
+    let most = options.minutes.map_or(Duration::MAX, |minutes| Duration::from_secs(60 * minutes));
+    let (begun, mut held, mut broken) = (Instant::now(), vec![], vec![]);
+    // One after the other, so that what was done in time is what fewer runs would be.
+    for first in (0..runs).step_by(AT_ONCE as usize) {
+        if begun.elapsed() >= most {
+            break;
         }
-        outcome
-    };
-    let (held, broken): (Vec<_>, Vec<_>) =
-        (0..runs).into_par_iter().map(one).partition_map(|outcome| match outcome {
-            Ok(outcome) => rayon::iter::Either::Left(outcome),
-            Err(drawn) => rayon::iter::Either::Right(drawn),
-        });
+        let indices = first..runs.min(first + AT_ONCE);
+        let outcomes: Vec<_> =
+            indices.into_par_iter().map(|index| outcome(options.seed, index, &sheet)).collect();
+        for outcome in outcomes {
+            match outcome {
+                Ok(outcome) => held.push(outcome),
+                Err(drawn) => broken.push(drawn),
+            }
+        }
+        eprintln!("{} of {runs} runs", held.len() + broken.len());
+    }
     report::print(options.seed, &held, &broken, &sheet);
 }
 
