@@ -10,7 +10,7 @@ use super::electronics::{self, Electronics, Lines};
 use super::parts::Parts;
 use super::release::WITHIN_SECONDS;
 use super::scene::{EndPlug, Scene};
-use super::wiring::Stands;
+use super::wiring::{self, Stands};
 
 /// One jig on one run, the same as [`World`](super::World)'s of this scene and seed.
 #[derive(Debug)]
@@ -58,6 +58,13 @@ impl Circuitry {
     #[must_use]
     pub fn parts(&self) -> impl Serialize {
         &self.parts
+    }
+
+    /// What conductors 1–4 have from end to end, in ohms: their wire, each its own, and their joints. What
+    /// the contacts add is not among it.
+    #[must_use]
+    pub fn conductors_ohm(&self) -> [f64; 4] {
+        wiring::conductors_ohm(&self.scene.run, &self.parts)
     }
 
     /// Whether the scene has the plug in when the phase with or without it is measured.

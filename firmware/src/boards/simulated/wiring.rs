@@ -148,6 +148,15 @@ fn conductor(
     nodes
 }
 
+/// Each conductor's wire and joints.
+pub(super) fn conductors_ohm(run: &Run, parts: &Parts) -> [f64; 4] {
+    Post::ALL.map(|post| {
+        let joints = run.joint.iter().filter(|joint| joint.post == post.number());
+        let joints_ohm: f64 = joints.map(|joint| joint.ohm).sum();
+        whole_ohm(run) * parts.sibling[post.index()] + joints_ohm
+    })
+}
+
 fn whole_ohm(run: &Run) -> f64 {
     let at_20_c = run.ohm_per_km * run.length_m / 1e3;
     at_20_c * (1.0 + COPPER_PER_KELVIN * (run.copper_c - 20.0))

@@ -1,0 +1,114 @@
+//! Many runs drawn at random, measured by the engine on the simulated board, judged, and held against
+//! the truth: how often is the judgement wrong, and how far off are its numbers?
+
+mod answer;
+mod bars;
+mod class;
+mod draw;
+mod numbers;
+mod report;
+mod statistics;
+mod tally;
+mod truth;
+
+#[path = "../../../tests/support/host.rs"]
+mod host;
+#[path = "../../../tests/support/measured.rs"]
+mod measured;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::time::{Duration, Instant};
+
+use answer::Answer;
+use clap::Parser;
+use draw::Drawn;
+use numbers::Numbers;
+use rayon::prelude::*;
+use runproof_interpret::{Judgement, LimitSheet, RunKnowledge, judge};
+use truth::Truth;
+
+/// Draws runs at random, measures and judges them, and says how often that was right.
+#[derive(Debug, Parser)]
+struct Options {
+    /// How many runs; unless told, 2000, and 20 where nobody asked for a benchmark.
+    #[arg(long)]
+    runs: Option<u64>,
+    /// Begins no more runs after so many minutes.
+    #[arg(long, value_name = "NUMBER")]
+    minutes: Option<u64>,
+    /// What they are drawn from.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// One run by its number: all that is said of it.
+    #[arg(long, value_name = "NUMBER")]
+    only: Option<u64>,
+    /// That a benchmark is wanted: cargo says it.
+    #[arg(long, hide = true)]
+    bench: bool,
+}
+
+/// One run, what was said of it, and what is true.
+struct Outcome {
+    drawn: Drawn,
+    truth: Truth,
+    answer: Answer,
+    numbers: Numbers,
+}
+
+/// So many runs between two looks at the clock.
+const AT_ONCE: u64 = 200;
+
+fn main() {
+    let options = Options::parse();
+    let sheet = LimitSheet::service_24vac();
+    if let Some(index) = options.only {
+        return only(options.seed, index, &sheet);
+    }
+    let runs = options.runs.unwrap_or(if options.bench { 2_000 } else { 20 });
+    let most = options.minutes.map_or(Duration::MAX, |minutes| Duration::from_secs(60 * minutes));
+    let (begun, mut held, mut broken) = (Instant::now(), vec![], vec![]);
+    // One after the other, so that what was done in time is what fewer runs would be.
+    for first in (0..runs).step_by(AT_ONCE as usize) {
+        if begun.elapsed() >= most {
+            break;
+        }
+        let indices = first..runs.min(first + AT_ONCE);
+        let outcomes: Vec<_> =
+            indices.into_par_iter().map(|index| outcome(options.seed, index, &sheet)).collect();
+        for outcome in outcomes {
+            match outcome {
+                Ok(outcome) => held.push(outcome),
+                Err(drawn) => broken.push(drawn),
+            }
+        }
+        eprintln!("{} of {runs} runs", held.len() + broken.len());
+    }
+    report::print(options.seed, &held, &broken, &sheet);
+}
+
+/// A run that the program does not survive is told, and ends no other.
+fn outcome(seed: u64, index: u64, sheet: &LimitSheet) -> Result<Outcome, Box<Drawn>> {
+    let drawn = Drawn::of(seed, index);
+    let Ok(judgement) = catch_unwind(AssertUnwindSafe(|| judged(&drawn, sheet))) else {
+        return Err(Box::new(drawn));
+    };
+    let truth = Truth::of(&drawn);
+    let answer = Answer::of(&judgement, &truth, sheet);
+    let numbers = Numbers::of(&judgement, &truth, index);
+    Ok(Outcome { drawn, truth, answer, numbers })
+}
+
+fn judged(drawn: &Drawn, sheet: &LimitSheet) -> Judgement {
+    let known = RunKnowledge { lifted: drawn.lifted, ..RunKnowledge::default() };
+    judge(&measured::measured(drawn.scene.clone(), drawn.jig_seed), sheet, &known)
+}
+
+fn only(seed: u64, index: u64, sheet: &LimitSheet) {
+    let drawn = Drawn::of(seed, index);
+    let truth = Truth::of(&drawn);
+    println!("{drawn}\n\n{truth:#?}");
+    let judgement = judged(&drawn, sheet);
+    println!("\n{:#?}", judgement.conductors);
+    println!("{:#?}\n{:#?}\n{:?}", judgement.isolation, judgement.findings, judgement.fit);
+    println!("\n{:#?}", Answer::of(&judgement, &truth, sheet));
+}
