@@ -67,6 +67,8 @@ impl Drawn {
             plug: EndPlug::GoesIn,
             left_on: vec![],
             foreign: None,
+            touch: vec![],
+            key_out_s: f64::INFINITY,
         };
         faults::put(class, &mut scene, random);
         scene.foreign = hum::any(class, random);
