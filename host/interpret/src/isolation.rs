@@ -44,6 +44,19 @@ impl Isolation {
         Ok(isolation)
     }
 
+    /// Only what is surely a short: where hum or a moving contact keeps the rest from being told. The
+    /// other paths are left open, at nothing or more.
+    pub(crate) fn shorts_alone(capture: &Capture) -> Option<Self> {
+        completeness::check(capture, Phase::Open).ok()?;
+        live::check(capture, Phase::Open).ok()?;
+        let observations = Observations::of(capture, Phase::Open).ok()?;
+        let swings = resistances::open_swings(&observations, &capture.head.jig).ok()?;
+        let pairs = swings.iter().zip(&observations.pairs);
+        let isolation = Self { paths: paths::shorts_alone(pairs) };
+        let any = !isolation.shorted().is_empty() && !isolation.looks_like_the_plug();
+        any.then_some(isolation)
+    }
+
     /// Three or four posts that meet, each two of them by more than copper has: the end plug's ring.
     fn looks_like_the_plug(&self) -> bool {
         let is_ring =

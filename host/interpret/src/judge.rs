@@ -22,6 +22,7 @@ use crate::location;
 use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
 use crate::not_lifted;
+use crate::obstacle::Obstacle;
 use crate::survey::{Survey, survey};
 use crate::touched::Touched;
 
@@ -30,13 +31,17 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let by_touch = touched.as_ref().ok().copied().unwrap_or_default();
     let sheet = &by_touch.near.map_or_else(|| sheet.clone(), |on| sheet.clipped(&on));
     let isolation = Isolation::of(capture);
-    let mut survey = survey(capture, sheet, isolation.as_ref().ok());
+    // What is not steady hides no short.
+    let unsteady = |found: &Obstacle| found.kind == FindingKind::Unsteady;
+    let shorts = isolation.as_ref().err().filter(|found| unsteady(found));
+    let shorts = shorts.and_then(|_| Isolation::shorts_alone(capture));
+    let paths = isolation.as_ref().ok().or(shorts.as_ref());
+    let mut survey = survey(capture, sheet, paths);
     let placed = by_touch.placed(survey.map);
     survey.arrive(by_touch.far);
-    let between = match &isolation {
-        Ok(isolation) => findings::of_isolation(isolation, sheet, known),
-        Err(obstacle) => vec![Finding::from(obstacle.clone())],
-    };
+    let mut between: Vec<Finding> =
+        paths.map(|paths| findings::of_isolation(paths, sheet, known)).unwrap_or_default();
+    between.extend(isolation.as_ref().err().cloned().map(Finding::from));
     let calculated = known.calculated();
     let loops = loops(sheet, calculated, &survey);
     let held = held_conductors(sheet, known, &survey, &between);

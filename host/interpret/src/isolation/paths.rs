@@ -4,6 +4,7 @@ use runproof_protocol::Post;
 
 use super::leakage::Leak;
 use crate::capture::JigConstants;
+use crate::observations::Pair;
 use crate::resistances::Swing;
 
 /// A path up to this is read from the pairs where it is the only one of its two posts. The current is
@@ -47,6 +48,30 @@ impl Path {
     pub(crate) fn is_short(&self) -> bool {
         !self.at_least && self.ohm < SHORT_MAX_OHM
     }
+}
+
+/// Repeats that differ by no more leave a mean that is off by half of it at most, by hum that two repeats
+/// meet at unlike phases. What has nothing between it would have to be off by 0.6 V to look like
+/// 1 kΩ. [computed]
+const SPREAD_MAX_V: f64 = 0.3;
+
+/// Of each pair that is joined by metal, whatever scatters its readings; at least nothing, of others.
+pub(super) fn shorts_alone<'a>(pairs: impl Iterator<Item = (&'a Swing, &'a Pair)>) -> [Path; 6] {
+    let paths: Vec<Path> = pairs
+        .map(|(swing, pair)| {
+            let spread_v = pair.forward.spread_v().max(pair.reverse.spread_v());
+            let is_short = swing.meets_below(SHORT_MAX_OHM) && spread_v <= SPREAD_MAX_V;
+            Path {
+                posts: swing.posts,
+                ohm: if is_short { swing.ohm().max(0.0) } else { 0.0 },
+                u_ohm: spread_v / 2.0 / swing.through_a(),
+                at_least: !is_short,
+                by_pairs: true,
+                is_plain: true,
+            }
+        })
+        .collect();
+    std::array::from_fn(|n| paths[n])
 }
 
 pub(super) fn of(swings: &[Swing; 6], leaks: &[Leak; 6], jig: &JigConstants) -> [Path; 6] {

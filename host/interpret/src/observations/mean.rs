@@ -38,7 +38,9 @@ pub(crate) struct Mean {
     pub(crate) range: Range,
     /// Variance of the mean.
     pub(crate) variance_v2: f64,
-    /// Its repeats differ by no more than noise does.
+    /// From the least to the most of its repeats.
+    pub(crate) spread_v: f64,
+    /// They differ by no more than noise does.
     pub(crate) steady: bool,
 }
 
@@ -83,6 +85,7 @@ impl Mean {
             volts: sum / count,
             range,
             variance_v2: variance_sum / (count * count),
+            spread_v: most - least,
             steady: most - least <= SPREAD_MAX_SIGMAS * (2.0 * variance_v2(range)).sqrt(),
         })
     }

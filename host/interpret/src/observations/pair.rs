@@ -87,7 +87,15 @@ impl Polarity {
 
     /// Repeats differ by no more than noise does.
     pub(crate) fn steady(&self) -> bool {
-        let differences = self.sense_to_4.iter();
-        differences.chain([&self.sense_4]).chain(&self.drive).all(|mean| mean.steady)
+        self.means().all(|mean| mean.steady)
+    }
+
+    /// By how much repeats of one channel differ, at most.
+    pub(crate) fn spread_v(&self) -> f64 {
+        self.means().map(|mean| mean.spread_v).fold(0.0, f64::max)
+    }
+
+    fn means(&self) -> impl Iterator<Item = &Mean> {
+        self.sense_to_4.iter().chain([&self.sense_4]).chain(&self.drive)
     }
 }
