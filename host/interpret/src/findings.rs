@@ -11,7 +11,7 @@ use runproof_protocol::Post;
 
 use crate::held::Held;
 use crate::judgement::{
-    Conductor, ExplainsComplaint, Finding, FindingKind, Placed, Reason, Severity,
+    COVERAGE_FACTOR, Conductor, ExplainsComplaint, Finding, FindingKind, Placed, Reason, Severity,
 };
 use crate::limits::LimitSheet;
 use crate::survey::Survey;
@@ -27,10 +27,10 @@ pub(crate) fn of_conductors(
     findings.extend(clips(placed));
     for (conductor, held) in conductors {
         let joint = survey.joints_ohm.iter().find(|(post, _)| *post == conductor.post);
-        let arrives = conductor.reason != Reason::ArrivesElsewhere;
-        findings.extend(by_limit(conductor, *held).or_else(|| {
-            joint.filter(|_| arrives).map(|(post, joint_ohm)| uneven(*post, *joint_ohm))
-        }));
+        findings.extend(
+            by_limit(conductor, *held)
+                .or_else(|| joint.map(|(post, joint_ohm)| uneven(*post, *joint_ohm))),
+        );
     }
     findings.extend(survey.obstacles.iter().cloned());
     findings
@@ -45,12 +45,18 @@ fn open(post: Post) -> Finding {
 
 fn by_limit(conductor: &Conductor, held: Option<Held>) -> Option<Finding> {
     let held = held?;
-    let kind = match conductor.reason {
+    let (ohm, expanded_ohm) = (conductor.resistance_ohm?, conductor.expanded_uncertainty_ohm?);
+    let reason = match conductor.reason {
+        // It is as long whichever terminal it arrives at.
+        Reason::ArrivesElsewhere => held.decide(ohm, expanded_ohm / COVERAGE_FACTOR),
+        other => other,
+    };
+    let kind = match reason {
         Reason::BeyondLimit => FindingKind::HighResistance,
         _ => FindingKind::TooCloseToLimit,
     };
-    let finding = Finding::new(kind, held.gravity(conductor.reason)?);
-    let mut finding = finding.ohms(conductor.resistance_ohm?, conductor.expanded_uncertainty_ohm);
+    let finding = Finding::new(kind, held.gravity(reason)?);
+    let mut finding = finding.ohms(ohm, Some(expanded_ohm));
     finding.posts = vec![conductor.post];
     finding.explains_complaint = held.explains_complaint;
     Some(finding)
