@@ -13,7 +13,7 @@ pub(crate) fn conductor(
 ) -> Conductor {
     let post = limits.post;
     let open = survey.open.contains(&post);
-    let reaches = survey.map.filter(|_| !open).map(|map| map.reaches(post));
+    let reaches = survey.reaches[post.index()];
     let shorts = || between.iter().filter(|finding| finding.kind == FindingKind::Short);
     let shorted = shorts().any(|finding| finding.posts.contains(&post));
     let leg = survey.legs.iter().find(|leg| leg.post == post);
@@ -23,6 +23,7 @@ pub(crate) fn conductor(
         (Some(terminal), ..) if terminal != limits.terminal => Reason::ArrivesElsewhere,
         (Some(_), Some(_), None) => Reason::LimitUnknown,
         (Some(_), Some(leg), Some(held)) => held.decide(leg.ohm, leg.budget.combined_ohm()),
+        (Some(_), None, _) => Reason::Disturbed,
         _ if disturbed(survey) => Reason::Disturbed,
         _ if measured(survey, between) => Reason::MapUnknown,
         _ => Reason::NotMeasured,

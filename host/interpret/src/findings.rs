@@ -23,7 +23,7 @@ pub(crate) fn of_conductors(
     placed: &Placed,
 ) -> Vec<Finding> {
     let mut findings: Vec<Finding> = survey.open.iter().map(|post| open(*post)).collect();
-    findings.extend(survey.map.and_then(|map| exchange(map, &survey.open, sheet, placed)));
+    findings.extend(exchange(&survey.reaches, sheet, placed));
     findings.extend(clips(placed));
     for (conductor, held) in conductors {
         let joint = survey.joints_ohm.iter().find(|(post, _)| *post == conductor.post);

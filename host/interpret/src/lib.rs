@@ -31,6 +31,7 @@ mod not_lifted;
 mod observations;
 mod obstacle;
 mod other_end;
+mod past_short;
 #[cfg(test)]
 mod published;
 mod resistances;

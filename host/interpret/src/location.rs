@@ -1,10 +1,6 @@
 //! How far along the run a fault lies: a short from resistance, a break from capacitance.
 
 mod open;
-mod short;
-mod shorted_run;
-
-use runproof_protocol::Post;
 
 use crate::capacitance::Capacitance;
 use crate::copper::RunKnowledge;
@@ -27,9 +23,7 @@ pub(crate) fn add(
 ) {
     for finding in findings {
         let location = match (finding.kind, finding.posts.as_slice(), isolation) {
-            (FindingKind::Short, [a, b], Some(isolation)) => {
-                by_resistance((*a, *b), survey, isolation, known)
-            }
+            (FindingKind::Short, [_, _], Some(_)) => by_resistance(survey, known),
             (FindingKind::Open, [post], Some(isolation)) if survey.open == [*post] => {
                 let name =
                     sheet.conductors.iter().find(|one| one.post == *post).map(|one| one.name);
@@ -45,19 +39,8 @@ pub(crate) fn add(
     }
 }
 
-fn by_resistance(
-    posts: (Post, Post),
-    survey: &Survey,
-    isolation: &Isolation,
-    known: &RunKnowledge,
-) -> Option<Location> {
-    // A third path would carry current past this one.
-    if isolation.paths.iter().filter(|path| !path.at_least).count() != 1 {
-        return None;
-    }
-    let path = isolation.between(posts.0, posts.1)?;
-    let (expected, measured) = survey.past_short.as_ref()?;
-    let found = short::locate(expected, measured, path)?;
+fn by_resistance(survey: &Survey, known: &RunKnowledge) -> Option<Location> {
+    let found = survey.past_short.as_ref()?;
     let by_wire = || {
         let [least_per_m, most_per_m] = known.gauge?.ohm_per_m(known.temperature);
         let near = found.near_ohm;

@@ -4,12 +4,13 @@ use runproof_protocol::{Phase, Post};
 
 use crate::capture::Capture;
 use crate::completeness;
-use crate::isolation::Isolation;
+use crate::isolation::{Isolation, Path};
 use crate::judgement::{Alternative, COVERAGE_FACTOR, Cause, Finding, FindingKind, Fit};
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
+use crate::past_short::{PastShort, past_short};
 use crate::resistances::{self, Connected, PairResistances, Swing};
 use crate::run::{self, Expected, Fitted, Leg, Map, Ranking, WholeLoop};
 
@@ -18,17 +19,18 @@ use crate::run::{self, Expected, Fitted, Leg, Map, Ranking, WholeLoop};
 pub(crate) struct Survey {
     /// Conductors that reach nothing.
     pub(crate) open: Vec<Post>,
-    /// Where those that reach something arrive.
+    /// Where they all arrive at the plug, those that reach nothing by exclusion.
     pub(crate) map: Option<Map>,
+    /// The terminal that each post's conductor arrives at, as far as it is known.
+    pub(crate) reaches: [Option<Post>; 4],
     /// Those with more resistance than their siblings, by how many ohms.
     pub(crate) joints_ohm: Vec<(Post, f64)>,
     /// Their resistances.
     pub(crate) legs: Vec<Leg>,
     /// Of a two-wire bus, both in series.
     pub(crate) whole_loop: Option<WholeLoop>,
-    /// What the posts read where two of them are shorted, and what a run must be expected to: it
-    /// belongs to more than one conductor.
-    pub(crate) past_short: Option<(Expected, PairResistances)>,
+    /// What can be told past a short.
+    pub(crate) past_short: Option<PastShort>,
     /// How well that explains the readings.
     pub(crate) fit: Option<Fit>,
     /// What could not be told.
@@ -117,7 +119,10 @@ impl Survey {
         match isolation {
             // Past a short, what the plug shows belongs to more than one conductor.
             Some(isolation) if !isolation.shorted().is_empty() => {
-                self.past_short = Some((expected, measured));
+                self.past_short =
+                    only(isolation).and_then(|path| past_short(&expected, &measured, path));
+                self.reaches =
+                    self.past_short.as_ref().map(|found| found.reaches).unwrap_or_default();
                 Ok(())
             }
             Some(isolation) => {
@@ -130,7 +135,12 @@ impl Survey {
     /// The wires that were held together at the far end show at which terminals the posts' conductors
     /// arrive, whatever the tail's clips are on.
     pub(crate) fn arrive(&mut self, far: Option<Map>) {
-        self.map = self.map.map(|plug| far.map_or(plug, |far| far.inverse()));
+        if let Some(arrives) = far.map(|far| far.inverse()) {
+            for post in Post::ALL {
+                let reached = &mut self.reaches[post.index()];
+                *reached = reached.map(|_| arrives.reaches(post));
+            }
+        }
     }
 
     fn explain(&mut self, expected: &Expected, measured: &PairResistances) -> Result<(), Obstacle> {
@@ -156,10 +166,18 @@ impl Survey {
             return Err(unexplained());
         }
         self.map = Some(found.map);
+        let reached = |post| (!self.open.contains(&post)).then(|| found.map.reaches(post));
+        self.reaches = Post::ALL.map(reached);
         self.joints_ohm = found.joints_ohm;
         self.legs = legs.legs;
         Ok(())
     }
+}
+
+/// The one path that there is: a third would carry current past it.
+fn only(isolation: &Isolation) -> Option<&Path> {
+    let mut paths = isolation.paths.iter().filter(|path| !path.at_least);
+    paths.next().filter(|_| paths.next().is_none())
 }
 
 fn fit_of(fitted: &Fitted, scale: Option<f64>) -> Fit {

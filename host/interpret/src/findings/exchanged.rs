@@ -5,23 +5,21 @@ use runproof_protocol::Post;
 use crate::judgement::{ExplainsComplaint, Finding, FindingKind, Place, Placed, Severity};
 use crate::limits::ConductorName::{self, DataMinus, DataPlus, Supply};
 use crate::limits::{ConductorLimits, LimitSheet};
-use crate::run::Map;
 
-/// As one finding; `map` has the terminal of each post that is not open.
+/// As one finding, from the terminal that each post's conductor arrives at.
 pub(crate) fn exchange(
-    map: Map,
-    open: &[Post],
+    reaches: &[Option<Post>; 4],
     sheet: &LimitSheet,
     placed: &Placed,
 ) -> Option<Finding> {
     let arrives = |one: &ConductorLimits| {
-        let terminal = map.reaches(one.post);
+        let terminal = reaches[one.post.index()]?;
         sheet.conductors.iter().find(|other| other.terminal == terminal).map(|found| found.name)
     };
     let moved: Vec<&ConductorLimits> = sheet
         .conductors
         .iter()
-        .filter(|one| !open.contains(&one.post) && arrives(one) != Some(one.name))
+        .filter(|one| arrives(one).is_some_and(|name| name != one.name))
         .collect();
     let pair_only = moved.len() == 2
         && moved.iter().all(|one| is_data(Some(one.name)) && is_data(arrives(one)));

@@ -1,8 +1,12 @@
-//! Where two conductors are shorted: fitted to what is read with the end plug in and out.
+//! A run past a short: how far along it lies, and where the conductors arrive; fitted to what is read with
+//! the end plug in and out.
+
+mod shorted_run;
 
 use nalgebra::{Cholesky, Const, SMatrix, SVector};
+use runproof_protocol::Post;
+use shorted_run::{Readings, ShortedRun, Unlike};
 
-use super::shorted_run::{Readings, ShortedRun, Unlike};
 use crate::isolation::Path;
 use crate::judgement::{COVERAGE_FACTOR, Interval};
 use crate::resistances::PairResistances;
@@ -28,13 +32,15 @@ const STEPS: usize = 8;
 /// Of a derivative, as a part of an ohm.
 const STEP_OHM: f64 = 1e-4;
 
-/// Where the short lies.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Found {
-    /// From the jig, as a fraction of the run.
-    pub(super) fraction: Interval,
+/// What the readings allow.
+#[derive(Clone, Debug)]
+pub(crate) struct PastShort {
+    /// From the jig to the short, as a fraction of the run.
+    pub(crate) fraction: Interval,
     /// One conductor's wire from the jig to the short.
-    pub(super) near_ohm: Interval,
+    pub(crate) near_ohm: Interval,
+    /// Where each conductor arrives; nothing where maps that explain the readings differ.
+    pub(crate) reaches: [Option<Post>; 4],
 }
 
 /// A run with the short at one place, as well as it can be fitted.
@@ -56,11 +62,11 @@ struct Profile<'a> {
 /// The place, and how far from it the short may lie: all places at which χ² is not above the least by
 /// more than the coverage factor's square (one parameter, the others fitted again; any textbook of
 /// likelihood), under every map that explains the readings. `None` where none does.
-pub(super) fn locate(
+pub(crate) fn past_short(
     expected: &Expected,
     measured: &PairResistances,
     path: &Path,
-) -> Option<Found> {
+) -> Option<PastShort> {
     if measured.pairs.len() != 6 {
         return None;
     }
@@ -71,15 +77,19 @@ pub(super) fn locate(
     if !(best.best.chi_squared <= PLACED_MAX) {
         return None;
     }
-    let rivals = profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);
-    let allowed: Vec<Fit> = rivals.flat_map(|rival| read.allowed(rival)).collect();
+    let rivals = || profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);
+    let allowed: Vec<Fit> = rivals().flat_map(|rival| read.allowed(rival)).collect();
+    let reaches = Post::ALL.map(|post| {
+        let terminal = best.run.map.reaches(post);
+        rivals().all(|rival| rival.run.map.reaches(post) == terminal).then_some(terminal)
+    });
     let interval = |of: fn(&Fit) -> f64| Interval {
         value: of(&best.best),
         least: allowed.iter().map(of).fold(of(&best.best), f64::min),
         most: allowed.iter().map(of).fold(of(&best.best), f64::max),
     };
     let near_ohm = interval(|fit| fit.fraction * fit.wire_ohm);
-    Some(Found { fraction: interval(|fit| fit.fraction), near_ohm })
+    Some(PastShort { fraction: interval(|fit| fit.fraction), near_ohm, reaches })
 }
 
 /// What was read, and how well.
