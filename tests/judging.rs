@@ -13,8 +13,12 @@ mod host;
 mod locations;
 #[path = "judging/looks_long.rs"]
 mod looks_long;
+#[path = "judging/monotone.rs"]
+mod monotone;
 #[path = "judging/touches.rs"]
 mod touches;
+#[path = "judging/two_faults.rs"]
+mod two_faults;
 
 #[path = "support/measured.rs"]
 mod measured;

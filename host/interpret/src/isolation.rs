@@ -34,7 +34,7 @@ impl Isolation {
         let jig = &capture.head.jig;
         let observations = Observations::of(capture, Phase::Open)?;
         let swings = resistances::open_swings(&observations, jig)?;
-        let leaks = leakage::between(capture, jig)?;
+        let leaks = leakage::between(capture, jig, &swings)?;
         let paths = paths::of(&swings, &leaks, jig);
         check_joined(&paths, &observations, jig)?;
         let isolation = Self { paths };

@@ -7,6 +7,7 @@ use crate::capture::{Capture, Channel, JigConstants, Node};
 use crate::judgement::{Cause, FindingKind, Unit};
 use crate::observations::{ground_ohm, variance_v2};
 use crate::obstacle::Obstacle;
+use crate::resistances::{OPEN_OHM, Swing};
 
 /// Two conductors further apart than this from where the pulls hold them have a source on them.
 /// [judgement]
@@ -35,12 +36,19 @@ pub(crate) struct Leak {
     pub(crate) u_siemens: f64,
 }
 
-/// How far a node gives way when a converter's input loads it depends on the leaks: found without
-/// them first.
+/// How far a node gives way when a converter's input loads it depends on the leaks: found with what the
+/// pairs tell of them first. Without them a path of a kilohm would seem to have less than nothing.
 const PASSES: usize = 3;
 
+/// No path that the pairs tell is taken for better than this, to begin with.
+const BEGUN_LEAST_OHM: f64 = 0.01;
+
 /// In the order of [`Post::PAIRS`].
-pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6], Obstacle> {
+pub(super) fn between(
+    capture: &Capture,
+    jig: &JigConstants,
+    swings: &[Swing; 6],
+) -> Result<[Leak; 6], Obstacle> {
     let rest = posts(capture, [Drive::Off; 4])?;
     check_rest(&rest)?;
     let mut driven = vec![];
@@ -51,7 +59,11 @@ pub(super) fn between(capture: &Capture, jig: &JigConstants) -> Result<[Leak; 6]
         }
         driven.push((post, moved));
     }
-    let mut leaks = [Leak { siemens: 0.0, u_siemens: 0.0 }; 6];
+    let mut leaks = swings.map(|swing| {
+        let joined = swing.meets_below(OPEN_OHM);
+        let siemens = if joined { 1.0 / swing.ohm().max(BEGUN_LEAST_OHM) } else { 0.0 };
+        Leak { siemens, u_siemens: 0.0 }
+    });
     for _ in 0..PASSES {
         let changes = driven.iter().map(|(post, moved)| {
             (*post, moved, Changes::between(&rest, moved, *post, &leaks, jig))
