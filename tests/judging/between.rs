@@ -72,3 +72,31 @@ fn a_leak_on_each_pair_is_named() {
     }
     expect_none("leaks", checks, &wrong);
 }
+
+/// Between metal that touches and damp: a carbonised splice, a wet staple.
+#[test]
+fn a_poor_short_on_each_pair_is_named() {
+    let (mut wrong, mut checks) = (vec![], 0);
+    for (a, b) in Post::PAIRS {
+        for ohm in [200.0, 500.0, 900.0, 1_500.0, 4_000.0] {
+            for seed in 0..5 {
+                let mut scene = good_run();
+                scene.run.short = vec![Short { posts: [a.number(), b.number()], at: 0.6, ohm }];
+                let run = format!("{:?} seed {seed}", scene.run);
+                let known = RunKnowledge::default();
+                let judgement = judge(&measured(scene, seed), &LimitSheet::service_24vac(), &known);
+                let kind = if ohm < 1_000.0 { FindingKind::Short } else { FindingKind::Leakage };
+                let wire_ohm = 2.0 * 0.6 * 0.65;
+                let named = judgement
+                    .findings
+                    .iter()
+                    .any(|finding| names(finding, kind, [a, b], ohm + wire_ohm));
+                if !named || judgement.verdict != Verdict::Fail {
+                    wrong.push(format!("{run}: {:?}", judgement.findings));
+                }
+                checks += 1;
+            }
+        }
+    }
+    expect_none("poor shorts", checks, &wrong);
+}
