@@ -61,7 +61,7 @@ fn improvements(
 #[test]
 fn more_resistance_in_one_conductor_improves_nothing() {
     let mut random = Pcg32::seed_from_u64(71);
-    improvements(60, "worse joints", JOINT_OHM.len(), &mut random, |random| {
+    improvements(30, "worse joints", JOINT_OHM.len(), &mut random, |random| {
         let (post, at) = (random.random_range(1..=4), random.random_range(0.0..1.0));
         Box::new(move |scene, step| {
             scene.run.joint = vec![Joint { post, at, ohm: JOINT_OHM[step] }]
@@ -72,7 +72,7 @@ fn more_resistance_in_one_conductor_improves_nothing() {
 #[test]
 fn a_better_path_between_two_conductors_improves_nothing() {
     let mut random = Pcg32::seed_from_u64(72);
-    improvements(40, "worse paths", PATH_OHM.len(), &mut random, |random| {
+    improvements(25, "worse paths", PATH_OHM.len(), &mut random, |random| {
         let (a, b) = Post::PAIRS[random.random_range(0..6)];
         let at = random.random_range(0.0..1.0);
         Box::new(move |scene, step| {
@@ -86,7 +86,7 @@ fn a_better_path_between_two_conductors_improves_nothing() {
 #[test]
 fn a_second_fault_improves_nothing() {
     let mut random = Pcg32::seed_from_u64(73);
-    improvements(60, "second faults", 3, &mut random, |random| {
+    improvements(40, "second faults", 3, &mut random, |random| {
         let (a, b) = Post::PAIRS[random.random_range(0..6)];
         let (first, second) = (random.random_range(0..4), random.random_range(0..4));
         let (at, ohm) = (random.random_range(0.0..1.0), random.random_range(0.5..10.0));

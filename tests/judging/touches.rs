@@ -138,7 +138,7 @@ fn what_is_exchanged_is_placed_where_wires_were_touched() {
         exchanges.push(Exchanged { run: *map, ..straight });
         exchanges.push(Exchanged { plug_end: *map, ..straight });
     }
-    for _ in 0..72 {
+    for _ in 0..36 {
         let mut any = || *maps.choose(&mut random).expect("a map");
         exchanges.push(Exchanged { clips: any(), run: any(), plug_end: any() });
     }
