@@ -4,7 +4,7 @@ use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{self as simulated, Scene};
-use runproof_interpret::capture::{Capture, End, Ending, PhaseEnd, Touch};
+use runproof_interpret::capture::{Capture, End, Ending, PhaseEnd};
 use runproof_interpret::glance;
 use runproof_interpret::judgement::{Finding, FindingKind, Judgement, Place, Placed, Verdict};
 use runproof_protocol::{Event, Phase, Post};
@@ -62,7 +62,7 @@ fn touched(mut scene: Scene, exchanged: Exchanged, touches: usize, seed: u64) ->
         let end = if end == simulated::End::Near { End::Near } else { End::Far };
         let terminals = terminals.map(|number| Post::from_number(number).expect("a terminal"));
         let at = looked.readings(Phase::Glance).last().expect("read").at;
-        capture.push_touch(Touch::seen(end, terminals, &seen, at));
+        capture.push_touch(seen.touch(end, terminals, at));
     }
     Capture::read(&capture.write()).expect("it is read as it was written")
 }

@@ -1,7 +1,8 @@
 //! How long a run looks, or how thick, by the resistance of its copper.
 
-use crate::copper::{Gauge, Length, RunKnowledge};
+use crate::copper::{Gauge, Length};
 use crate::judgement::{Basis, COVERAGE_FACTOR, Copper, Interval, LooksLong};
+use crate::known::RunKnowledge;
 use crate::limits::LimitSheet;
 use crate::survey::Survey;
 use crate::unbalance::unbalance;

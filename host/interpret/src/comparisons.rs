@@ -3,12 +3,13 @@
 
 use runproof_protocol::Post;
 
-use crate::copper::{Calculated, RunKnowledge};
+use crate::copper::Calculated;
 use crate::held::Held;
 use crate::judgement::{
     COVERAGE_FACTOR, Conductor, ExplainsComplaint, Finding, FindingKind, Loop, Reason, Severity,
     Unit,
 };
+use crate::known::RunKnowledge;
 use crate::limits::LimitSheet;
 use crate::run::Leg;
 use crate::survey::Survey;

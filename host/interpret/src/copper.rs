@@ -9,42 +9,10 @@ pub use gauge::{Gauge, Size, Strands};
 pub use length::Length;
 use serde::Serialize;
 
-use crate::capture::End;
-use crate::landing::Landed;
-use crate::other_end::OtherEnd;
-
 /// A text is not a gauge, a length or a temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("must be {0}")]
 pub struct NotCopper(&'static str);
-
-/// What is known of a run beside its readings: as it was told, or measured another time.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct RunKnowledge {
-    /// Its conductors.
-    pub gauge: Option<Gauge>,
-    /// From end to end.
-    pub length: Option<Length>,
-    /// Of the copper.
-    pub temperature: CelsiusRange,
-    /// Both ends were seen to be lifted: what joins two conductors is then a fault, and not a device
-    /// that is still landed.
-    pub lifted: bool,
-    /// This end could not be lifted: what hangs there may hide a fault, or look like one.
-    pub cannot_lift: Option<End>,
-    /// Which colour was on which terminal.
-    pub landed: Landed,
-    /// The run from its other end.
-    pub other_end: Option<OtherEnd>,
-}
-
-impl RunKnowledge {
-    /// What one conductor must have; absent unless both gauge and length are known.
-    #[must_use]
-    pub fn calculated(&self) -> Option<Calculated> {
-        Some(expected_ohm(self.gauge?, self.length?, self.temperature))
-    }
-}
 
 /// The resistance of one conductor, as it is calculated.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

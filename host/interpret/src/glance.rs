@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use runproof_protocol::{Drive, Phase, Post, Step};
+use runproof_protocol::{Drive, Microseconds, Phase, Post, Step};
 use thiserror::Error;
 
-use crate::capture::{Capture, Channel, Ending, Node};
+use crate::capture::{Capture, Channel, End, Ending, Node, Touch};
 use crate::resistances::OPEN_OHM;
 
 /// Posts that meet at less than this are joined; beyond it stand the jig's own parts and damp.
@@ -47,6 +47,19 @@ impl Glance {
             let (least, most) = (one_ohm.min(other_ohm), one_ohm.max(other_ohm));
             least >= JOINED_BELOW_OHM / 2.0 || most <= 1.3 * least + 2.0
         })
+    }
+
+    /// As the jig saw it while two wires were held together.
+    #[must_use]
+    pub fn while_touched(touch: &Touch) -> Self {
+        Self { ohm: touch.ohm.map(|ohm| ohm.unwrap_or(f64::INFINITY)) }
+    }
+
+    /// Two wires are held together, and this is seen.
+    #[must_use]
+    pub fn touch(&self, end: End, terminals: [Post; 2], at: Microseconds) -> Touch {
+        let ohm = self.ohm.map(|ohm| ohm.is_finite().then_some(ohm));
+        Touch { end, terminals, ohm, at }
     }
 
     /// Which pairs are joined.

@@ -7,7 +7,6 @@ use crate::capture::Capture;
 use crate::comparisons;
 use crate::completeness;
 use crate::conductors::conductor;
-use crate::copper::RunKnowledge;
 use crate::findings;
 use crate::held::Held;
 use crate::isolation::Isolation;
@@ -15,6 +14,7 @@ use crate::judgement::{
     COVERAGE_FACTOR, Cause, Conductor, Finding, FindingKind, Judgement, Landing, Loop, Misses,
     NotTested, Severity, SheetName, Verdict,
 };
+use crate::known::RunKnowledge;
 use crate::landing;
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;

@@ -12,7 +12,7 @@ pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
-use crate::run::Map;
+use crate::map::Map;
 
 /// A longer text is refused. A built-in sheet takes about 2 kB.
 pub const BYTES_MAX: usize = 256 << 10;

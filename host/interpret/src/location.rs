@@ -3,9 +3,9 @@
 mod open;
 
 use crate::capacitance::Capacitance;
-use crate::copper::RunKnowledge;
 use crate::isolation::Isolation;
 use crate::judgement::{Finding, FindingKind, Interval, LocatedBy, Location};
+use crate::known::RunKnowledge;
 use crate::limits::LimitSheet;
 use crate::survey::Survey;
 

@@ -9,8 +9,9 @@ use shorted_run::{Readings, ShortedRun, Unlike};
 
 use crate::isolation::Path;
 use crate::judgement::{COVERAGE_FACTOR, Interval};
+use crate::map::Map;
 use crate::resistances::PairResistances;
-use crate::run::{Expected, Map, RIVAL_WITHIN, penalty};
+use crate::run::{Expected, RIVAL_WITHIN, penalty};
 
 type Covariance = SMatrix<f64, 7, 7>;
 type Factor = Cholesky<f64, Const<7>>;

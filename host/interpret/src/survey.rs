@@ -8,11 +8,12 @@ use crate::isolation::{Isolation, Path};
 use crate::judgement::{Alternative, COVERAGE_FACTOR, Cause, Finding, FindingKind, Fit};
 use crate::limits::{Arrangement, LimitSheet};
 use crate::live;
+use crate::map::Map;
 use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use crate::past_short::{PastShort, past_short};
 use crate::resistances::{self, Connected, PairResistances, Swing};
-use crate::run::{self, Expected, Fitted, Leg, Map, Ranking, WholeLoop};
+use crate::run::{self, Expected, Fitted, Leg, Ranking, WholeLoop};
 
 /// What was found; what is missing from it is not known.
 #[derive(Clone, Debug, Default)]

@@ -5,8 +5,8 @@ use runproof_protocol::{Phase, Post};
 use crate::capture::{Capture, End, Touch};
 use crate::glance::{Glance, JOINED_BELOW_OHM, glance};
 use crate::judgement::{Cause, Placed};
+use crate::map::Map;
 use crate::obstacle::Obstacle;
-use crate::run::Map;
 
 /// Wires that touch read at most this part of what stood between them before: through the end plug
 /// less changes, when two others are touched. [judgement]
@@ -56,7 +56,7 @@ fn posts(capture: &Capture, touch: &Touch) -> Option<(Post, Post)> {
         End::Near => glance(capture, Phase::Plug).ok().or_else(open),
         End::Far => open(),
     };
-    touching(&touch.glance(), &before?)
+    touching(&Glance::while_touched(touch), &before?)
 }
 
 fn joins(map: &Map, [a, b]: [Post; 2], posts: (Post, Post)) -> bool {

@@ -61,7 +61,7 @@ impl Touching {
         }
         let (_, terminals) = self.asked.pop()?;
         self.held = pair;
-        Some(Touch::seen(self.end, terminals, &glance, at))
+        Some(glance.touch(self.end, terminals, at))
     }
 }
 

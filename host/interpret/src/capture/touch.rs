@@ -2,8 +2,6 @@
 
 use runproof_protocol::{Microseconds, Post};
 
-use crate::glance::Glance;
-
 /// One of the run's ends.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum End {
@@ -25,19 +23,4 @@ pub struct Touch {
     pub ohm: [Option<f64>; 6],
     /// When, on the jig's clock.
     pub at: Microseconds,
-}
-
-impl Touch {
-    /// As a glance saw it.
-    #[must_use]
-    pub fn seen(end: End, terminals: [Post; 2], glance: &Glance, at: Microseconds) -> Self {
-        let ohm = glance.ohm.map(|ohm| ohm.is_finite().then_some(ohm));
-        Self { end, terminals, ohm, at }
-    }
-
-    /// How the posts met.
-    #[must_use]
-    pub fn glance(&self) -> Glance {
-        Glance { ohm: self.ohm.map(|ohm| ohm.unwrap_or(f64::INFINITY)) }
-    }
 }

@@ -3,9 +3,9 @@
 
 use runproof_protocol::Post;
 
-use crate::copper::RunKnowledge;
 use crate::isolation::{Isolation, Path};
 use crate::judgement::{COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity};
+use crate::known::RunKnowledge;
 use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply, Wire1, Wire2};
 use crate::limits::LimitSheet;
 

@@ -3,7 +3,8 @@
 use nalgebra::SVector;
 use runproof_protocol::Post;
 
-use crate::run::{Expected, Map};
+use crate::map::Map;
+use crate::run::Expected;
 
 /// What is read: each two posts with the end plug in, in the order of [`Post::PAIRS`], then the two
 /// that are shorted with it out.

@@ -3,9 +3,10 @@
 use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
-use super::{Map, Ring};
+use super::Ring;
 use crate::capture::Head;
 use crate::limits::LimitSheet;
+use crate::map::Map;
 use crate::resistances::PairResistances;
 
 /// What the model of the jig leaves out, for each pair: a floor, and the load of the inputs.

@@ -4,7 +4,8 @@ use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
 use super::expected::{Expected, conductors_of};
-use super::{Map, least_squares};
+use super::least_squares;
+use crate::map::Map;
 use crate::resistances::PairResistances;
 
 /// What may be wrong with a run beside its map.

@@ -4,8 +4,9 @@ use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
 use super::expected::{Expected, Scale, conductors_of};
-use super::{Map, least_squares};
+use super::least_squares;
 use crate::judgement::{Budget, COVERAGE_FACTOR};
+use crate::map::Map;
 use crate::resistances::PairResistances;
 
 /// One conductor, from post to plug.

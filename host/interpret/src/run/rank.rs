@@ -1,6 +1,7 @@
 //! Which guesses explain the readings, the best first.
 
-use super::{Expected, Fitted, Map, Suspect, hypothesis};
+use super::{Expected, Fitted, Suspect, hypothesis};
+use crate::map::Map;
 use crate::resistances::PairResistances;
 
 /// A guess whose score is not above the best one's by more than this is a rival. [judgement]

@@ -1,7 +1,8 @@
 //! Two conductors that meet through the plug, with nothing else to tell them apart: their loop.
 
-use super::{Expected, Map};
+use super::Expected;
 use crate::judgement::Budget;
+use crate::map::Map;
 use crate::resistances::PairResistances;
 
 /// Both conductors in series, from post to plug and back.
