@@ -20,7 +20,7 @@ pub use budget::Budget;
 pub use capacitance::{Capacitance, LooksLong};
 pub use conductor::{Conductor, Reason};
 pub use copper::{Basis, Copper, Unbalance};
-pub use finding::{Alternative, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Unit};
+pub use finding::{Alternative, Cause, Finding, FindingKind, Unit};
 pub use isolation::Isolation;
 pub use landing::Landing;
 pub use location::{Interval, LocatedBy, Location};
@@ -32,6 +32,7 @@ pub use verdict::Verdict;
 
 use crate::copper::Calculated;
 use crate::limits::DecisionRule;
+pub use crate::limits::{ExplainsComplaint, Severity};
 
 /// Expanded uncertainties are this many standard uncertainties: about 95 % of a normal
 /// distribution (JCGM 100:2008, 6.2.2 and G.6.6).

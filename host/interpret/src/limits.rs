@@ -2,12 +2,14 @@
 
 mod built_in;
 mod error;
+mod gravity;
 mod limit;
 mod read;
 mod text;
 
 pub use built_in::BUILT_IN;
 pub use error::SheetError;
+pub use gravity::{ExplainsComplaint, Severity};
 pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};

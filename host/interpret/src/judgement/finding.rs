@@ -4,6 +4,7 @@ use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
 use super::{Location, Place, post_number};
+use crate::limits::{ExplainsComplaint, Severity};
 
 /// Something wrong, or that could not be told, with its value and place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -194,30 +195,6 @@ pub enum Unit {
     Metre,
     /// A number of things.
     Count,
-}
-
-/// What a finding means for the run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// The run fails.
-    Fail,
-    /// The run cannot pass.
-    CannotTell,
-    /// Worth knowing; the run may pass.
-    Note,
-}
-
-/// Whether a finding would explain why someone was called.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum ExplainsComplaint {
-    /// Nothing works like that.
-    Yes,
-    /// It may.
-    Possibly,
-    /// Hardly.
-    Unlikely,
 }
 
 /// Another run that the readings allow.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::judgement::{ExplainsComplaint, Severity};
+use super::{ExplainsComplaint, Severity};
 
 /// One limit.
 #[derive(Clone, Debug, PartialEq)]

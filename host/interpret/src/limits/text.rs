@@ -4,7 +4,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::{Arrangement, ConductorName, DecisionRule, LimitUnit};
-use crate::judgement::{ExplainsComplaint, Severity};
+use super::{ExplainsComplaint, Severity};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use toml::Spanned;
 
-use crate::judgement::Severity;
+use crate::limits::Severity;
 use crate::limits::{Bounds, Leakage, Limit, LimitUnit, SheetError, SiblingDifference, text};
 
 /// Checks values of this text.
