@@ -77,7 +77,7 @@ pub(crate) struct Check {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum AskForTouch {
-    /// Where conductors arrive at other terminals than their own
+    /// Where conductors arrive at other terminals than their own, or colours say so
     IfCrossed,
     /// Of every run: two errors may undo each other
     Always,

@@ -7,7 +7,7 @@ mod trip;
 pub(crate) use keys::Keys;
 use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd};
 use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
-use runproof_protocol::{Microseconds, Phase};
+use runproof_protocol::{Microseconds, Phase, Post};
 use touching::Touching;
 pub(crate) use touching::{ASKED, Wires};
 use trip::{Next, Trip};
@@ -40,8 +40,8 @@ pub(crate) enum Told {
     TouchesFollow(End),
     /// Glances go on, until these are held together.
     Touch(End, Wires),
-    /// They were.
-    Touched(End, Wires),
+    /// They were, on these posts.
+    Touched(End, Wires, (Post, Post)),
     /// They were not, in time.
     NotTouched,
 }
@@ -112,9 +112,9 @@ impl<'a> Guide<'a> {
         while let Some(wires) = touching.wanted() {
             (self.tell)(Told::Touch(end, wires));
             let (seen, at) = self.look()?;
-            if let Some(touch) = seen.and_then(|glance| touching.see(at, glance)) {
+            if let Some((posts, touch)) = seen.and_then(|glance| touching.see(at, glance)) {
                 self.capture.push_touch(touch);
-                (self.tell)(Told::Touched(end, wires));
+                (self.tell)(Told::Touched(end, wires, posts));
                 since = at;
             } else if keys.pressed() || at.0.saturating_sub(since.0) >= wait_micros {
                 (self.tell)(Told::NotTouched);

@@ -29,8 +29,13 @@ fn clips_that_are_touched_need_not_be_moved() {
     assert!(told.contains("the clips here all sit one wire too far, as the wires"), "{told}");
     assert!(told.contains("there is no need to re-clip"), "{told}");
     let asked = on_one_line(&ran.err);
-    assert!(asked.contains("1 data+ and common, until"), "{asked}");
-    assert!(asked.contains("touched: data+ and common. touched: data+ and data−."), "{asked}");
+    assert!(
+        asked.contains(
+            "1 data+ and common. 2 data+ and data−. 3 common and supply. 4 data− and supply."
+        ),
+        "{asked}"
+    );
+    assert!(asked.contains("touched: data+ and common, seen on posts 2 and 4."), "{asked}");
     assert!(!asked.contains("go to the far end, take the key out"), "{asked}");
     let clips = json!({"clips": [2, 3, 4, 1], "run": null, "plug_end": null});
     assert_eq!(result["placed"], clips);
@@ -42,13 +47,17 @@ fn clips_that_are_touched_need_not_be_moved() {
 fn an_exchange_is_placed_in_the_run_or_at_the_plug_end() {
     let (ran, result) = checked("run", "rolled-splice", &[]);
     assert_eq!(ran.status, 1);
-    assert!(on_one_line(&ran.out).contains("It lies in the run"), "{}", ran.out);
+    assert!(
+        on_one_line(&ran.out).contains("Not at the clips, which the touched wires make known"),
+        "{}",
+        ran.out
+    );
     assert_eq!(result["findings"][0]["places"], json!(["run"]));
     assert_eq!(result["placed"]["run"], json!([2, 3, 1, 4]));
     let (ran, result) = checked("plug-end", "tail-exchanged", &[]);
     assert_eq!(ran.status, 0, "{}", ran.out);
     let told = on_one_line(&ran.out);
-    assert!(told.contains("of the end plug's clips 2 and 3 are exchanged"), "{told}");
+    assert!(told.contains("the end plug's clips 2 and 3 are exchanged"), "{told}");
     assert_eq!(result["placed"]["plug_end"], json!([1, 3, 2, 4]));
 }
 
@@ -58,7 +67,7 @@ fn what_nobody_touched_is_not_placed() {
     let (ran, result) = checked("nobody", "reversed-pair", &["--wait", "5s"]);
     assert_eq!(ran.status, 1);
     assert!(on_one_line(&ran.out).contains("Not yet placed: at the clips here"), "{}", ran.out);
-    assert!(ran.err.contains("no touch was seen"), "{}", ran.err);
+    assert!(ran.err.contains("not all touches were seen"), "{}", ran.err);
     assert_eq!(result["findings"][0]["places"], json!(["clips", "run", "plug-end"]));
     for (name, scene, arguments) in [
         ("never", "reversed-pair", &["--touch", "never"][..]),
@@ -84,7 +93,7 @@ fn colours_say_how_the_run_was_landed() {
             "good-run",
             "data+=green,data-=white,common=brown,supply=red",
             "works-as-landed",
-            "it works as it was landed",
+            "CANNOT TELL: colours and conductors go different ways.",
         ),
         (
             "crossed-supply",
@@ -118,6 +127,27 @@ fn colours_say_how_the_run_was_landed() {
         assert_eq!(untested, landing == "not-measured", "{scene} {far}");
         assert_eq!(json["told"]["near_colours"], json!(["white", "green", "brown", "red"]));
     }
+}
+
+/// Clips that went on by colour at the far end undo the crossing: the touches tell.
+#[test]
+fn colours_that_disagree_with_a_straight_run_are_touched() {
+    let file = folder("touches-by-colour").join("scene.toml");
+    let (_, text) = runproof_firmware::boards::simulated::BUILT_IN
+        .into_iter()
+        .find(|(name, _)| *name == "crossed-supply")
+        .expect("a scene");
+    let by_colour = text.replace("[run]\n", "[run]\nplugged_to = [1, 4, 3, 2]\n");
+    std::fs::write(&file, by_colour).expect("written");
+    let scene = ["check", "--simulate", file.to_str().expect("UTF-8")];
+    let far = "data+=white,data-=red,common=brown,supply=green";
+    let colours = ["--near-colours", NEAR, "--far-colours", far];
+    let ran = runproof(&[&scene[..], &colours].concat());
+    assert_eq!(ran.status, 1, "{}", ran.out);
+    assert!(on_one_line(&ran.out).contains("it was landed on unlike terminals"), "{}", ran.out);
+    let untouched = runproof(&[&scene[..], &colours, &["--touch", "never"]].concat());
+    assert_eq!(untouched.status, 2, "{}", untouched.out);
+    assert!(!untouched.out.contains("land far end"), "{}", untouched.out);
 }
 
 #[test]

@@ -154,7 +154,7 @@ fn a_break_lies_where_both_ends_put_it() {
         let length_m = scene.run.length_m;
         let location =
             other_end.and_then(|other| location_from(scene, seed, FindingKind::Open, Some(other)));
-        assert!(location.is_none_or(|location| location.by == LocatedBy::BothEnds));
+        let location = location.filter(|location| location.by == LocatedBy::BothEnds);
         places.add(location, at, length_m);
     }
     let (covered, _, p95) = places.told("breaks from both ends");
@@ -180,9 +180,11 @@ fn what_is_not_the_other_end_places_nothing() {
         location_from(here.clone(), 7, FindingKind::Open, Some(other)).map(|place| place.by)
     };
     assert_eq!(from(broken(4, 0.55, 30.0), 8), Some(LocatedBy::BothEnds));
-    assert_eq!(from(broken(3, 0.55, 30.0), 8), Some(LocatedBy::Capacitance));
-    assert_eq!(from(here.clone(), 7), None);
-    assert_eq!(from(broken(4, 0.55, 60.0), 8), None);
+    assert_eq!(from(broken(3, 0.55, 30.0), 8), Some(LocatedBy::Capacitance), "another wire");
+    let alone = Some(LocatedBy::Capacitance);
+    assert_eq!(from(here.clone(), 7), alone, "its own capture");
+    assert_eq!(from(broken(4, 0.55, 60.0), 8), alone, "another run");
+    assert_eq!(from(broken(4, 0.3, 30.0), 8), alone, "the two pieces are not one conductor");
     let whole = OtherEnd::of(&measured(crate::good_run(), 8), &sheet);
     assert_eq!(whole, Err(NoOtherEnd::NotOneOpen));
 }

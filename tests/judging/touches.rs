@@ -6,7 +6,9 @@ use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{self as simulated, Scene};
 use runproof_interpret::capture::{Capture, End, Ending, PhaseEnd};
 use runproof_interpret::glance;
-use runproof_interpret::judgement::{Finding, FindingKind, Judgement, Place, Placed, Verdict};
+use runproof_interpret::judgement::{
+    Cause, Finding, FindingKind, Judgement, Place, Placed, Verdict,
+};
 use runproof_protocol::{Event, Phase, Post};
 
 use crate::host::Host;
@@ -16,13 +18,17 @@ use crate::{any_passing_run, expect_none, inverse, judged, maps};
 const STRAIGHT: [u8; 4] = [1, 2, 3, 4];
 
 /// When each pair of terminals is held together at which end, in seconds of the jig's clock.
-const TOUCHES: [(simulated::End, [u8; 2], f64); 4] = [
+const TOUCHES: [(simulated::End, [u8; 2], f64); 8] = [
     (simulated::End::Near, [1, 3], 4.0),
     (simulated::End::Near, [1, 2], 5.0),
-    (simulated::End::Far, [1, 3], 7.0),
-    (simulated::End::Far, [1, 2], 8.0),
+    (simulated::End::Near, [3, 4], 6.0),
+    (simulated::End::Near, [2, 4], 7.0),
+    (simulated::End::Far, [1, 3], 9.0),
+    (simulated::End::Far, [1, 2], 10.0),
+    (simulated::End::Far, [3, 4], 11.0),
+    (simulated::End::Far, [2, 4], 12.0),
 ];
-const KEY_OUT_S: f64 = 6.0;
+const KEY_OUT_S: f64 = 8.0;
 
 /// What is on which clip: of the jig, of the run from end to end, of the plug's tail.
 #[derive(Clone, Copy, Debug)]
@@ -32,22 +38,26 @@ struct Exchanged {
     plug_end: [u8; 4],
 }
 
-/// Both phases, then so many of the touches.
-fn touched(mut scene: Scene, exchanged: Exchanged, touches: usize, seed: u64) -> Capture {
+/// Both phases, then the touches.
+fn touched(scene: Scene, exchanged: Exchanged, seed: u64) -> Capture {
+    touched_as(scene, exchanged, seed, TOUCHES.map(|(_, terminals, _)| terminals))
+}
+
+/// With these wires held together instead of those that are asked for.
+fn touched_as(mut scene: Scene, exchanged: Exchanged, seed: u64, held: [[u8; 2]; 8]) -> Capture {
     let Exchanged { clips, run, plug_end } = exchanged;
     (scene.run.clipped_to, scene.run.arrives_at, scene.run.plugged_to) = (clips, run, plug_end);
     scene.key_out_s = KEY_OUT_S;
-    scene.touch = TOUCHES
-        .map(|(end, terminals, from_s)| simulated::Touch {
-            end,
-            terminals,
-            from_s,
-            until_s: from_s + 0.8,
-        })
-        .to_vec();
+    let touch = |((end, _, from_s), terminals)| simulated::Touch {
+        end,
+        terminals,
+        from_s,
+        until_s: from_s + 0.8,
+    };
+    scene.touch = TOUCHES.into_iter().zip(held).map(touch).collect();
     let mut host = Host::on(scene, seed);
     let mut capture = measured_by(&mut host);
-    for (end, terminals, from_s) in TOUCHES.into_iter().take(touches) {
+    for (end, terminals, from_s) in TOUCHES {
         host.listen(((from_s + 0.1) * 1e9) as u64);
         host.measure(Phase::Glance);
         let mut looked = Capture::new(capture.head.clone());
@@ -85,7 +95,7 @@ const CROSSED: [FindingKind; 2] = [FindingKind::Crossed, FindingKind::ReversedPa
 /// What is wrong with a judgement of a sound run with these exchanges.
 fn wrong(judgement: &Judgement, exchanged: Exchanged, touches: usize) -> Option<String> {
     let Exchanged { clips, run, plug_end } = exchanged;
-    let (near, far) = (touches >= 2, touches >= 4);
+    let (near, far) = (touches >= 4, touches >= 8);
     let arrives = match (near, far) {
         (true, true) => run,
         (true, false) => then(run, plug_end),
@@ -113,7 +123,22 @@ fn wrong(judgement: &Judgement, exchanged: Exchanged, touches: usize) -> Option<
         .collect();
     let by_terminal: Vec<Option<u8>> =
         judgement.conductors.iter().map(|one| one.reaches.map(Post::number)).collect();
-    let verdict = if arrives == STRAIGHT { Verdict::Pass } else { Verdict::Fail };
+    // Too few touches are enough to see that something is exchanged.
+    let (is, straight) = match touches {
+        0..4 => (clips, STRAIGHT),
+        _ => (then(inverse(run), clips), clips),
+    };
+    let met = |map: [u8; 4], n: usize| {
+        let [a, b] = TOUCHES[n].1.map(|wire| map[usize::from(wire) - 1]);
+        [a.min(b), a.max(b)]
+    };
+    let mut of_this_end = touches / 4 * 4..touches;
+    let unfinished = of_this_end.any(|n| met(is, n) != met(straight, n));
+    let verdict = match (arrives == STRAIGHT, unfinished) {
+        (false, _) => Verdict::Fail,
+        (true, true) => Verdict::CannotTell,
+        (true, false) => Verdict::Pass,
+    };
     let right = judgement.placed == placed
         && judgement.verdict == verdict
         && by_terminal == arrives.map(Some)
@@ -147,7 +172,7 @@ fn what_is_exchanged_is_placed_where_wires_were_touched() {
     for exchanged in exchanges {
         let seed = random.random();
         let scene = any_passing_run(&mut random, seed);
-        let whole = touched(scene, exchanged, TOUCHES.len(), seed);
+        let whole = touched(scene, exchanged, seed);
         for touches in 0..=TOUCHES.len() {
             let mut part = whole.clone();
             part.entries.truncate(whole.entries.len() - TOUCHES.len() + touches);
@@ -158,17 +183,41 @@ fn what_is_exchanged_is_placed_where_wires_were_touched() {
     expect_none("exchanges placed", checks, &told);
 }
 
-/// Three pairs of three wires that all meet one post, but not the same one, fit no map.
+/// Whoever takes one wire for another, in one touch or by their order, clears no run that is crossed.
 #[test]
-fn touches_that_contradict_each_other_prove_nothing() {
+fn a_slip_in_touching_clears_nothing() {
     let mut random = Pcg32::seed_from_u64(80);
+    let maps: Vec<[u8; 4]> = maps().into_iter().filter(|map| *map != STRAIGHT).collect();
+    let pairs = Post::PAIRS.map(|(a, b)| [a.number(), b.number()]);
+    let asked = TOUCHES.map(|(_, terminals, _)| terminals);
+    let (mut wrong_passes, mut checks) = (vec![], 0);
+    for slip in 0..TOUCHES.len() {
+        for held in pairs.into_iter().filter(|held| *held != asked[slip]) {
+            let seed = random.random();
+            let run = *maps.choose(&mut random).expect("a map");
+            let exchanged = Exchanged { clips: STRAIGHT, run, plug_end: STRAIGHT };
+            let mut instead = asked;
+            instead[slip] = held;
+            let scene = any_passing_run(&mut random, seed);
+            let judgement = judged(&touched_as(scene, exchanged, seed, instead));
+            if judgement.verdict == Verdict::Pass {
+                wrong_passes.push(format!("{exchanged:?} {instead:?}: {:?}", judgement.placed));
+            }
+            checks += 1;
+        }
+    }
+    expect_none("slips in touching", checks, &wrong_passes);
+}
+
+/// In another order than they were asked for: no map fits, whichever run it is.
+#[test]
+fn touches_in_another_order_disagree() {
     let straight = Exchanged { clips: STRAIGHT, run: STRAIGHT, plug_end: STRAIGHT };
-    let mut capture = touched(any_passing_run(&mut random, 3), straight, 2, 3);
-    assert_eq!(judged(&capture).verdict, Verdict::Pass);
-    let mut again = capture.touches().last().expect("a touch").clone();
-    again.terminals = [Post::P2, Post::P4];
-    capture.push_touch(again);
-    let judgement = judged(&capture);
+    let mut held = TOUCHES.map(|(_, terminals, _)| terminals);
+    held.swap(0, 1);
+    let judgement = judged(&touched_as(crate::good_run(), straight, 3, held));
     assert_eq!(judgement.verdict, Verdict::CannotTell, "{:?}", judgement.findings);
+    let causes: Vec<_> = judgement.findings.iter().map(|one| one.cause).collect();
+    assert_eq!(causes, [Some(Cause::TouchesDisagree)]);
     assert_eq!(judgement.placed, Placed::default());
 }

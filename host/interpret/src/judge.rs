@@ -56,6 +56,13 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(between);
     findings::add_coupled(&mut findings, capture);
     findings.extend(touched.err().map(Finding::from));
+    if by_touch.unfinished && findings::arrive_right(&findings) {
+        findings.push(Obstacle::incomplete(Cause::TouchesUnfinished).into());
+    }
+    let landing = landing::landing(&known.landed, &conductors);
+    if landing == Landing::WorksAsLanded && placed.run.is_none() {
+        findings.push(Finding::new(FindingKind::ColoursDisagree, Severity::CannotTell));
+    }
     findings.extend(broken_glance(capture));
     findings.extend(not_looked(capture));
     after_an_early_end(&mut findings);
@@ -77,7 +84,6 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         None => Misses::of(&conductors, &loops, isolation.as_ref(), sheet),
         Some(_) => Misses::UNKNOWN,
     };
-    let landing = landing::landing(&known.landed, &conductors);
     let not_tested = not_tested(capture, sheet, known, &findings, isolation.is_some(), landing);
     let copper = by_copper(&survey, sheet, known, looks_long.as_ref());
     Judgement {

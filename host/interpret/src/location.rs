@@ -21,6 +21,9 @@ pub(crate) fn add(
     capacitances: &[Capacitance],
     known: &RunKnowledge,
 ) {
+    if known.cannot_lift.is_some() {
+        return; // what hangs on an end is in its readings
+    }
     for finding in findings {
         let location = match (finding.kind, finding.posts.as_slice(), isolation) {
             (FindingKind::Short, [_, _], Some(_)) => by_resistance(survey, known),
@@ -29,9 +32,12 @@ pub(crate) fn add(
                     sheet.conductors.iter().find(|one| one.post == *post).map(|one| one.name);
                 let other = known.other_end.as_ref().zip(name);
                 let other = other.and_then(|(other, name)| other.picofarads(name));
-                let fraction = open::fraction(*post, isolation, capacitances, other);
-                let by = if other.is_some() { LocatedBy::BothEnds } else { LocatedBy::Capacitance };
-                fraction.map(|fraction| Location { by, fraction, metres: metres(fraction, known) })
+                let found = open::fraction(*post, isolation, capacitances, other);
+                found.map(|(by, fraction)| Location {
+                    by,
+                    fraction,
+                    metres: metres(fraction, known),
+                })
             }
             _ => None,
         };

@@ -12,6 +12,10 @@ use crate::obstacle::Obstacle;
 /// less changes, when two others are touched. [judgement]
 const TOUCHED_BELOW: f64 = 0.3;
 
+/// Two touches with one wire in common tell a map, four in which each wire is twice also that no wire was
+/// mistaken for another in one of them: a slip must not clear a run that is crossed.
+const TOUCHES_LEAST: usize = 4;
+
 /// By terminal, the post that its wire is on.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Touched {
@@ -19,12 +23,22 @@ pub(crate) struct Touched {
     pub(crate) near: Option<Map>,
     /// Of the far end's, through the run.
     pub(crate) far: Option<Map>,
+    /// At an end with too few touches they show all the same that not all is straight.
+    pub(crate) unfinished: bool,
 }
 
 impl Touched {
     /// An obstacle where the touches of one end contradict each other.
     pub(crate) fn of(capture: &Capture) -> Result<Self, Obstacle> {
-        Ok(Self { near: at(capture, End::Near)?, far: at(capture, End::Far)? })
+        let (near, far) = (at(capture, End::Near)?, at(capture, End::Far)?);
+        let whole = |allowed: &Allowed| allowed.maps.len() == 1 && allowed.touches >= TOUCHES_LEAST;
+        let map = |allowed: &Allowed| allowed.maps.first().copied().filter(|_| whole(allowed));
+        // Were the run straight, a far wire would be on the post of its near end.
+        let clips = map(&near).unwrap_or(Map::STRAIGHT);
+        let unfinished =
+            |allowed: &Allowed, straight: &Map| !whole(allowed) && !allowed.maps.contains(straight);
+        let any_unfinished = unfinished(&near, &Map::STRAIGHT) || unfinished(&far, &clips);
+        Ok(Self { near: map(&near), far: map(&far), unfinished: any_unfinished })
     }
 
     /// Where each terminal's wire goes; `plug` is where the posts' conductors arrive at the plug.
@@ -36,17 +50,23 @@ impl Touched {
     }
 }
 
-/// The one map that all touches of this end allow; none where they leave several.
-fn at(capture: &Capture, end: End) -> Result<Option<Map>, Obstacle> {
-    let mut met = Vec::new();
-    for touch in capture.touches().filter(|touch| touch.end == end) {
-        let Some(posts) = posts(capture, touch) else { return Ok(None) };
-        met.push((touch.terminals, posts));
-    }
+/// The maps that the touches of one end allow.
+struct Allowed {
+    maps: Vec<Map>,
+    touches: usize,
+}
+
+/// Of this end; a touch that shows no pair, or several, is as if nobody had touched.
+fn at(capture: &Capture, end: End) -> Result<Allowed, Obstacle> {
+    let touches = capture.touches().filter(|touch| touch.end == end);
+    let met: Vec<_> =
+        touches.filter_map(|touch| Some((touch.terminals, posts(capture, touch)?))).collect();
     let allows = |map: &Map| met.iter().all(|(wires, posts)| joins(map, *wires, *posts));
-    let mut maps = Map::all().filter(allows);
-    let found = maps.next().ok_or_else(|| Obstacle::incomplete(Cause::Contradictory))?;
-    Ok(maps.next().is_none().then_some(found))
+    let maps: Vec<Map> = Map::all().filter(allows).collect();
+    if maps.is_empty() {
+        return Err(Obstacle::incomplete(Cause::TouchesDisagree));
+    }
+    Ok(Allowed { maps, touches: met.len() })
 }
 
 /// Which met.

@@ -46,7 +46,8 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let default = if arguments.yes { AskForTouch::Never } else { AskForTouch::IfCrossed };
     let ask = arguments.touch.unwrap_or(default);
     for end in [End::Near, End::Far] {
-        let asked = is_wanted(ask, guide.capture(), &sheet, &known);
+        let landed = known.cannot_lift == Some(end);
+        let asked = !landed && is_wanted(ask, guide.capture(), &sheet, &known);
         if !asked || !guide.touches(end, &sheet, wait_micros, &keys) {
             break;
         }
@@ -68,8 +69,10 @@ fn is_wanted(
     sheet: &LimitSheet,
     known: &RunKnowledge,
 ) -> bool {
-    let crossed =
-        |one: &Finding| matches!(one.kind, FindingKind::Crossed | FindingKind::ReversedPair);
+    let crossed = |one: &Finding| {
+        use FindingKind::{ColoursDisagree, Crossed, ReversedPair};
+        matches!(one.kind, ColoursDisagree | Crossed | ReversedPair)
+    };
     match ask {
         AskForTouch::Never => false,
         AskForTouch::Always => true,

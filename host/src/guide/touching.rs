@@ -1,7 +1,7 @@
 //! Which wires someone holds together, told from glances alone; no jig, no screen.
 
 use runproof_interpret::capture::{End, Touch};
-use runproof_interpret::limits::ConductorName::{self, Common, DataMinus, DataPlus};
+use runproof_interpret::limits::ConductorName::{self, Common, DataMinus, DataPlus, Supply};
 use runproof_interpret::limits::LimitSheet;
 use runproof_interpret::{Glance, touching};
 use runproof_protocol::{Microseconds, Post};
@@ -12,8 +12,10 @@ const GLANCES: u32 = 2;
 /// Two wires to hold together.
 pub(crate) type Wires = [ConductorName; 2];
 
-/// Twice at one end: one wire is in both, so that no two maps look alike.
-pub(crate) const ASKED: [Wires; 2] = [[DataPlus, Common], [DataPlus, DataMinus]];
+/// At each end, every wire twice: two touches tell the map, and two more that no wire was mistaken for
+/// another in one of them.
+pub(crate) const ASKED: [Wires; 4] =
+    [[DataPlus, Common], [DataPlus, DataMinus], [Common, Supply], [DataMinus, Supply]];
 
 /// The touches of one end.
 #[derive(Debug)]
@@ -45,8 +47,13 @@ impl Touching {
         self.asked.last().map(|(wires, _)| *wires)
     }
 
-    /// What a glance that ended at `at` shows: the touch that was waited for, or nothing yet.
-    pub(crate) fn see(&mut self, at: Microseconds, glance: Glance) -> Option<Touch> {
+    /// What a glance that ended at `at` shows: the touch that was waited for and the posts
+    /// that met, or nothing yet.
+    pub(crate) fn see(
+        &mut self,
+        at: Microseconds,
+        glance: Glance,
+    ) -> Option<((Post, Post), Touch)> {
         let pair = touching(&glance, &self.before);
         self.times = if pair == self.seen { self.times + 1 } else { 1 };
         self.seen = pair;
@@ -61,7 +68,7 @@ impl Touching {
         }
         let (_, terminals) = self.asked.pop()?;
         self.held = pair;
-        Some(glance.touch(self.end, terminals, at))
+        Some((pair?, glance.touch(self.end, terminals, at)))
     }
 }
 
@@ -86,7 +93,7 @@ mod tests {
         let mut at = 0;
         let mut see = |touching: &mut Touching, glance| {
             at += 1;
-            touching.see(Microseconds(at), glance).map(|touch| touch.terminals)
+            touching.see(Microseconds(at), glance).map(|(_, touch)| touch.terminals)
         };
         assert_eq!(see(&mut touching, before), None);
         assert_eq!(see(&mut touching, touched(1)), None);
@@ -98,6 +105,10 @@ mod tests {
         assert_eq!(see(&mut touching, touched(1)), None, "still the first");
         assert_eq!(see(&mut touching, touched(0)), None);
         assert_eq!(see(&mut touching, touched(0)), Some([Post::P1, Post::P2]));
+        for (pair, seen) in [(5, [Post::P3, Post::P4]), (4, [Post::P2, Post::P4])] {
+            assert_eq!(see(&mut touching, touched(pair)), None);
+            assert_eq!(see(&mut touching, touched(pair)), Some(seen));
+        }
         assert_eq!(touching.wanted(), None);
     }
 

@@ -1,6 +1,6 @@
 //! The uncertainty of each conductor, cause by cause, and the rule that it was judged by.
 
-use runproof_interpret::judgement::{Budget, Conductor, Loop};
+use runproof_interpret::judgement::{Budget, Conductor, Loop, Reason, Verdict};
 use runproof_interpret::{Capture, Judgement, LimitSheet};
 
 use super::terminal::paragraph;
@@ -43,7 +43,7 @@ fn conductor(lines: &mut Vec<String>, one: &Conductor, judgement: &Judgement, re
     let k = judgement.coverage_factor;
     lines.push(format!("{name}, post {}: {reading} (95 %, k = {k})", one.post));
     let limit = one.limit_ohm.zip(one.limit_expanded_uncertainty_ohm);
-    held(lines, read, limit, one.conformance, words::verdict(one.verdict));
+    held(lines, read, limit, one.conformance, (one.verdict, one.reason));
 }
 
 /// A loop's uncertainty is that of its conductors, added up: their errors may be of one mind.
@@ -55,7 +55,7 @@ fn around(lines: &mut Vec<String>, row: &Loop, judgement: &Judgement) {
     };
     lines.push(format!("{name}: {}", words::resistance(Some(read.0), Some(read.1))));
     let limit = Some((row.limit_ohm, row.limit_expanded_uncertainty_ohm));
-    held(lines, read, limit, row.conformance, words::verdict(row.verdict));
+    held(lines, read, limit, row.conformance, (row.verdict, row.reason));
 }
 
 /// The limit, how far the reading is from it, and how likely it is within.
@@ -64,7 +64,7 @@ fn held(
     (ohm, u_ohm): (f64, f64),
     limit: Option<(f64, f64)>,
     conformance: Option<f64>,
-    verdict: &str,
+    (verdict, reason): (Verdict, Reason),
 ) {
     let Some((limit_ohm, limit_u_ohm)) = limit else {
         return paragraph(lines, "limit", "unknown: it takes the wire's gauge and length.");
@@ -77,13 +77,14 @@ fn held(
     let room_ohm = limit_ohm - ohm;
     let side = if room_ohm >= 0.0 { "below it" } else { "above it" };
     let text = format!(
-        "{}{itself}; the reading is {:.2} Ω {side}, {:.1} times its uncertainty of {:.2} Ω: {}. \
+        "{}{itself}; the reading is {:.2} Ω {side}, {:.1} times its uncertainty of {:.2} Ω: {} ({}). \
          Within the limit with a probability of {}.",
         words::at_most_ohm(limit_ohm),
         room_ohm.abs(),
         room_ohm.abs() / u_ohm.hypot(limit_u_ohm),
         u_ohm.hypot(limit_u_ohm),
-        verdict,
+        words::verdict(verdict),
+        words::reason(reason),
         words::probability(conformance)
     );
     paragraph(lines, "limit", &text);

@@ -48,7 +48,9 @@ impl Screen {
             Told::Measured(phase) => self.line(&format!("measured: {}.", words::phase(phase))),
             Told::TouchesFollow(end) => self.steps(&words::touches(end, &self.landed)),
             Told::Touch(end, wires) => self.now.write(&words::touch(end, wires, &self.landed)),
-            Told::Touched(end, wires) => self.line(&words::touched(end, wires, &self.landed)),
+            Told::Touched(end, wires, posts) => {
+                self.line(&words::touched(end, wires, posts, &self.landed));
+            }
             Told::NotTouched => self.line(words::NOT_TOUCHED),
         }
     }
@@ -73,7 +75,7 @@ impl Screen {
         write(&format!("{}\n", lines.join("\n")));
     }
 
-    fn steps(&mut self, steps: &[(&str, String)]) {
+    fn steps(&mut self, steps: &[(String, String)]) {
         self.clear();
         let mut lines = vec![String::new()];
         for (label, step) in steps {

@@ -48,7 +48,7 @@ pub(crate) fn result(
     if let Some(told) = words::landing(judgement) {
         paragraph(&mut lines, "landed", told);
     }
-    if let Some(missed) = words::misses(judgement.misses) {
+    if let Some(missed) = words::misses(judgement) {
         paragraph(&mut lines, "could miss", &missed);
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));

@@ -24,7 +24,7 @@ pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 pub(super) use place::other_end;
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, Loop, Misses, NotTested, Reason, Verdict};
+use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
 pub(super) use touch::{NOT_TOUCHED, touch, touched, touches};
@@ -71,7 +71,8 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
 }
 
 /// The smallest faults that could be missed.
-pub(super) fn misses(misses: Misses) -> Option<String> {
+pub(super) fn misses(judgement: &Judgement) -> Option<String> {
+    let misses = judgement.misses;
     let joint = misses.joint_ohm.map(|ohm| {
         format!("a joint of less than about {} in one conductor", between::ohms(Some(ohm)))
     });
@@ -79,7 +80,12 @@ pub(super) fn misses(misses: Misses) -> Option<String> {
         format!("a path of more than {} between two conductors", between::ohms(Some(ohm)))
     });
     let both: Vec<String> = joint.into_iter().chain(leak).collect();
-    (!both.is_empty()).then(|| format!("{}; and what comes and goes.", both.join(", or ")))
+    let undone = if judgement.conductors.is_empty() || judgement.placed.run.is_some() {
+        ""
+    } else {
+        "; an exchange that clips on wrong wires undo"
+    };
+    (!both.is_empty()).then(|| format!("{}{undone}; and what comes and goes.", both.join(", or ")))
 }
 
 pub(super) fn reason(reason: Reason) -> &'static str {

@@ -84,6 +84,9 @@ pub enum FindingKind {
     Crossed,
     /// Clips are on other wires than they should be; the result is as if they were not.
     ClipsExchanged,
+    /// The colours that were told go other ways than the conductors, which arrive right; wires that were
+    /// held together do not tell whether cores change colour, or clips went on by colour.
+    ColoursDisagree,
     /// Conductors touch each other.
     Short,
     /// There is a path between two conductors that should not be there.
@@ -177,6 +180,10 @@ pub enum Cause {
     PlugNotOut,
     /// Readings that must agree with each other do not: they are of more than one run or jig.
     Contradictory,
+    /// Wires that were held together show that clips or conductors are exchanged, but not which.
+    TouchesUnfinished,
+    /// No map fits all wires that were held together: another one was taken for one of them.
+    TouchesDisagree,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
     /// Other posts meet than the two that the sheet has conductors on.

@@ -4,7 +4,7 @@ use runproof_protocol::Post;
 
 use crate::capacitance::Capacitance;
 use crate::isolation::Isolation;
-use crate::judgement::{COVERAGE_FACTOR, Interval};
+use crate::judgement::{COVERAGE_FACTOR, Interval, LocatedBy};
 
 /// Standard deviation of a core's capacitance to the other three from that of its siblings, as a
 /// fraction of it. (judgement)
@@ -17,15 +17,15 @@ const SPREAD_ALONG: f64 = 0.01;
 /// alike: beyond this they are not of one conductor. (judgement)
 const WHOLE_BY_SIBLING: std::ops::RangeInclusive<f64> = 0.85..=1.3;
 
-/// The fraction of the run that the conductor on this post is whole for; none where leaks hide it, or
-/// where its other piece, measured from the other end, cannot be its other piece: least of all if it is
-/// this one, to the last digit.
+/// The fraction of the run that the conductor on this post is whole for; none where leaks hide it. By
+/// both its pieces, where the other one was measured from the other end and can be its other piece: not
+/// this one, to the last digit, and not such that the siblings would contradict.
 pub(super) fn fraction(
     post: Post,
     isolation: &Isolation,
     capacitances: &[Capacitance],
     other_piece: Option<(f64, f64)>,
-) -> Option<Interval> {
+) -> Option<(LocatedBy, Interval)> {
     if isolation.paths.iter().any(|path| !path.at_least) || capacitances.len() != Post::ALL.len() {
         return None;
     }
@@ -34,22 +34,24 @@ pub(super) fn fraction(
     let mean = |of: fn(&Capacitance) -> f64| siblings.iter().map(|one| of(one)).sum::<f64>() / 3.0;
     let whole = (mean(|one| one.picofarads), mean(|one| one.u_picofarads));
     let piece = (piece.picofarads, piece.u_picofarads);
-    let (value, half_width) = match other_piece {
-        None => by_siblings(piece, whole),
-        Some(other)
-            if other != piece && WHOLE_BY_SIBLING.contains(&((piece.0 + other.0) / whole.0)) =>
-        {
-            by_both_pieces(piece, other)
-        }
-        Some(_) => return None,
+    let alone = interval(by_siblings(piece, whole))?;
+    let is_other = |other: &(f64, f64)| {
+        *other != piece && WHOLE_BY_SIBLING.contains(&((piece.0 + other.0) / whole.0))
     };
+    let both =
+        other_piece.filter(is_other).and_then(|other| interval(by_both_pieces(piece, other)));
+    let agrees = |both: &Interval| both.least <= alone.most && alone.least <= both.most;
+    Some(match both.filter(agrees) {
+        Some(both) => (LocatedBy::BothEnds, both),
+        None => (LocatedBy::Capacitance, alone),
+    })
+}
+
+/// From value and half width, as far as it is on the run.
+fn interval((value, half_width): (f64, f64)) -> Option<Interval> {
     let within = |fraction: f64| fraction.clamp(0.0, 1.0);
-    let interval = Interval {
-        value: within(value),
-        least: within(value - half_width),
-        most: within(value + half_width),
-    };
-    (whole.0 > 0.0 && interval.least < interval.most).then_some(interval)
+    let (least, most) = (within(value - half_width), within(value + half_width));
+    (least < most).then_some(Interval { value: within(value), least, most })
 }
 
 /// Value and half width. Let c be the capacitance between any two conductors, whole. The near piece,

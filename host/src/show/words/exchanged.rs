@@ -23,10 +23,11 @@ pub(super) fn crossed(finding: &Finding, judgement: &Judgement) -> String {
 pub(super) fn lies(places: &[Place]) -> &'static str {
     match places {
         [Place::Run] => {
-            "It lies in the run: the wires that were touched clear the clips at both ends."
+            "Not at the clips, which the touched wires make known: in the cable, at a splice, or in how \
+             it was landed."
         }
         [Place::Run, Place::PlugEnd] => {
-            "Not at the clips here: in the run, or at the clips at the far end."
+            "Not at the clips here, which the touched wires make known: in the run, or at the clips at the far end."
         }
         [Place::Clips, Place::Run] => {
             "Not at the clips at the far end: at the clips here, or in the run."
@@ -47,11 +48,12 @@ pub(super) fn clips(finding: &Finding, judgement: &Judgement) -> String {
     let on = on.unwrap_or(Post::ALL);
     let how = match (block(&on), finding.posts.as_slice()) {
         (Some(how), _) => format!("{whose} {how}"),
-        (None, [a, b]) => format!("of {whose} {a} and {b} are exchanged"),
+        (None, [a, b]) => format!("{whose} {a} and {b} are exchanged"),
         (None, _) => {
             let each = Post::ALL.into_iter().zip(on).filter(|(wire, on)| wire != on);
-            let each = each.map(|(wire, on)| format!("{on} is on {}", terminal(wire, judgement)));
-            format!("of {whose} {}", each.collect::<Vec<_>>().join(", "))
+            let each =
+                each.map(|(wire, on)| format!("{on} is on {}'s wire", terminal(wire, judgement)));
+            format!("{whose}: {}", each.collect::<Vec<_>>().join(", "))
         }
     };
     format!(

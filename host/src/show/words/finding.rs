@@ -96,6 +96,12 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
              one. Only what it cannot feign is said to fail; nothing passes."
                 .into()
         }
+        FindingKind::ColoursDisagree => {
+            "colours are on unlike terminals at the two ends, and yet the conductors \
+             read straight: either cores change colour on the way, or clips went on by colour \
+             instead of by terminal, and the run is crossed."
+                .into()
+        }
         FindingKind::LimitUnknown => "how much resistance a conductor may have follows from its \
              wire, and gauge or length was not told."
             .into(),
@@ -204,6 +210,14 @@ fn cause(cause: Option<Cause>) -> &'static str {
         Some(Cause::Contradictory) => {
             "the readings contradict each other: they are not of one measurement of one run, or \
              something changed while it was measured."
+        }
+        Some(Cause::TouchesUnfinished) => {
+            "the wires that were touched show that clips or conductors are exchanged, but they are too few \
+             to tell which."
+        }
+        Some(Cause::TouchesDisagree) => {
+            "the touches do not fit together: another wire was touched than was asked for, or in another \
+             order."
         }
         Some(Cause::TwoOpen) => {
             "with two conductors open, where the others arrive cannot be verified."

@@ -106,6 +106,7 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
         FindingKind::ForeignVoltage => "there is a small voltage on the run".into(),
         FindingKind::Unsteady => "the readings are not steady".into(),
         FindingKind::NotLifted => "one end is not lifted".into(),
+        FindingKind::ColoursDisagree => "colours and conductors go different ways".into(),
         FindingKind::Incomplete => "the test is not complete".into(),
         _ => "the readings do not decide it".into(),
     }

@@ -1,7 +1,7 @@
 //! How the run was landed, and where each wire goes when it is landed again.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, FindingKind, Landing, Place};
+use runproof_interpret::judgement::{Cause, Conductor, Finding, FindingKind, Landing, Place};
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
@@ -21,6 +21,7 @@ pub(crate) fn landing(judgement: &Judgement) -> Option<&'static str> {
              off wrong."
         }
         Landing::LikeOnLike => "like colours on like terminals.",
+        Landing::WorksAsLanded if judgement.placed.run.is_none() => return None,
         Landing::WorksAsLanded => {
             "colours are on unlike terminals at the two ends, and the conductors arrive right: it \
              works as it was landed. Cores change colour on the way."
@@ -43,11 +44,18 @@ pub(crate) fn landing(judgement: &Judgement) -> Option<&'static str> {
     })
 }
 
-/// Where the wires go, end by end; nothing where it is not known where they arrive.
+/// Where the wires go, end by end; nothing where it is not known where they arrive, or where the run is
+/// not fit to be landed.
 pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'static str, String)> {
     let conductors = &judgement.conductors;
     let reached: Option<Vec<_>> = conductors.iter().map(|one| one.reaches).collect();
-    if conductors.is_empty() || reached.is_none() {
+    let unfit = |one: &Finding| {
+        matches!(
+            one.kind,
+            FindingKind::Hazard | FindingKind::NotLifted | FindingKind::ColoursDisagree
+        ) || matches!(one.cause, Some(Cause::TouchesDisagree | Cause::TouchesUnfinished))
+    };
+    if conductors.is_empty() || reached.is_none() || judgement.findings.iter().any(unfit) {
         return vec![];
     }
     let near = conductors.iter().map(|one| wire(one.name, landed.near.as_ref()));

@@ -1,12 +1,13 @@
 //! What to do now.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Cause, FindingKind, Place, Severity, Verdict};
+use runproof_interpret::judgement::{Cause, Finding, FindingKind, Place, Severity, Verdict};
 use runproof_protocol::Post;
 
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
-    let Some(first) = judgement.findings.first() else {
+    let clips_only = |one: &Finding| one.kind == FindingKind::ClipsExchanged;
+    let Some(first) = judgement.findings.iter().find(|one| !clips_only(one)) else {
         return match judgement.verdict {
             Verdict::Pass => {
                 "as far as it was tested, the wiring is not the cause: look at what was not \
@@ -36,9 +37,22 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              whether it goes."
         }
         FindingKind::NotLifted => {
-            "lift that end as well, and measure again: only so can the run pass."
+            "free that end, at the device's plug if it has one, and measure again: only so can the run pass."
         }
-        FindingKind::SomethingConnected if first.cause == Some(Cause::NotLifted) => {
+        FindingKind::ColoursDisagree => {
+            "check the clips at both ends by terminal, not by colour, and measure again with --touch \
+             always; do not power up before."
+        }
+        FindingKind::Incomplete
+            if matches!(first.cause, Some(Cause::TouchesDisagree | Cause::TouchesUnfinished)) =>
+        {
+            "check the clips at both ends, measure again, and touch the wires in the order that is asked \
+             for."
+        }
+        FindingKind::SomethingConnected
+            if first.cause == Some(Cause::NotLifted)
+                || judgement.findings.iter().any(|one| one.kind == FindingKind::NotLifted) =>
+        {
             "lift that end as well, and measure again: only so is a device told from a fault."
         }
         FindingKind::SomethingConnected
@@ -62,20 +76,7 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             "re-clip that conductor at both ends and measure again; if it stays, \
              look for the break at the terminations first, then along the run."
         }
-        FindingKind::ReversedPair | FindingKind::Crossed => {
-            let in_run = first.places == [Place::Run];
-            if in_run && first.posts.len() > 2 {
-                "move each conductor to its own terminal, at one end only, power off."
-            } else if in_run {
-                "exchange the conductors at one end only, power off."
-            } else if first.posts.len() > 2 {
-                "check the clips at both ends against the terminals; if they are right, move each \
-                 conductor to its own terminal, at one end only, power off."
-            } else {
-                "check the clips at both ends against the terminals; if they are right, exchange the \
-                 conductors at one end only, power off."
-            }
-        }
+        FindingKind::ReversedPair | FindingKind::Crossed => exchange(first),
         FindingKind::HighResistance if count(judgement, first.kind) > 1 => {
             "re-clip and measure again; if it stays and they read alike, the run is too long or too \
              thin: measure its length, and compare it with its gauge."
@@ -167,4 +168,31 @@ fn count(judgement: &Judgement, kind: FindingKind) -> usize {
 fn opens(judgement: &Judgement) -> Vec<Post> {
     let opens = judgement.findings.iter().filter(|one| one.kind == FindingKind::Open);
     opens.flat_map(|one| one.posts.iter().copied()).collect()
+}
+
+/// By where it may lie, and by how many conductors it has.
+fn exchange(finding: &Finding) -> &'static str {
+    let several = finding.posts.len() > 2;
+    match finding.places.as_slice() {
+        [Place::Run] if several => {
+            "move each conductor to its own terminal, at one end only, power off."
+        }
+        [Place::Run] => "exchange the conductors at one end only, power off.",
+        [Place::Run, Place::PlugEnd] => {
+            "check the end plug's clips against the terminals; if they are right, land the wires as told \
+             below, power off."
+        }
+        [Place::Clips, Place::Run] => {
+            "check the clips here against the terminals; if they are right, land the wires as told \
+             below, power off."
+        }
+        _ if several => {
+            "check the clips at both ends against the terminals; if they are right, move each \
+             conductor to its own terminal, at one end only, power off."
+        }
+        _ => {
+            "check the clips at both ends against the terminals; if they are right, exchange the \
+             conductors at one end only, power off."
+        }
+    }
 }

@@ -39,8 +39,8 @@ pub(crate) fn other_end(judgement: &Judgement, known: &RunKnowledge) -> Option<&
     let by_both = |one: &Finding| one.location.is_some_and(|one| one.by == LocatedBy::BothEnds);
     let helped = judgement.findings.iter().any(by_both);
     (known.other_end.is_some() && !helped).then_some(
-        "of no use here: another conductor is open in it, or none is here, or the two pieces do not make \
-         up one conductor.",
+        "of no use here: another conductor is open in it, or none is here, or it was taken at this end too, \
+         or on another run.",
     )
 }
 
