@@ -11,7 +11,7 @@ use runproof_protocol::Post;
 fn version_1() {
     let text = include_str!("captures/version-1.jsonl");
     let capture = Capture::read(text).expect("it can be read");
-    assert_eq!(capture.touches().count(), 4);
+    assert_eq!(capture.touches().count(), 8);
     let judgement = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
     assert_eq!(judgement.verdict, Verdict::Fail);
     let reaches: Vec<_> = judgement.conductors.iter().map(|one| one.reaches).collect();
