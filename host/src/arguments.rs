@@ -54,13 +54,14 @@ pub(crate) struct Check {
     #[arg(long, short, conflicts_with = "wait")]
     pub(crate) yes: bool,
 
-    /// How long to wait until the run is ready for a phase before it is measured all the same:
+    /// How long to wait until the run is ready for a phase before it is measured all the same, and for
+    /// wires to be held together:
     /// 30s, 10min. 10min unless given; of a simulated jig's own time 20s
     #[arg(long, value_name = "DURATION", value_parser = duration::read)]
     pub(crate) wait: Option<Duration>,
 
     /// When to ask for wires to be held together, which tells clips that are on other wires from an
-    /// exchange in the run; with --yes nothing is asked for unless this says so
+    /// exchange in the run; with --yes, or without a terminal, nothing is asked for unless this says so
     #[arg(long, value_enum, value_name = "WHEN")]
     pub(crate) touch: Option<AskForTouch>,
 

@@ -43,7 +43,9 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     } else {
         guide.trip(wait_micros, &keys);
     }
-    let default = if arguments.yes { AskForTouch::Never } else { AskForTouch::IfCrossed };
+    // Without a terminal nobody may be there to ask, nor to press Enter.
+    let somebody = !arguments.yes && (keys.any() || is_simulated);
+    let default = if somebody { AskForTouch::IfCrossed } else { AskForTouch::Never };
     let ask = arguments.touch.unwrap_or(default);
     for end in [End::Near, End::Far] {
         let landed = known.cannot_lift == Some(end);
