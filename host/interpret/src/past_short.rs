@@ -27,6 +27,10 @@ const COARSE: usize = 10;
 const ROUNDS: usize = 3;
 const FINE: usize = 100;
 
+/// Past a better short than this a joint of a tenth of an ohm makes the two that are shorted look
+/// exchanged: where these two arrive is then not told. [judgement]
+const TOLD_APART_OHM: f64 = 1.0;
+
 /// Newton's steps; a fit that has not settled by then is as far as it is needed.
 const STEPS: usize = 8;
 
@@ -80,7 +84,11 @@ pub(crate) fn past_short(
     }
     let rivals = || profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);
     let allowed: Vec<Fit> = rivals().flat_map(|rival| read.allowed(rival)).collect();
+    let posts = [path.posts.0, path.posts.1];
     let reaches = Post::ALL.map(|post| {
+        if posts.contains(&post) && best.best.fault_ohm < TOLD_APART_OHM {
+            return None;
+        }
         let terminal = best.run.map.reaches(post);
         rivals().all(|rival| rival.run.map.reaches(post) == terminal).then_some(terminal)
     });
