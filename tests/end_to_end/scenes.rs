@@ -74,10 +74,10 @@ pub(crate) const ALL: [Expected; 28] = [
         .conductors(&[(2, FAIL), (1, FAIL), (3, PASS), (0, FAIL)])
         .wire(30.0, 22.0),
     expected("staple-short", FAIL).found("short", &[2, 3]).conductors(&[
-        (0, CANNOT),
+        (1, CANNOT),
         (0, FAIL),
         (0, FAIL),
-        (0, CANNOT),
+        (4, CANNOT),
     ]),
     expected("nail-through-three", FAIL).found("short", &[2, 3, 4]).conductors(&[
         (0, CANNOT),

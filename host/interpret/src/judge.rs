@@ -42,6 +42,9 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     let mut between: Vec<Finding> =
         paths.map(|paths| findings::of_isolation(paths, sheet, known)).unwrap_or_default();
     between.extend(isolation.as_ref().err().cloned().map(Finding::from));
+    if between.iter().any(|one| one.kind == FindingKind::SomethingConnected) {
+        survey.look_past_nothing();
+    }
     let calculated = known.calculated();
     let loops = loops(sheet, calculated, &survey);
     let held = held_conductors(sheet, known, &survey, &between);

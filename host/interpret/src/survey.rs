@@ -144,6 +144,13 @@ impl Survey {
         }
     }
 
+    /// What joins two conductors may be a device: past it nothing is told.
+    pub(crate) fn look_past_nothing(&mut self) {
+        if self.past_short.take().is_some() {
+            self.reaches = [None; 4];
+        }
+    }
+
     fn explain(&mut self, expected: &Expected, measured: &PairResistances) -> Result<(), Obstacle> {
         let unexplained = || Obstacle::new(FindingKind::Unexplained).posts(&*measured.posts);
         let found = match run::rank(expected, measured) {
