@@ -23,6 +23,13 @@ fn wrong_map(random: &mut Pcg32) -> [u8; 4] {
     *wrong.choose(random).expect("23 of them")
 }
 
+/// Of 10 mΩ to 10 Ω, anywhere between any two.
+fn any_short(random: &mut Pcg32) -> Short {
+    let (a, b) = Post::PAIRS[random.random_range(0..6)];
+    let ohm = 10.0_f64.powf(random.random_range(-2.0..1.0));
+    Short { posts: [a.number(), b.number()], at: random.random_range(0.0..1.0), ohm }
+}
+
 fn has(judgement: &Judgement, kinds: &[FindingKind], posts: &[u8]) -> bool {
     judgement.findings.iter().any(|one| {
         let told = one.posts.iter().map(|post| post.number());
@@ -33,8 +40,6 @@ fn has(judgement: &Judgement, kinds: &[FindingKind], posts: &[u8]) -> bool {
 fn reaches(judgement: &Judgement) -> Vec<Option<u8>> {
     judgement.conductors.iter().map(|one| one.reaches.map(Post::number)).collect()
 }
-
-const CROSSED: [FindingKind; 2] = [FindingKind::Crossed, FindingKind::ReversedPair];
 
 /// The joint has a limit of its own, whichever terminal its conductor arrives at.
 #[test]
@@ -66,17 +71,16 @@ fn a_short_in_a_crossed_run_hides_the_map_at_most() {
     let (mut wrong, mut crossing_told) = (vec![], 0);
     for seed in 0..RUNS {
         let mut scene = any_run(&mut random);
-        let (a, b) = Post::PAIRS[random.random_range(0..6)];
-        let posts = [a.number(), b.number()];
-        let ohm = 10.0_f64.powf(random.random_range(-2.0..1.0));
-        scene.run.short = vec![Short { posts, at: random.random_range(0.0..1.0), ohm }];
+        let short = any_short(&mut random);
+        let posts = short.posts;
+        scene.run.short = vec![short];
         let map = if seed % 4 == 0 { STRAIGHT } else { wrong_map(&mut random) };
         scene.run.arrives_at = map;
         let run = format!("seed {seed} {:?}", scene.run);
         let judgement = judged(scene, seed);
         let told = reaches(&judgement);
         let is_true = told.iter().zip(map).all(|(told, is)| told.is_none_or(|told| told == is));
-        let crossed = judgement.findings.iter().any(|one| CROSSED.contains(&one.kind));
+        let crossed = judgement.findings.iter().any(|one| one.kind.is_exchange());
         crossing_told += usize::from(crossed);
         let right = is_true
             && has(&judgement, &[FindingKind::Short], &posts)
@@ -152,10 +156,9 @@ fn hum_hides_no_short() {
     let (mut wrong, mut scattered) = (vec![], 0);
     for seed in 0..RUNS {
         let mut scene = any_run(&mut random);
-        let (a, b) = Post::PAIRS[random.random_range(0..6)];
-        let posts = [a.number(), b.number()];
-        let ohm = 10.0_f64.powf(random.random_range(-2.0..1.0));
-        scene.run.short = vec![Short { posts, at: random.random_range(0.0..1.0), ohm }];
+        let short = any_short(&mut random);
+        let posts = short.posts;
+        scene.run.short = vec![short];
         let (one, other) = Post::PAIRS[random.random_range(0..6)];
         scene.foreign = Some(Foreign {
             between: [one.number(), other.number()],

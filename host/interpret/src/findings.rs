@@ -36,12 +36,6 @@ pub(crate) fn of_conductors(
     findings
 }
 
-/// No conductor was found to arrive at another terminal than its own.
-pub(crate) fn arrive_right(findings: &[Finding]) -> bool {
-    use FindingKind::{Crossed, ReversedPair};
-    !findings.iter().any(|one| matches!(one.kind, Crossed | ReversedPair))
-}
-
 fn open(post: Post) -> Finding {
     let mut finding = Finding::new(FindingKind::Open, Severity::Fail);
     finding.posts = vec![post];

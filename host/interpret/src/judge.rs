@@ -59,7 +59,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(between);
     findings::add_coupled(&mut findings, capture);
     findings.extend(touched.err().map(Finding::from));
-    if by_touch.unfinished && findings::arrive_right(&findings) {
+    if by_touch.unfinished && !findings.iter().any(|one| one.kind.is_exchange()) {
         findings.push(Obstacle::incomplete(Cause::TouchesUnfinished).into());
     }
     let landing = landing::landing(&known.landed, &conductors);

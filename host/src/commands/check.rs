@@ -71,10 +71,8 @@ fn is_wanted(
     sheet: &LimitSheet,
     known: &RunKnowledge,
 ) -> bool {
-    let crossed = |one: &Finding| {
-        use FindingKind::{ColoursDisagree, Crossed, ReversedPair};
-        matches!(one.kind, ColoursDisagree | Crossed | ReversedPair)
-    };
+    let crossed =
+        |one: &Finding| one.kind.is_exchange() || one.kind == FindingKind::ColoursDisagree;
     match ask {
         AskForTouch::Never => false,
         AskForTouch::Always => true,

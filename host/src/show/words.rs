@@ -110,9 +110,12 @@ pub(super) fn arrival(one: &Conductor, judgement: &Judgement) -> &'static str {
 }
 
 /// Whose terminal this is.
+fn at(terminal: Post, judgement: &Judgement) -> Option<&Conductor> {
+    judgement.conductors.iter().find(|one| one.terminal == terminal)
+}
+
 fn terminal(terminal: Post, judgement: &Judgement) -> &'static str {
-    let found = judgement.conductors.iter().find(|one| one.terminal == terminal);
-    found.map_or("unknown", |one| conductor(one.name))
+    at(terminal, judgement).map_or("unknown", |one| conductor(one.name))
 }
 
 /// "data loop", "power loop"; of two wires just "loop".

@@ -133,6 +133,14 @@ pub enum FindingKind {
     Incomplete,
 }
 
+impl FindingKind {
+    /// Conductors arrive at other terminals than their own.
+    #[must_use]
+    pub fn is_exchange(self) -> bool {
+        matches!(self, Self::ReversedPair | Self::Crossed)
+    }
+}
+
 /// Why something could not be told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -4,9 +4,8 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Cause, Conductor, Finding, FindingKind, Landing, Place};
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_interpret::limits::ConductorName;
-use runproof_protocol::Post;
 
-use super::conductor;
+use super::{at, conductor};
 
 /// What colours and readings say together; none where the colours were not told.
 pub(crate) fn landing(judgement: &Judgement) -> Option<&'static str> {
@@ -68,7 +67,9 @@ pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'st
         return vec![("land here", here), ("land far end", there)];
     }
     let goes = moved.iter().map(|one| {
-        let came_off = at(one.reaches, judgement)
+        let came_off = one
+            .reaches
+            .and_then(|reached| at(reached, judgement))
             .map_or("unknown".into(), |other| wire(other.name, landed.far.as_ref()));
         format!("on {} the one that came off {came_off}", conductor(one.name))
     });
@@ -83,15 +84,8 @@ pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'st
 
 /// Where what is crossed may lie.
 fn crossed_places(judgement: &Judgement) -> &[Place] {
-    let crossed = judgement
-        .findings
-        .iter()
-        .find(|one| matches!(one.kind, FindingKind::Crossed | FindingKind::ReversedPair));
+    let crossed = judgement.findings.iter().find(|one| one.kind.is_exchange());
     crossed.map_or(&[], |one| one.places.as_slice())
-}
-
-fn at(terminal: Option<Post>, judgement: &Judgement) -> Option<&Conductor> {
-    judgement.conductors.iter().find(|one| Some(one.terminal) == terminal)
 }
 
 /// "data+ (white)".
