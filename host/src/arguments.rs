@@ -26,6 +26,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
+    /// Reads the end plug through the jig's own clips, so that later numbers are held against it
+    Zero(Zero),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
     Judge(Judge),
     /// Says where the uncertainty of each number in a capture comes from, and how it was judged
@@ -65,6 +67,15 @@ pub(crate) struct Check {
     #[arg(long, value_enum, value_name = "WHEN")]
     pub(crate) touch: Option<AskForTouch>,
 
+    /// What is written on the end plug, if the jig has several: a zero is of one plug
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    pub(crate) plug: String,
+
+    /// The jig's zero: a file that `zero --save` wrote, or `none`; unless told, the newest one that was
+    /// taken of this jig and plug on this computer
+    #[arg(long, value_name = "FILE|none")]
+    pub(crate) zero: Option<PathBuf>,
+
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
@@ -74,6 +85,32 @@ pub(crate) struct Check {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Zero {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// What is written on the end plug, if the jig has several
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    pub(crate) plug: String,
+
+    /// Measure at once, without waiting for the end plug to be seen
+    #[arg(long, short, conflicts_with = "wait")]
+    pub(crate) yes: bool,
+
+    /// How long to wait for the end plug: 30s, 10min. 10min unless given; of a simulated jig's own time 20s
+    #[arg(long, value_name = "DURATION", value_parser = duration::read)]
+    pub(crate) wait: Option<Duration>,
+
+    /// Save the zero to this new file, for `check --zero`, instead of where `check` finds it by itself
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

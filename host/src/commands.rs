@@ -5,10 +5,12 @@ mod explain;
 mod judge;
 mod limits;
 mod scenes;
+mod zero;
 
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
 
@@ -20,6 +22,7 @@ use crate::show::{json, terminal};
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
+        Command::Zero(arguments) => zero::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),
@@ -56,6 +59,11 @@ fn judged(
     Ok(judgement.verdict.into())
 }
 
+/// Seconds since 1970 began, UTC, by this computer.
+fn now_unix_s() -> u64 {
+    SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs())
+}
+
 /// Whoever reads may stop before the end; that changes no verdict.
 fn print(text: &str) -> Result<(), Error> {
     match io::stdout().write_all(text.as_bytes()) {
@@ -66,7 +74,7 @@ fn print(text: &str) -> Result<(), Error> {
 
 /// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
 /// mark in front; it is no part of the text.
-fn read(path: &Path, limit: usize) -> Result<String, Error> {
+pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
     let unreadable = |source: io::Error| match source.kind() {
         io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
         _ => Error::Unreadable { path: path.into(), source },

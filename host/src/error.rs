@@ -4,7 +4,8 @@ use std::io;
 use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
-use runproof_interpret::{CaptureError, NoOtherEnd, SheetError};
+use runproof_interpret::judgement::FindingKind;
+use runproof_interpret::{CaptureError, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -35,6 +36,16 @@ pub(crate) enum Error {
     NotASheet { path: PathBuf, source: SheetError },
     #[error("{} does not help to place a break: {source}", path.display())]
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
+    #[error("this is no zero: {source}")]
+    NoZero { source: NoZero },
+    #[error("{} is no zero: {source}", path.display())]
+    NotAZero { path: PathBuf, source: NoZero },
+    #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
+    OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
+    #[error("this jig says no serial, so that its zero would be taken for another's")]
+    NoSerial,
+    #[error("this computer says no folder for a program's data")]
+    NoDataFolder,
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
@@ -72,6 +83,18 @@ impl Error {
                  lifted; it must show the same one conductor open"
                     .into()
             }
+            Self::NoZero { source } => zero_again(source).into(),
+            Self::NotAZero { .. } => {
+                "give a file that `runproof zero --save` wrote, or `--zero none`".into()
+            }
+            Self::OtherJig { .. } => {
+                "take a zero of this jig with this end plug, or say `--zero none`; if the jig has \
+                 several end plugs, say which with --plug"
+                    .into()
+            }
+            Self::NoSerial | Self::NoDataFolder => {
+                "save it with --save FILE, and give it to `check --zero FILE`".into()
+            }
             Self::NoSheet { .. } => {
                 "list them with `runproof limits`, or give the path of a sheet of your own".into()
             }
@@ -101,8 +124,42 @@ impl Error {
             | Self::NoSheet { .. }
             | Self::NotASheet { .. }
             | Self::NotACapture { .. }
-            | Self::NoOtherEnd { .. } => Exit::BadFile,
-            Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
+            | Self::NoOtherEnd { .. }
+            | Self::NotAZero { .. }
+            | Self::OtherJig { .. } => Exit::BadFile,
+            Self::NoZero { .. } => Exit::CannotTell,
+            Self::Exists { .. }
+            | Self::NotSaved { .. }
+            | Self::NoSerial
+            | Self::NoDataFolder
+            | Self::NotPrinted(_) => Exit::NotSaved,
         }
+    }
+}
+
+fn zero_again(error: &NoZero) -> &'static str {
+    match error {
+        NoZero::Obstacle(finding) if finding.kind == FindingKind::NoEndPlug => {
+            "put the four clips of the plug's tail on the jig's clips of the same number, no run \
+             between, and the key in; then again"
+        }
+        NoZero::Obstacle(finding)
+            if matches!(finding.kind, FindingKind::Hazard | FindingKind::ForeignVoltage) =>
+        {
+            "there is voltage on the clips: take everything off but the plug's tail, and find what it \
+             came from; then again"
+        }
+        NoZero::Obstacle(_) => {
+            "take everything off but the plug's tail, key in; keep the clips still, away from mains \
+             cables, and take it again"
+        }
+        NoZero::Open(_) | NoZero::OnARun { .. } => {
+            "take the run off: the tail's clips go straight on the jig's clips; if they do, clean the \
+             jaws, and take it again"
+        }
+        NoZero::Crossed(_) => {
+            "put each clip of the tail on the jig's clip of the same number, and take it again"
+        }
+        NoZero::NoTime => "take a zero with this version of the program",
     }
 }

@@ -7,6 +7,7 @@ pub(crate) mod limits;
 pub(crate) mod progress;
 pub(crate) mod terminal;
 mod words;
+pub(crate) mod zero;
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
@@ -20,6 +21,6 @@ fn broken_off(capture: &Capture) -> Option<&str> {
             | Ending::Hazard { reason, .. }
             | Ending::Lost { reason } => Some(reason.as_str()),
         },
-        Entry::Reading(_) | Entry::Rise(_) | Entry::Touch(_) => None,
+        _ => None,
     })
 }

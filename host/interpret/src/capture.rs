@@ -12,8 +12,10 @@ mod read;
 mod reading;
 mod rise;
 mod touch;
+mod warmth;
 mod words;
 mod write;
+mod zero;
 
 pub use error::{CaptureError, Implausible, Reason};
 pub use from_wire::head_from;
@@ -23,6 +25,8 @@ pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
 use runproof_protocol::Phase;
 pub use touch::{End, Touch};
+pub use warmth::Warmth;
+pub use zero::Zero;
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;
@@ -56,6 +60,10 @@ pub enum Entry {
     End(PhaseEnd),
     /// Two wires were held together.
     Touch(Touch),
+    /// The jig told how warm it is.
+    Warmth(Warmth),
+    /// What the jig's zero was.
+    Zero(Zero),
 }
 
 impl Capture {
@@ -116,6 +124,24 @@ impl Capture {
     pub fn touches(&self) -> impl Iterator<Item = &Touch> {
         self.entries.iter().filter_map(|entry| match entry {
             Entry::Touch(touch) => Some(touch),
+            _ => None,
+        })
+    }
+
+    /// How warm the jig was when it measured last, in °C.
+    #[must_use]
+    pub fn jig_c(&self) -> Option<f64> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::Warmth(warmth) => Some(warmth.jig_c),
+            _ => None,
+        })
+    }
+
+    /// The zero that the readings go with, if there is one.
+    #[must_use]
+    pub fn zero(&self) -> Option<&Zero> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::Zero(zero) => Some(zero),
             _ => None,
         })
     }

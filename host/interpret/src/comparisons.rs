@@ -25,7 +25,7 @@ pub(crate) fn siblings(sheet: &LimitSheet, survey: &Survey) -> Option<Finding> {
     let held = Held::beyond_sibling(sheet, least.ohm)?;
     let ohm = most.ohm - least.ohm;
     let u_ohm = most.budget.combined_ohm().hypot(least.budget.combined_ohm());
-    let reason = held.decide(ohm, u_ohm);
+    let reason = held.decide(ohm, COVERAGE_FACTOR * u_ohm);
     let kind = match reason {
         Reason::BeyondLimit => FindingKind::SiblingDifference,
         _ => FindingKind::TooCloseToSiblingDifference,

@@ -25,6 +25,7 @@ use crate::not_lifted;
 use crate::obstacle::Obstacle;
 use crate::survey::{Survey, survey};
 use crate::touched::Touched;
+use crate::zero::zeroed;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     let touched = Touched::of(capture);
@@ -102,6 +103,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         copper,
         findings,
         coverage_factor: COVERAGE_FACTOR,
+        zero: zeroed(capture, survey.zero_fits),
         decision_rule: sheet.decision_rule,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         misses,

@@ -17,6 +17,7 @@ use crate::exit::Exit;
 use crate::guide::{Guide, Keys};
 use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
+use crate::zeros;
 
 /// How long is waited for each phase, at a real jig and at a simulated one. (judgement)
 const WAIT: Duration = Duration::from_secs(600);
@@ -26,8 +27,13 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let known = super::known(&arguments.against, &sheet)?;
     let is_simulated = arguments.jig.simulate.is_some();
-    let wait = arguments.wait.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
-    let jig = meet(arguments.jig, arguments.seed)?;
+    let wait_micros = waits(arguments.wait, is_simulated);
+    let jig = meet(arguments.jig, arguments.seed)?.with(super::now_unix_s(), arguments.plug);
+    let zero = match arguments.zero {
+        None => zeros::newest(jig.head()).map(|(_, zero)| zero),
+        Some(path) if path == Path::new("none") => None,
+        Some(path) => Some(zeros::in_file(&path, jig.head())?),
+    };
     if arguments.rearm {
         jig.rearm()?;
     }
@@ -37,7 +43,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
-    let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
+    guide.zeroed(zero);
     if arguments.yes {
         guide.both();
     } else {
@@ -80,7 +86,13 @@ fn is_wanted(
     }
 }
 
-fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
+/// In microseconds.
+pub(super) fn waits(told: Option<Duration>, is_simulated: bool) -> u64 {
+    let wait = told.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
+    u64::try_from(wait.as_micros()).unwrap_or(u64::MAX)
+}
+
+pub(super) fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
     if let Some(name) = which.simulate {
         let scene = scene(&name)?;
         return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
@@ -106,7 +118,7 @@ fn scene(name: &str) -> Result<Scene, Error> {
 }
 
 /// Made before anything is measured, so that a measurement is not taken in vain.
-fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
+pub(super) fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
     match OpenOptions::new().write(true).create_new(true).open(&path) {
         Ok(file) => Ok((path, file)),
         Err(_) if path.is_dir() => {

@@ -13,7 +13,7 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
         lines.push(String::new());
         match (one.resistance_ohm, one.expanded_uncertainty_ohm, one.budget) {
             (Some(ohm), Some(u_ohm), Some(budget)) => {
-                conductor(&mut lines, one, judgement, (ohm, u_ohm));
+                conductor(&mut lines, one, (ohm, u_ohm), budget.coverage_factor());
                 table(&mut lines, &budget, capture, sheet);
             }
             _ => {
@@ -37,11 +37,10 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
 }
 
-fn conductor(lines: &mut Vec<String>, one: &Conductor, judgement: &Judgement, read: (f64, f64)) {
+fn conductor(lines: &mut Vec<String>, one: &Conductor, read: (f64, f64), k: f64) {
     let name = words::conductor(one.name);
     let reading = words::resistance(Some(read.0), Some(read.1));
-    let k = judgement.coverage_factor;
-    lines.push(format!("{name}, post {}: {reading} (95 %, k = {k})", one.post));
+    lines.push(format!("{name}, post {}: {reading} (95 %, k = {k:.2})", one.post));
     let limit = one.limit_ohm.zip(one.limit_expanded_uncertainty_ohm);
     held(lines, read, limit, one.conformance, (one.verdict, one.reason));
 }

@@ -24,7 +24,8 @@ pub(crate) struct Prompts {
 /// Standard error.
 pub(crate) struct Screen {
     prompts: Prompts,
-    sheet: LimitSheet,
+    /// Of a run; nothing for a zero.
+    sheet: Option<LimitSheet>,
     landed: Landed,
     /// What happens now.
     now: Rewritten,
@@ -32,7 +33,12 @@ pub(crate) struct Screen {
 
 impl Screen {
     pub(crate) fn new(prompts: Prompts, sheet: LimitSheet, landed: Landed) -> Self {
-        Self { prompts, sheet, landed, now: Rewritten::new() }
+        Self { prompts, sheet: Some(sheet), landed, now: Rewritten::new() }
+    }
+
+    /// For a zero: nothing but the jig and its end plug.
+    pub(crate) fn of_zero(prompts: Prompts) -> Self {
+        Self { prompts, sheet: None, landed: Landed::default(), now: Rewritten::new() }
     }
 
     pub(crate) fn tell(&mut self, told: Told) {
@@ -62,10 +68,13 @@ impl Screen {
 
     fn begin(&mut self) {
         let mut lines = vec![];
+        let Some(sheet) = &self.sheet else {
+            return self.steps(&words::zero_steps(self.prompts.is_simulated));
+        };
         let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
         terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
         terminal::paragraph(&mut lines, "trip", trip);
-        for (label, step) in words::trip(&self.sheet) {
+        for (label, step) in words::trip(sheet) {
             terminal::paragraph(&mut lines, label, &step);
         }
         if self.prompts.enter && !self.prompts.is_simulated {
@@ -76,7 +85,7 @@ impl Screen {
     }
 
     fn steps(&mut self, steps: &[(String, String)]) {
-        self.clear();
+        self.now.clear();
         let mut lines = vec![String::new()];
         for (label, step) in steps {
             terminal::paragraph(&mut lines, label, step);

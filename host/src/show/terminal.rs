@@ -53,15 +53,17 @@ pub(crate) fn result(
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
-        "limits {} {}; jig {} ({}, firmware {}); ± is 95 % (k = {})",
+        "limits {} {}; jig {} ({}, firmware {}); ± is 95 %",
         judgement.sheet.name,
         judgement.sheet.version,
         words::or_unnamed(&jig.serial),
         words::or_unnamed(&jig.board),
-        words::or_unnamed(&jig.firmware),
-        judgement.coverage_factor
+        words::or_unnamed(&jig.firmware)
     );
     paragraph(&mut lines, "measured", &made);
+    if let Some(zero) = words::zero(judgement, units) {
+        paragraph(&mut lines, "zero", &zero);
+    }
     if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
         paragraph(&mut lines, "told", &told);
     }

@@ -13,6 +13,7 @@ mod place;
 mod touch;
 mod trip;
 mod units;
+mod zero;
 
 pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
@@ -33,6 +34,7 @@ pub(super) use trip::{
     waiting,
 };
 pub(super) use units::told;
+pub(super) use zero::{zero, zero_steps};
 
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";

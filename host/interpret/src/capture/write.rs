@@ -3,7 +3,9 @@
 use runproof_protocol::Post;
 use serde::Serialize;
 
-use super::{Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, Touch, VERSION, words};
+use super::{
+    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, Touch, VERSION, Warmth, Zero, words,
+};
 
 pub(super) fn write(capture: &Capture) -> String {
     let mut text = line(&HeadLine::from(&capture.head));
@@ -13,6 +15,8 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::Rise(rise) => line(&RiseLine::from(rise)),
             Entry::End(end) => line(&EndLine::from(end)),
             Entry::Touch(touch) => line(&TouchLine::from(touch)),
+            Entry::Warmth(warmth) => line(&WarmthLine::from(warmth)),
+            Entry::Zero(zero) => line(&ZeroLine::from(zero)),
         };
     }
     text
@@ -27,8 +31,10 @@ fn line(value: &impl Serialize) -> String {
 struct HeadLine<'a> {
     runproof_capture: u64,
     made_by: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken_unix_s: Option<u64>,
     jig: JigObject<'a>,
-    plug: PlugObject,
+    plug: PlugObject<'a>,
 }
 
 #[derive(Serialize)]
@@ -44,17 +50,20 @@ struct JigObject<'a> {
 }
 
 #[derive(Serialize)]
-struct PlugObject {
+struct PlugObject<'a> {
+    #[serde(skip_serializing_if = "str::is_empty")]
+    id: &'a str,
     ring_ohm: [f64; 4],
     tolerance: f64,
 }
 
 impl<'a> From<&'a Head> for HeadLine<'a> {
     fn from(head: &'a Head) -> Self {
-        let Head { made_by, jig, plug } = head;
+        let Head { made_by, taken_unix_s, jig, plug } = head;
         Self {
             runproof_capture: VERSION,
             made_by,
+            taken_unix_s: *taken_unix_s,
             jig: JigObject {
                 serial: &jig.serial,
                 board: &jig.board,
@@ -65,7 +74,7 @@ impl<'a> From<&'a Head> for HeadLine<'a> {
                 pull_ohm: jig.pull_ohm,
                 divider_ohm: jig.divider_ohm,
             },
-            plug: PlugObject { ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
+            plug: PlugObject { id: &plug.id, ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
         }
     }
 }
@@ -180,5 +189,33 @@ impl From<&Touch> for TouchLine {
             ohm: touch.ohm,
             t_us: touch.at.0,
         }
+    }
+}
+
+#[derive(Serialize)]
+struct WarmthLine {
+    phase: &'static str,
+    jig_c: f64,
+}
+
+impl From<&Warmth> for WarmthLine {
+    fn from(warmth: &Warmth) -> Self {
+        Self { phase: words::phase(warmth.phase), jig_c: warmth.jig_c }
+    }
+}
+
+#[derive(Serialize)]
+struct ZeroLine {
+    zero_ohm: [f64; 6],
+    u_ohm: [f64; 6],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    jig_c: Option<f64>,
+    taken_unix_s: u64,
+}
+
+impl From<&Zero> for ZeroLine {
+    fn from(zero: &Zero) -> Self {
+        let Zero { ohm, u_ohm, jig_c, taken_unix_s } = *zero;
+        Self { zero_ohm: ohm, u_ohm, jig_c, taken_unix_s }
     }
 }
