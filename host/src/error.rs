@@ -19,6 +19,14 @@ pub(crate) enum Error {
     Scene(#[from] SceneError),
     #[error("{} cannot be simulated: {source}", path.display())]
     NotAScene { path: PathBuf, source: SceneError },
+    #[error("{options} can be true of one run only, and {} is a folder", folder.display())]
+    OfOneRun { options: String, folder: PathBuf },
+    #[error(
+        "{option} is of no use with the limit sheet {sheet}: its wires have no terminals of their own"
+    )]
+    NoTerminals { option: &'static str, sheet: String },
+    #[error("{} is a folder, and one file is needed", path.display())]
+    Folder { path: PathBuf },
     #[error("there is no file in {}", path.display())]
     EmptyFolder { path: PathBuf },
     #[error("cannot read {}: {source}", path.display())]
@@ -59,6 +67,17 @@ impl Error {
                 "give the folder that holds the captures; folders inside it are not looked into"
                     .into()
             }
+            Self::OfOneRun { .. } => {
+                "judge each file by itself, with what is true of its run; of a folder only --sheet, \
+                 --gauge, --length and --cable-temp can be told, which then count for every file"
+                    .into()
+            }
+            Self::NoTerminals { .. } => {
+                "leave that out, or choose the limit sheet of this run with --sheet".into()
+            }
+            Self::Folder { .. } => {
+                "give one of the files in it; only `runproof judge` takes a folder of captures".into()
+            }
             Self::NotText { .. } | Self::TooLarge { .. } => {
                 "check that this is the file you meant".into()
             }
@@ -94,6 +113,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::NotAScene { .. }
+            | Self::Folder { .. }
             | Self::EmptyFolder { .. }
             | Self::Unreadable { .. }
             | Self::NotText { .. }
@@ -102,6 +122,7 @@ impl Error {
             | Self::NotASheet { .. }
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. } => Exit::BadFile,
+            Self::OfOneRun { .. } | Self::NoTerminals { .. } => Exit::Usage,
             Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
         }
     }

@@ -48,3 +48,28 @@ fn what_survives_is_still_said() {
     let both = ["check", "--simulate", "good-run", "--lifted", "--cannot-lift", "near"];
     assert_eq!(runproof(&both).status, 64);
 }
+
+/// Neither on the way nor in the result.
+#[test]
+fn nobody_is_asked_to_lift_what_cannot_be_lifted() {
+    let asked = |end: &str, scene: &str| {
+        let ran = runproof(&["check", "--simulate", scene, "--cannot-lift", end]);
+        (ran.err + &ran.out).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for (end, place) in [("near", "1 here"), ("far", "2 far end")] {
+        let told = asked(end, "good-run");
+        assert_eq!(told.matches("Then lift the wires.").count(), 1, "{told}");
+        let (_, step) = told.split_once(place).expect("its step");
+        let (step, _) = step.split_once(" 3 far end").expect("another step");
+        let step = step.split_once(" 2 far end").map_or(step, |(first, _)| first);
+        assert!(step.ends_with("Leave the wires where they are, as this end cannot be lifted."));
+    }
+    assert!(asked("near", "plug-left-in").contains("lift all wires at the far end, and wait"));
+    assert!(asked("far", "plug-left-in").contains("lift all wires here, and wait"));
+    for (scene, _) in runproof_firmware::boards::simulated::BUILT_IN {
+        let told = asked("far", scene);
+        for wrong in ["lift both ends", "lift all wires at both", "that both are lifted"] {
+            assert!(!told.contains(wrong), "{scene}: {told}");
+        }
+    }
+}

@@ -48,7 +48,7 @@ pub use judgement::Judgement;
 pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
 pub use other_end::{NoOtherEnd, OtherEnd};
-pub use touched::touching;
+pub use touched::{posts_touched, touching};
 
 /// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.
 #[must_use]
