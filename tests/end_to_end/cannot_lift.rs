@@ -73,3 +73,15 @@ fn nobody_is_asked_to_lift_what_cannot_be_lifted() {
         }
     }
 }
+
+/// Whoever reads the result later must know that it rests on what a person saw.
+#[test]
+fn a_result_says_that_both_ends_were_seen_to_be_lifted() {
+    for (lifted, told) in [(false, &[][..]), (true, &["--lifted"])] {
+        let check = ["check", "--simulate", "transformer-landed", "--yes"];
+        let ran = runproof(&[&check[..], told].concat());
+        assert_eq!(ran.out.contains("told           both ends were seen to be lifted"), lifted);
+        let result = runproof(&[&check[..], told, &["--json"]].concat()).json();
+        assert_eq!(result["told"]["lifted"], json!(lifted));
+    }
+}

@@ -67,6 +67,9 @@ pub(crate) fn result(
     if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
         paragraph(&mut lines, "told", &told);
     }
+    if known.lifted {
+        paragraph(&mut lines, "told", words::LIFTED);
+    }
     for (label, wires) in words::landing_again(judgement, &known.landed) {
         paragraph(&mut lines, label, &wires);
     }

@@ -39,6 +39,9 @@ pub(super) use units::{told, wire};
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";
 
+pub(super) const LIFTED: &str = "both ends were seen to be lifted: what joins two conductors is taken \
+    for a fault, not for a device.";
+
 pub(super) const THICK_WIRE: &str = "a control run has no cores of 14 AWG (2.08 mm²) or thicker. Keep \
     this jig off any cable that carries mains legs: an indoor/outdoor interconnect, any core of 14 AWG, or an \
     earth core in the same jacket. Where that is not sure, do not clip on, or take the clips off with the \
