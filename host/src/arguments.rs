@@ -30,7 +30,8 @@ pub(crate) enum Command {
     Zero(Zero),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
     Judge(Judge),
-    /// Says where the uncertainty of each number in a capture comes from, and how it was judged
+    /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
+    /// wires that were held together showed
     Explain(Explain),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
@@ -137,7 +138,8 @@ pub(crate) struct WhichJig {
 
 #[derive(Debug, Args)]
 pub(crate) struct Judge {
-    /// The capture; of a folder every file in it, a line each
+    /// The capture; of a folder every file in it, a line each, and nothing can be told that is true of
+    /// one run only: colours, --other-end, --lifted, --cannot-lift
     #[arg(value_name = "FILE|FOLDER")]
     pub(crate) capture: PathBuf,
 
@@ -165,7 +167,8 @@ pub(crate) struct Against {
     #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
     pub(crate) sheet: String,
 
-    /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid
+    /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid; cable with cores of 14awg
+    /// or thicker may carry mains, and the jig is not for it
     #[arg(long, value_name = "SIZE")]
     pub(crate) gauge: Option<Gauge>,
 
@@ -202,6 +205,24 @@ pub(crate) struct Against {
 }
 
 impl Against {
+    /// What was told that can be true of one run only.
+    pub(crate) fn of_one_run(&self) -> Vec<&'static str> {
+        let told = [
+            (self.near_colours.is_some(), "--near-colours"),
+            (self.far_colours.is_some(), "--far-colours"),
+            (self.other_end.is_some(), "--other-end"),
+            (self.lifted, "--lifted"),
+            (self.cannot_lift.is_some(), "--cannot-lift"),
+        ];
+        told.into_iter().filter_map(|(is_told, option)| is_told.then_some(option)).collect()
+    }
+
+    /// What was told of wires by their terminals.
+    pub(crate) fn by_terminal(&self) -> Option<&'static str> {
+        let near = self.near_colours.as_ref().map(|_| "--near-colours");
+        near.or(self.far_colours.as_ref().map(|_| "--far-colours"))
+    }
+
     /// All of it that is not in a file.
     pub(crate) fn told(&self) -> RunKnowledge {
         RunKnowledge {

@@ -12,6 +12,7 @@ use std::io::{self, Read, Write};
 use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
 
+use runproof_interpret::limits::Arrangement;
 use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
 
 use crate::arguments::{Against, Command, Output};
@@ -34,12 +35,23 @@ const BYTE_ORDER_MARK: char = '\u{FEFF}';
 
 /// What is known of a run beside its readings.
 fn known(against: &Against, sheet: &LimitSheet) -> Result<RunKnowledge, Error> {
+    if let Some(option) = against.by_terminal() {
+        has_terminals(option, sheet)?;
+    }
     let other_end = against.other_end.as_ref().map(|path| {
         let capture = judge::read(path)?;
         OtherEnd::of(&capture, sheet)
             .map_err(|source| Error::NoOtherEnd { path: path.clone(), source })
     });
     Ok(RunKnowledge { other_end: other_end.transpose()?, ..against.told() })
+}
+
+/// What asks for a wire by its terminal is told to be of no use where a wire has none of its own.
+fn has_terminals(option: &'static str, sheet: &LimitSheet) -> Result<(), Error> {
+    match sheet.arrangement {
+        Arrangement::TwoWire => Err(Error::NoTerminals { option, sheet: sheet.name.clone() }),
+        Arrangement::FourConductor | Arrangement::Lead => Ok(()),
+    }
 }
 
 /// Judges a capture and shows the result.
@@ -75,6 +87,9 @@ fn print(text: &str) -> Result<(), Error> {
 /// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
 /// mark in front; it is no part of the text.
 pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
+    if path.is_dir() {
+        return Err(Error::Folder { path: path.into() });
+    }
     let unreadable = |source: io::Error| match source.kind() {
         io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
         _ => Error::Unreadable { path: path.into(), source },

@@ -20,6 +20,14 @@ pub(crate) enum Error {
     Scene(#[from] SceneError),
     #[error("{} cannot be simulated: {source}", path.display())]
     NotAScene { path: PathBuf, source: SceneError },
+    #[error("{options} can be true of one run only, and {} is a folder", folder.display())]
+    OfOneRun { options: String, folder: PathBuf },
+    #[error(
+        "{option} is of no use with the limit sheet {sheet}: its wires have no terminals of their own"
+    )]
+    NoTerminals { option: &'static str, sheet: String },
+    #[error("{} is a folder, and one file is needed", path.display())]
+    Folder { path: PathBuf },
     #[error("there is no file in {}", path.display())]
     EmptyFolder { path: PathBuf },
     #[error("cannot read {}: {source}", path.display())]
@@ -70,6 +78,17 @@ impl Error {
                 "give the folder that holds the captures; folders inside it are not looked into"
                     .into()
             }
+            Self::OfOneRun { .. } => {
+                "judge each file by itself, with what is true of its run; of a folder only --sheet, \
+                 --gauge, --length and --cable-temp can be told, which then count for every file"
+                    .into()
+            }
+            Self::NoTerminals { .. } => {
+                "leave that out, or choose the limit sheet of this run with --sheet".into()
+            }
+            Self::Folder { .. } => {
+                "give one of the files in it; only `runproof judge` takes a folder of captures".into()
+            }
             Self::NotText { .. } | Self::TooLarge { .. } => {
                 "check that this is the file you meant".into()
             }
@@ -117,6 +136,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::NotAScene { .. }
+            | Self::Folder { .. }
             | Self::EmptyFolder { .. }
             | Self::Unreadable { .. }
             | Self::NotText { .. }
@@ -128,6 +148,7 @@ impl Error {
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } => Exit::CannotTell,
+            Self::OfOneRun { .. } | Self::NoTerminals { .. } => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }
             | Self::NoSerial

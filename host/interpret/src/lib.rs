@@ -49,7 +49,7 @@ pub use judgement::Judgement;
 pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
 pub use other_end::{NoOtherEnd, OtherEnd};
-pub use touched::touching;
+pub use touched::{posts_touched, touching};
 pub use zero::{NoZero, zero};
 
 /// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.

@@ -26,6 +26,9 @@ const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let known = super::known(&arguments.against, &sheet)?;
+    if arguments.touch == Some(AskForTouch::Always) {
+        super::has_terminals("--touch always", &sheet)?;
+    }
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = meet(arguments.jig, arguments.seed)?.with(super::now_unix_s(), arguments.plug);
@@ -39,8 +42,15 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     }
     let save = arguments.save.map(new_file).transpose()?;
     let keys = Keys::listen();
-    let prompts = Prompts { is_simulated, enter: keys.any(), short: arguments.output.json };
+    let prompts = Prompts {
+        is_simulated,
+        enter: keys.any(),
+        short: arguments.output.json,
+        cannot_lift: known.cannot_lift,
+        thick_wire: known.gauge.is_some_and(|gauge| gauge.may_be_mains()),
+    };
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
+    screen.warn();
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
     guide.zeroed(zero);

@@ -29,7 +29,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
         return Err(Error::Exists { path });
     }
     let keys = Keys::listen();
-    let prompts = Prompts { is_simulated, enter: keys.any(), short: false };
+    let prompts = Prompts { is_simulated, enter: keys.any(), ..Prompts::default() };
     let mut screen = Screen::of_zero(prompts);
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);

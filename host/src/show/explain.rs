@@ -1,14 +1,13 @@
 //! The uncertainty of each conductor, cause by cause, and the rule that it was judged by.
 
 use runproof_interpret::judgement::{Budget, Conductor, Loop, Reason, Verdict};
-use runproof_interpret::{Capture, Judgement, LimitSheet};
+use runproof_interpret::{Capture, Judgement, LimitSheet, posts_touched};
 
-use super::terminal::paragraph;
+use super::terminal::{headline, paragraph};
 use super::words;
 
 pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitSheet) -> String {
-    let mut lines =
-        vec![format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement))];
+    let mut lines = headline(judgement);
     for one in &judgement.conductors {
         lines.push(String::new());
         match (one.resistance_ohm, one.expanded_uncertainty_ohm, one.budget) {
@@ -30,6 +29,7 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
         lines.push(String::new());
         around(&mut lines, row, judgement);
     }
+    touches(&mut lines, capture, judgement, sheet);
     lines.push(String::new());
     paragraph(&mut lines, "rule", words::decision_rule(judgement.decision_rule));
     paragraph(&mut lines, "method", words::METHOD);
@@ -55,6 +55,21 @@ fn around(lines: &mut Vec<String>, row: &Loop, judgement: &Judgement) {
     lines.push(format!("{name}: {}", words::resistance(Some(read.0), Some(read.1))));
     let limit = Some((row.limit_ohm, row.limit_expanded_uncertainty_ohm));
     held(lines, read, limit, row.conformance, (row.verdict, row.reason));
+}
+
+/// What was seen while wires were held together, and what it shows.
+fn touches(lines: &mut Vec<String>, capture: &Capture, judgement: &Judgement, sheet: &LimitSheet) {
+    if capture.touches().next().is_none() {
+        return;
+    }
+    lines.push(String::new());
+    for touch in capture.touches() {
+        let (label, told) = words::touch_seen(touch, posts_touched(capture, touch), sheet);
+        paragraph(lines, label, &told);
+    }
+    for told in words::placed(judgement) {
+        paragraph(lines, "they show", &told);
+    }
 }
 
 /// The limit, how far the reading is from it, and how likely it is within.

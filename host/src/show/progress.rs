@@ -5,13 +5,14 @@
 use std::io::{self, IsTerminal, Write};
 
 use runproof_interpret::LimitSheet;
+use runproof_interpret::capture::End;
 use runproof_interpret::landing::Landed;
 
 use super::{terminal, words};
 use crate::guide::Told;
 
 /// What the person is told beyond what happens.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Prompts {
     /// Nobody has to do anything.
     pub(crate) is_simulated: bool,
@@ -19,6 +20,10 @@ pub(crate) struct Prompts {
     pub(crate) enter: bool,
     /// A program asked, which knows the trip.
     pub(crate) short: bool,
+    /// Nobody is asked to lift this end.
+    pub(crate) cannot_lift: Option<End>,
+    /// The gauge that was told is as thick as mains cable's.
+    pub(crate) thick_wire: bool,
 }
 
 /// Standard error.
@@ -41,11 +46,18 @@ impl Screen {
         Self { prompts, sheet: None, landed: Landed::default(), now: Rewritten::new() }
     }
 
+    /// What must be known before anything is measured.
+    pub(crate) fn warn(&mut self) {
+        if self.prompts.thick_wire {
+            self.steps(&[("CAUTION".into(), words::THICK_WIRE.into())]);
+        }
+    }
+
     pub(crate) fn tell(&mut self, told: Told) {
         match told {
             Told::Begins if self.prompts.short => {}
             Told::Begins => self.begin(),
-            Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
+            Told::TakeKeyOut => self.line(&words::take_key_out(self.prompts.cannot_lift)),
             Told::DidNotCome(phase) => self.line(words::did_not_come(phase)),
             Told::WaitsFor(phase) => self.now.write(words::waiting(phase)),
             Told::Measuring(phase, doing, index) => {
@@ -74,7 +86,7 @@ impl Screen {
         let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
         terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
         terminal::paragraph(&mut lines, "trip", trip);
-        for (label, step) in words::trip(sheet) {
+        for (label, step) in words::trip(sheet, self.prompts.cannot_lift) {
             terminal::paragraph(&mut lines, label, &step);
         }
         if self.prompts.enter && !self.prompts.is_simulated {
@@ -96,9 +108,14 @@ impl Screen {
 
     fn line(&mut self, text: &str) {
         self.clear();
-        write(&format!("  {text}\n"));
+        let mut lines = vec![];
+        terminal::indented(&mut lines, 2, "", text);
+        write(&format!("{}\n", lines.join("\n")));
     }
 }
+
+/// Of text on a terminal of 80.
+const COLUMNS_MAX: usize = 77;
 
 /// A line of a terminal that is written again and again; nothing anywhere else.
 pub(crate) struct Rewritten {
@@ -124,6 +141,8 @@ impl Rewritten {
             return;
         }
         self.clear();
+        // A line that wraps could not be taken away.
+        let text: String = text.chars().take(COLUMNS_MAX).collect();
         write(&format!("  {text}"));
         self.columns = 2 + text.chars().count();
     }
