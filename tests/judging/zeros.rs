@@ -14,6 +14,9 @@ use crate::host::Host;
 use crate::measured::{measured, phases};
 use crate::zeroed::zeroed;
 
+/// Of the simulated jig.
+const CONTACT_MOHM: f64 = 100.0;
+
 const DAY_S: u64 = 86_400;
 
 fn judged(capture: &Capture) -> Judgement {
@@ -35,7 +38,7 @@ fn tail_on_clips() -> Scene {
 fn a_zero_is_had_whatever_the_parts_and_however_warm() {
     for seed in 0..100 {
         let celsius = -10.0 + (seed % 61) as f64;
-        let zero = zeroed(seed, celsius);
+        let zero = zeroed(seed, celsius, CONTACT_MOHM);
         assert!(zero.is_ok(), "seed {seed}, {celsius} °C: {zero:?}");
         let told = zero.expect("it is").jig_c.expect("it has a thermometer");
         assert!((told - celsius).abs() < 0.01, "{told}");
@@ -79,7 +82,7 @@ fn a_zero_narrows_what_is_told_and_the_truth_stays_within() {
         let truth = Circuitry::new(scene.clone(), seed).conductors_ohm();
         let plain = measured(scene, seed);
         let mut with = plain.clone();
-        with.entries.push(Entry::Zero(zeroed(seed, celsius).expect("a zero")));
+        with.entries.push(Entry::Zero(zeroed(seed, celsius, CONTACT_MOHM).expect("a zero")));
         let (plain, with) = (judged(&plain), judged(&with));
         assert!(with.zero.is_some_and(|zero| zero.used), "seed {seed}");
         for (one, before) in with.conductors.iter().zip(&plain.conductors) {
@@ -110,7 +113,7 @@ fn another_jigs_zero_passes_nothing_that_is_wrong() {
         let mut scene = any_run(&mut random);
         scene.run.arrives_at = [[2, 1, 3, 4], [1, 2, 4, 3], [3, 2, 1, 4]][(seed % 3) as usize];
         let mut capture = measured(scene, seed);
-        capture.entries.push(Entry::Zero(zeroed(seed + 1, 25.0).expect("a zero")));
+        capture.entries.push(Entry::Zero(zeroed(seed + 1, 25.0, CONTACT_MOHM).expect("a zero")));
         assert_eq!(judged(&capture).verdict, Verdict::Fail, "seed {seed}");
     }
 }
@@ -124,7 +127,7 @@ fn it_is_asked_for_again_when_it_is_old_or_the_jig_has_another_temperature() {
         scene.jig.celsius = 25.0 + kelvins;
         let mut capture = measured(scene, 1);
         capture.head.taken_unix_s = Some(days * DAY_S);
-        capture.entries.push(Entry::Zero(zeroed(1, 25.0).expect("a zero")));
+        capture.entries.push(Entry::Zero(zeroed(1, 25.0, CONTACT_MOHM).expect("a zero")));
         let zero = judged(&capture).zero.expect("it has one");
         assert_eq!((zero.used, zero.again), (true, again), "{days} days, {kelvins} K");
     }

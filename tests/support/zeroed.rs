@@ -9,10 +9,11 @@ use crate::host::Host;
 use crate::measured::phases;
 
 /// Of the jig of this seed when it was so warm: the tail on its clips, as they bit that time.
-pub(crate) fn zeroed(seed: u64, celsius: f64) -> Result<Zero, NoZero> {
+pub(crate) fn zeroed(seed: u64, celsius: f64, contact_mohm: f64) -> Result<Zero, NoZero> {
     let mut scene = Scene::built_in("tail-on-clips").expect("it is built in");
     scene.jig.celsius = celsius;
     scene.jig.plug_celsius = celsius;
+    scene.jig.contact_mohm = contact_mohm;
     let mut capture = phases(&mut Host::on(scene, seed), &[Phase::Plug]);
     capture.head.taken_unix_s = Some(0);
     zero(&capture)

@@ -49,6 +49,12 @@ impl Class {
         Self::Sound
     }
 
+    /// The class of this name.
+    pub(crate) fn named(name: &str) -> Result<Self, String> {
+        let mut all = Self::SHARES.into_iter().map(|(class, _)| class);
+        all.find(|class| class.name() == name).ok_or_else(|| format!("no class is named `{name}`"))
+    }
+
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::Sound => "none",

@@ -18,8 +18,9 @@ const LENGTH_M: [f64; 2] = [1.0, 150.0];
 const COPPER_C: [f64; 2] = [-20.0, 70.0];
 /// Standard deviations of cores from their mean.
 const SIBLING_SPREAD: f64 = 0.02;
-const CAPACITANCE_SPREAD: f64 = 0.02;
+const CAPACITANCE_SPREAD: f64 = 0.015;
 /// The jig when it is zeroed, and how far from that when it measures; the end plug outdoors.
+const ZEROED: f64 = 0.75;
 const JIG_C: [f64; 2] = [10.0, 40.0];
 const JIG_APART_K: [f64; 2] = [-30.0, 30.0];
 const PLUG_C: [f64; 2] = [-20.0, 70.0];
@@ -44,14 +45,15 @@ pub(crate) struct Drawn {
 }
 
 impl Drawn {
-    /// The run of this number: always the same, whatever others are drawn.
-    pub(crate) fn of(seed: u64, index: u64) -> Self {
+    /// The run of this number: always the same, whatever others are drawn; of this class, if one is wanted.
+    pub(crate) fn of(seed: u64, index: u64, wanted: Option<Class>) -> Self {
         let mut all = Pcg32::seed_from_u64(seed);
         all.advance(index.wrapping_mul(4));
         let jig_seed = u64::from(all.random::<u32>());
         let mut random = Pcg32::seed_from_u64(all.random());
         let random = &mut random;
-        let class = Class::of_percent(random.random_range(0..100));
+        let any = Class::of_percent(random.random_range(0..100));
+        let class = wanted.unwrap_or(any);
         let awg = AWG[random.random_range(0..AWG.len())];
         let is_of_even_length = random.random_bool(0.5);
         let length_m = if is_of_even_length {
@@ -89,9 +91,9 @@ impl Drawn {
         scene.jig = JigState {
             celsius: zero_c + random.random_range(JIG_APART_K[0]..JIG_APART_K[1]),
             plug_celsius: random.random_range(PLUG_C[0]..PLUG_C[1]),
-            clipped_before: 0,
+            ..JigState::default()
         };
-        let zeroed_at_c = random.random_bool(0.5).then_some(zero_c);
+        let zeroed_at_c = random.random_bool(ZEROED).then_some(zero_c);
         Self { index, jig_seed, class, awg, scene, is_of_even_length, lifted, zeroed_at_c }
     }
 

@@ -23,6 +23,7 @@ use std::time::{Duration, Instant};
 
 use answer::Answer;
 use clap::Parser;
+use class::Class;
 use draw::Drawn;
 use numbers::Numbers;
 use rayon::prelude::*;
@@ -45,9 +46,25 @@ struct Options {
     /// One run by its number: all that is said of it.
     #[arg(long, value_name = "NUMBER")]
     only: Option<u64>,
+    /// Runs of this class alone, such as "open" or "short + wrong map".
+    #[arg(long, value_name = "NAME", value_parser = Class::named)]
+    class: Option<Class>,
+    /// Clips of better or worse contact than the sheet has them: up to so many milliohms, and the sheet says so.
+    #[arg(long, value_name = "NUMBER")]
+    contact_mohm: Option<f64>,
     /// That a benchmark is wanted: cargo says it.
     #[arg(long, hide = true)]
     bench: bool,
+}
+
+impl Options {
+    fn drawn(&self, index: u64) -> Drawn {
+        let mut drawn = Drawn::of(self.seed, index, self.class);
+        if let Some(most) = self.contact_mohm {
+            drawn.scene.jig.contact_mohm = most;
+        }
+        drawn
+    }
 }
 
 /// One run, what was said of it, and what is true.
@@ -63,9 +80,12 @@ const AT_ONCE: u64 = 200;
 
 fn main() {
     let options = Options::parse();
-    let sheet = LimitSheet::service_24vac();
+    let mut sheet = LimitSheet::service_24vac();
+    if let Some(most) = options.contact_mohm {
+        sheet.contact_mohm = [0.0, most];
+    }
     if let Some(index) = options.only {
-        return only(options.seed, index, &sheet);
+        return only(&options, index, &sheet);
     }
     let runs = options.runs.unwrap_or(if options.bench { 2_000 } else { 20 });
     let most = options.minutes.map_or(Duration::MAX, |minutes| Duration::from_secs(60 * minutes));
@@ -77,7 +97,7 @@ fn main() {
         }
         let indices = first..runs.min(first + AT_ONCE);
         let outcomes: Vec<_> =
-            indices.into_par_iter().map(|index| outcome(options.seed, index, &sheet)).collect();
+            indices.into_par_iter().map(|index| outcome(&options, index, &sheet)).collect();
         for outcome in outcomes {
             match outcome {
                 Ok(outcome) => held.push(outcome),
@@ -90,8 +110,8 @@ fn main() {
 }
 
 /// A run that the program does not survive is told, and ends no other.
-fn outcome(seed: u64, index: u64, sheet: &LimitSheet) -> Result<Outcome, Box<Drawn>> {
-    let drawn = Drawn::of(seed, index);
+fn outcome(options: &Options, index: u64, sheet: &LimitSheet) -> Result<Outcome, Box<Drawn>> {
+    let drawn = options.drawn(index);
     let Ok(judgement) = catch_unwind(AssertUnwindSafe(|| judged(&drawn, sheet))) else {
         return Err(Box::new(drawn));
     };
@@ -105,14 +125,15 @@ fn judged(drawn: &Drawn, sheet: &LimitSheet) -> Judgement {
     let known = RunKnowledge { lifted: drawn.lifted, ..RunKnowledge::default() };
     let mut capture = measured::measured(drawn.scene.clone(), drawn.jig_seed);
     if let Some(celsius) = drawn.zeroed_at_c {
-        let zero = zeroed::zeroed(drawn.jig_seed, celsius).expect("the tail is on the clips");
+        let zero = zeroed::zeroed(drawn.jig_seed, celsius, drawn.scene.jig.contact_mohm)
+            .expect("the tail is on the clips");
         capture.entries.push(Entry::Zero(zero));
     }
     judge(&capture, sheet, &known)
 }
 
-fn only(seed: u64, index: u64, sheet: &LimitSheet) {
-    let drawn = Drawn::of(seed, index);
+fn only(options: &Options, index: u64, sheet: &LimitSheet) {
+    let drawn = options.drawn(index);
     let truth = Truth::of(&drawn);
     println!("{drawn}\n\n{truth:#?}");
     let judgement = judged(&drawn, sheet);

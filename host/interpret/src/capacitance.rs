@@ -31,6 +31,8 @@ pub(crate) struct Capacitance {
     pub(crate) picofarads: f64,
     /// Its standard uncertainty.
     pub(crate) u_picofarads: f64,
+    /// That part of it which all posts have in common, and have alike: the model's.
+    pub(crate) u_common_picofarads: f64,
 }
 
 /// What hangs on each of these posts; nothing where one was not timed, or did not rise.
@@ -66,7 +68,7 @@ fn capacitance(capture: &Capture, phase: Phase, post: Post) -> Option<Capacitanc
     let u_time_pf = with_run.u_micros.hypot(alone.u_micros) * pf_per_micro;
     let u_corrected_pf = (OWN_PF + picofarads) * U_CORRECTED;
     let u_picofarads = u_time_pf.hypot(picofarads * u_scale).hypot(u_corrected_pf);
-    Some(Capacitance { post, picofarads, u_picofarads })
+    Some(Capacitance { post, picofarads, u_picofarads, u_common_picofarads: u_corrected_pf })
 }
 
 /// The pulls R reach the sense node with its capacitor C₁; the post hangs on that by r. Of a capacitance C

@@ -5,7 +5,7 @@ use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
 use serde::Serialize;
 
-use super::scene::{PARTS_AT_C, Scene};
+use super::scene::{CONTACT_MOHM, PARTS_AT_C, Scene};
 
 /// The parts of one simulated jig, its clips, and the spread of one cable.
 #[derive(Clone, Debug, Serialize)]
@@ -97,6 +97,13 @@ impl Parts {
             parts.drive_jaw_ohm = clips.drive_jaw_ohm;
             parts.sense_jaw_ohm = clips.sense_jaw_ohm;
             parts.far_clip_ohm = clips.far_clip_ohm;
+        }
+        if jig.contact_mohm != CONTACT_MOHM {
+            let jaws =
+                [&mut parts.drive_jaw_ohm, &mut parts.sense_jaw_ohm, &mut parts.far_clip_ohm];
+            for ohm in jaws.into_iter().flatten() {
+                *ohm *= jig.contact_mohm / CONTACT_MOHM;
+            }
         }
         (parts, random)
     }

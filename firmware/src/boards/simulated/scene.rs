@@ -47,13 +47,23 @@ pub struct JigState {
     pub plug_celsius: f64,
     /// Its clips were put on so many times before: each time its contacts are others.
     pub clipped_before: u32,
+    /// The most that a clip's jaw or the tail's clip adds, in milliohms.
+    pub contact_mohm: f64,
 }
 
 impl Default for JigState {
     fn default() -> Self {
-        Self { celsius: PARTS_AT_C, plug_celsius: PARTS_AT_C, clipped_before: 0 }
+        Self {
+            celsius: PARTS_AT_C,
+            plug_celsius: PARTS_AT_C,
+            clipped_before: 0,
+            contact_mohm: CONTACT_MOHM,
+        }
     }
 }
+
+/// Of plain clips. [judgement]
+pub(super) const CONTACT_MOHM: f64 = 100.0;
 
 /// What parts' tolerances hold at.
 pub(super) const PARTS_AT_C: f64 = 25.0;

@@ -41,19 +41,22 @@ pub(crate) fn errors(all: &[Outcome]) -> Vec<Errors> {
         opens.map(|(_, place)| 100.0 * place.off).collect()
     };
     let percent = |values: Vec<f64>| values.into_iter().map(|value| 100.0 * value).collect();
+    let zeroed = stated(all, |one| one.drawn.zeroed_at_c.is_some(), |one| one.resistance);
+    let zeroed = zeroed.map(|(_, one)| one.off);
     vec![
         errors("resistance, Ω, all runs", None, off(None, |one| one.resistance)),
-        errors("resistance, Ω, sound runs", None, off(Some(Class::Sound), |one| one.resistance)),
-        errors("short place, m", Some(2.5), metres(None)),
-        errors("  lengths drawn evenly", None, metres(Some(true))),
+        errors("  jig zeroed", None, zeroed.collect()),
+        errors("  sound runs", None, off(Some(Class::Sound), |one| one.resistance)),
+        errors("short place, m", None, metres(None)),
+        errors("  lengths drawn evenly", Some(2.5), metres(Some(true))),
         errors("  lengths drawn by decades", None, metres(Some(false))),
         errors(
             "short place, % of the run",
             None,
             percent(off(Some(Class::Short), |one| one.short_place)),
         ),
-        errors("open place, % of the run", Some(2.5), opens(None)),
-        errors("  lengths drawn evenly", None, opens(Some(true))),
+        errors("open place, % of the run", None, opens(None)),
+        errors("  lengths drawn evenly", Some(2.5), opens(Some(true))),
         errors("  lengths drawn by decades", None, opens(Some(false))),
         errors("leakage, % of it", None, percent(off(Some(Class::Leak), |one| one.leak))),
     ]

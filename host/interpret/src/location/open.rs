@@ -7,7 +7,7 @@ use crate::isolation::Isolation;
 use crate::judgement::{COVERAGE_FACTOR, Interval, LocatedBy};
 
 /// Standard deviation of what a core brings to its capacitances, as a fraction of it. (judgement)
-const SPREAD: f64 = 0.02;
+const SPREAD: f64 = 0.015;
 
 /// The capacitance between two cores goes with what both bring, e. A core's own to three others, against
 /// the mean of theirs, is off by 2/3 e − 2/9 (e′ + e″ + e‴): of SPREAD √(16/27).
@@ -34,12 +34,11 @@ pub(super) fn fraction(
     }
     let piece = capacitances.iter().find(|one| one.post == post)?;
     let siblings: Vec<&Capacitance> = capacitances.iter().filter(|one| one.post != post).collect();
-    let mean = |of: fn(&Capacitance) -> f64| siblings.iter().map(|one| of(one)).sum::<f64>() / 3.0;
-    let whole = (mean(|one| one.picofarads), mean(|one| one.u_picofarads));
+    let whole = Whole::of(&siblings);
+    let alone = interval(by_siblings(piece, &whole))?;
     let piece = (piece.picofarads, piece.u_picofarads);
-    let alone = interval(by_siblings(piece, whole))?;
     let is_other = |other: &(f64, f64)| {
-        *other != piece && WHOLE_BY_SIBLING.contains(&((piece.0 + other.0) / whole.0))
+        *other != piece && WHOLE_BY_SIBLING.contains(&((piece.0 + other.0) / whole.picofarads))
     };
     let both =
         other_piece.filter(is_other).and_then(|other| interval(by_both_pieces(piece, other)));
@@ -61,13 +60,37 @@ fn interval((value, half_width): (f64, f64)) -> Option<Interval> {
 /// of length x, has 3cx to the others. These have 3cx too, beside it; further on, the far piece floats
 /// between them and passes on two thirds of its third: (3 − 1/3)c(1 − x). So a piece has
 /// ρ = 9x/(8 + x) of its sibling's capacitance, and x = 8ρ/(9 − ρ).
-fn by_siblings(piece: (f64, f64), whole: (f64, f64)) -> (f64, f64) {
-    let ratio = piece.0 / whole.0;
-    let u_ratio = (piece.1 / whole.0).hypot(ratio * whole.1 / whole.0);
-    let u_ratio = u_ratio.hypot(ratio * OF_SPREAD * SPREAD);
+fn by_siblings(piece: &Capacitance, whole: &Whole) -> (f64, f64) {
+    let ratio = piece.picofarads / whole.picofarads;
+    let own = (piece.u_picofarads.powi(2) - piece.u_common_picofarads.powi(2)).max(0.0).sqrt();
+    let own = own.hypot(ratio * whole.u_own_picofarads) / whole.picofarads;
+    // What both have in common counts as far as it does not cancel.
+    let common = (piece.u_common_picofarads - ratio * whole.u_common_picofarads) / whole.picofarads;
+    let u_ratio = own.hypot(common).hypot(ratio * OF_SPREAD * SPREAD);
     // By the law above, dx/dρ = 72/(9 − ρ)².
     let half_width = COVERAGE_FACTOR * u_ratio * 72.0 / (9.0 - ratio).powi(2);
     (8.0 * ratio / (9.0 - ratio), half_width)
+}
+
+/// What a sibling that is whole has: the mean of three.
+struct Whole {
+    picofarads: f64,
+    u_own_picofarads: f64,
+    u_common_picofarads: f64,
+}
+
+impl Whole {
+    fn of(siblings: &[&Capacitance]) -> Self {
+        let mean = |of: &dyn Fn(&Capacitance) -> f64| {
+            siblings.iter().map(|one| of(one)).sum::<f64>() / siblings.len() as f64
+        };
+        let own = |one: &Capacitance| one.u_picofarads.powi(2) - one.u_common_picofarads.powi(2);
+        Self {
+            picofarads: mean(&|one| one.picofarads),
+            u_own_picofarads: (mean(&own).max(0.0) / siblings.len() as f64).sqrt(),
+            u_common_picofarads: mean(&|one| one.u_common_picofarads),
+        }
+    }
 }
 
 /// Both pieces have the same capacitance a metre, whatever it is: x = C/(C + C′), of which
