@@ -23,3 +23,4 @@ mod terminal;
 mod three_ways;
 mod touches;
 mod trip;
+mod zero;

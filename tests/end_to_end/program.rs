@@ -1,6 +1,6 @@
 //! The real program, run as a user runs it.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
@@ -31,11 +31,25 @@ pub(crate) fn runproof(arguments: &[&str]) -> Ran {
     runproof_under(&[], arguments)
 }
 
+/// Runs the program where it keeps its data in this folder.
+pub(crate) fn runproof_keeping(data: &Path, arguments: &[&str]) -> Ran {
+    run(data, &[], arguments)
+}
+
 /// Runs the program by another, which gets the program and its arguments behind its own.
 pub(crate) fn runproof_under(runner: &[&str], arguments: &[&str]) -> Ran {
+    run(Path::new(NO_DATA), runner, arguments)
+}
+
+/// What the person at this computer keeps must not change what is tested.
+const NO_DATA: &str = concat!(env!("CARGO_TARGET_TMPDIR"), "/no data");
+
+fn run(data: &Path, runner: &[&str], arguments: &[&str]) -> Ran {
     let program = [SECONDS_MAX, env!("CARGO_BIN_EXE_runproof")];
     let words = [runner, &["timeout"], &program, arguments].concat();
-    let ran = Command::new(words[0]).args(&words[1..]).output().expect("the program starts");
+    let mut command = Command::new(words[0]);
+    command.args(&words[1..]).env("XDG_DATA_HOME", data);
+    let ran = command.output().expect("the program starts");
     Ran {
         status: ran.status.code().expect("it ends by itself"),
         out: String::from_utf8(ran.stdout).expect("UTF-8"),
