@@ -5,6 +5,7 @@ mod explain;
 mod judge;
 mod limits;
 mod scenes;
+mod to_earth;
 
 use std::fs::File;
 use std::io::{self, Read, Write};
@@ -46,6 +47,7 @@ fn judged(
     known: &RunKnowledge,
     output: Output,
 ) -> Result<Exit, Error> {
+    to_earth::check_told(capture, known)?;
     let judgement = runproof_interpret::judge(capture, sheet, known);
     let text = if output.json {
         json::result(capture, &judgement, known)

@@ -6,6 +6,7 @@ pub(crate) mod json;
 pub(crate) mod limits;
 pub(crate) mod progress;
 pub(crate) mod terminal;
+mod to_earth;
 mod words;
 
 use runproof_interpret::Capture;
@@ -20,6 +21,6 @@ fn broken_off(capture: &Capture) -> Option<&str> {
             | Ending::Hazard { reason, .. }
             | Ending::Lost { reason } => Some(reason.as_str()),
         },
-        Entry::Reading(_) | Entry::Rise(_) | Entry::Touch(_) => None,
+        Entry::Reading(_) | Entry::Rise(_) | Entry::Touch(_) | Entry::ToEarth(_) => None,
     })
 }

@@ -20,5 +20,6 @@ mod readme;
 mod scenes;
 mod terminal;
 mod three_ways;
+mod to_earth;
 mod touches;
 mod trip;

@@ -11,6 +11,7 @@ mod plausible;
 mod read;
 mod reading;
 mod rise;
+mod to_earth;
 mod touch;
 mod words;
 mod write;
@@ -22,6 +23,7 @@ pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
 use runproof_protocol::Phase;
+pub use to_earth::{Drain, ToEarth};
 pub use touch::{End, Touch};
 
 /// The format's version, written in the head.
@@ -56,6 +58,8 @@ pub enum Entry {
     End(PhaseEnd),
     /// Two wires were held together.
     Touch(Touch),
+    /// The run was clipped for the test to earth.
+    ToEarth(ToEarth),
 }
 
 impl Capture {
@@ -78,6 +82,11 @@ impl Capture {
     /// Adds what was seen while two wires were held together.
     pub fn push_touch(&mut self, touch: Touch) {
         self.entries.push(Entry::Touch(touch));
+    }
+
+    /// Says that the run is clipped for the test to earth.
+    pub fn push_to_earth(&mut self, clipped: ToEarth) {
+        self.entries.push(Entry::ToEarth(clipped));
     }
 
     /// Says that a phase is over, and how.
@@ -116,6 +125,15 @@ impl Capture {
     pub fn touches(&self) -> impl Iterator<Item = &Touch> {
         self.entries.iter().filter_map(|entry| match entry {
             Entry::Touch(touch) => Some(touch),
+            _ => None,
+        })
+    }
+
+    /// How the run was clipped for the test to earth; absent for any other test.
+    #[must_use]
+    pub fn to_earth(&self) -> Option<ToEarth> {
+        self.entries.iter().find_map(|entry| match entry {
+            Entry::ToEarth(clipped) => Some(*clipped),
             _ => None,
         })
     }

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use proptest::prelude::*;
 use runproof_interpret::capture::{
-    Capture, Channel, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node,
-    PhaseEnd, Plug, Reading, Reason, Rise, Touch,
+    Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
+    Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch,
 };
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
@@ -99,6 +99,11 @@ fn touch() -> impl Strategy<Value = Entry> {
     })
 }
 
+fn to_earth() -> impl Strategy<Value = Entry> {
+    let drain = prop_oneof![Just(Drain::Landed), Just(Drain::Free), Just(Drain::Unsure)];
+    proptest::option::of(drain).prop_map(|shield| Entry::ToEarth(ToEarth { shield }))
+}
+
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}");
     let inside = (1e3..1e4, 2e4..1e6, 1e6..2e7);
@@ -122,7 +127,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => to_earth()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }

@@ -7,10 +7,11 @@ use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
 
-use runproof_interpret::capture::End;
+use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::judgement::{Finding, FindingKind};
 use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 
+use super::to_earth;
 use crate::arguments::{AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
@@ -25,6 +26,12 @@ const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let known = super::known(&arguments.against, &sheet)?;
+    if arguments.to_earth {
+        to_earth::takes(&known)?;
+        if arguments.touch.is_some() {
+            return Err(Error::NotToEarth { told: "--touch" });
+        }
+    }
     let is_simulated = arguments.jig.simulate.is_some();
     let wait = arguments.wait.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
     let jig = meet(arguments.jig, arguments.seed)?;
@@ -38,7 +45,12 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
     let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
-    if arguments.yes {
+    let shield = arguments.shield.map(Drain::from);
+    if arguments.to_earth && arguments.yes {
+        guide.test_to_earth_at_once(shield);
+    } else if arguments.to_earth {
+        guide.test_to_earth(shield, wait_micros, &keys);
+    } else if arguments.yes {
         guide.both();
     } else {
         guide.trip(wait_micros, &keys);
@@ -49,7 +61,8 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let ask = arguments.touch.unwrap_or(default);
     for end in [End::Near, End::Far] {
         let landed = known.cannot_lift == Some(end);
-        let asked = !landed && is_wanted(ask, guide.capture(), &sheet, &known);
+        let asked =
+            !arguments.to_earth && !landed && is_wanted(ask, guide.capture(), &sheet, &known);
         if !asked || !guide.touches(end, &sheet, wait_micros, &keys) {
             break;
         }

@@ -68,7 +68,7 @@ impl Jig {
             Entry::Reading(reading) => reading.phase != phase,
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
-            Entry::Touch(_) => true,
+            Entry::Touch(_) | Entry::ToEarth(_) => true,
         });
         let ending = match settle(&self.path, &self.link) {
             Ok(()) => measurement::measure(&self.link, phase, capture, watch),

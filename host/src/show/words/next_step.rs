@@ -4,9 +4,14 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Cause, Finding, FindingKind, Place, Severity, Verdict};
 use runproof_protocol::Post;
 
+use super::to_earth;
+
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
     let clips_only = |one: &Finding| one.kind == FindingKind::ClipsExchanged;
+    if judgement.to_earth.is_some() && judgement.findings.is_empty() {
+        return to_earth::NOTHING_FOUND;
+    }
     let Some(first) = judgement.findings.iter().find(|one| !clips_only(one)) else {
         return match judgement.verdict {
             Verdict::Pass => {
@@ -16,6 +21,9 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             _ => "measure again.",
         };
     };
+    if let Some(told) = to_earth::next_step(first, judgement) {
+        return told;
+    }
     match first.kind {
         FindingKind::Hazard => {
             "keep off; find and switch off the source, prove the run dead with a rated meter, lift \
