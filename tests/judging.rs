@@ -21,6 +21,10 @@ mod to_earth;
 mod touches;
 #[path = "judging/two_faults.rs"]
 mod two_faults;
+#[path = "support/zeroed.rs"]
+mod zeroed;
+#[path = "judging/zeros.rs"]
+mod zeros;
 
 #[path = "support/measured.rs"]
 mod measured;
@@ -28,7 +32,9 @@ mod measured;
 use measured::measured;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{EndPlug, Joint, OpenConductor, Run, Scene, Short};
+use runproof_firmware::boards::simulated::{
+    EndPlug, JigState, Joint, OpenConductor, Run, Scene, Short,
+};
 use runproof_interpret::capture::{Capture, Entry, Node};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
@@ -47,6 +53,8 @@ fn any_run(random: &mut Pcg32) -> Scene {
             ohm_per_km: GAUGES_OHM_PER_KM[random.random_range(0..GAUGES_OHM_PER_KM.len())],
             copper_c: random.random_range(-10.0..45.0),
             pf_per_m: 25.0,
+            sibling_spread: 0.01,
+            capacitance_spread: 0.0,
             clipped_to: [1, 2, 3, 4],
             arrives_at: [1, 2, 3, 4],
             plugged_to: [1, 2, 3, 4],
@@ -59,6 +67,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
         foreign: None,
         touch: vec![],
         key_out_s: f64::INFINITY,
+        jig: JigState::default(),
     }
 }
 

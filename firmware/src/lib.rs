@@ -19,6 +19,7 @@ mod identity;
 pub mod measure;
 pub mod session;
 pub mod slots;
+pub mod thermometer;
 pub mod watch;
 
 pub use identity::identity;

@@ -22,6 +22,7 @@ use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::Outbox;
 use crate::slots::Slots;
+use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
 /// Bytes on their way between the session and a board's port.
@@ -32,7 +33,7 @@ const CAPABILITIES: Capabilities =
     Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true };
 
 /// What a session measures with.
-pub struct Jig<'a, L, R, C, W> {
+pub struct Jig<'a, L, R, C, W, T> {
     /// The lines.
     pub bench: &'a mut Bench<L, R>,
     /// The way to the converters.
@@ -41,6 +42,8 @@ pub struct Jig<'a, L, R, C, W> {
     pub clock: &'a C,
     /// The watch while the relays are closed.
     pub watch: &'a W,
+    /// How warm the jig is.
+    pub thermometer: &'a T,
 }
 
 /// What `listen` hands to `work`: what to do next, in order, and an abort, which takes back all that
@@ -58,9 +61,9 @@ enum Order {
 }
 
 /// Serves the host, for ever.
-pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
     identity: &Identity,
-    mut jig: Jig<'_, L, R, C, W>,
+    mut jig: Jig<'_, L, R, C, W, T>,
     from_host: &Bytes,
     to_host: &Bytes,
 ) -> ! {

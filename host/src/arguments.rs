@@ -26,9 +26,12 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
+    /// Reads the end plug through the jig's own clips, so that later numbers are held against it
+    Zero(Zero),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
     Judge(Judge),
-    /// Says where the uncertainty of each number in a capture comes from, and how it was judged
+    /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
+    /// wires that were held together showed
     Explain(Explain),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
@@ -76,6 +79,15 @@ pub(crate) struct Check {
     #[arg(long, value_enum, value_name = "WAS", requires = "to_earth")]
     pub(crate) shield: Option<DrainWas>,
 
+    /// What is written on the end plug, if the jig has several: a zero is of one plug
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    pub(crate) plug: String,
+
+    /// The jig's zero: a file that `zero --save` wrote, or `none`; unless told, the newest one that was
+    /// taken of this jig and plug on this computer
+    #[arg(long, value_name = "FILE|none")]
+    pub(crate) zero: Option<PathBuf>,
+
     /// Save all that was measured to this new file, for `judge`
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
@@ -85,6 +97,32 @@ pub(crate) struct Check {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Zero {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// What is written on the end plug, if the jig has several
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    pub(crate) plug: String,
+
+    /// Measure at once, without waiting for the end plug to be seen
+    #[arg(long, short, conflicts_with = "wait")]
+    pub(crate) yes: bool,
+
+    /// How long to wait for the end plug: 30s, 10min. 10min unless given; of a simulated jig's own time 20s
+    #[arg(long, value_name = "DURATION", value_parser = duration::read)]
+    pub(crate) wait: Option<Duration>,
+
+    /// Save the zero to this new file, for `check --zero`, instead of where `check` finds it by itself
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -131,7 +169,8 @@ pub(crate) struct WhichJig {
 
 #[derive(Debug, Args)]
 pub(crate) struct Judge {
-    /// The capture; of a folder every file in it, a line each
+    /// The capture; of a folder every file in it, a line each, and nothing can be told that is true of
+    /// one run only: colours, --other-end, --lifted, --cannot-lift
     #[arg(value_name = "FILE|FOLDER")]
     pub(crate) capture: PathBuf,
 
@@ -159,7 +198,8 @@ pub(crate) struct Against {
     #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
     pub(crate) sheet: String,
 
-    /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid
+    /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid; cable with cores of 14awg
+    /// or thicker may carry mains, and the jig is not for it
     #[arg(long, value_name = "SIZE")]
     pub(crate) gauge: Option<Gauge>,
 
@@ -196,6 +236,24 @@ pub(crate) struct Against {
 }
 
 impl Against {
+    /// What was told that can be true of one run only.
+    pub(crate) fn of_one_run(&self) -> Vec<&'static str> {
+        let told = [
+            (self.near_colours.is_some(), "--near-colours"),
+            (self.far_colours.is_some(), "--far-colours"),
+            (self.other_end.is_some(), "--other-end"),
+            (self.lifted, "--lifted"),
+            (self.cannot_lift.is_some(), "--cannot-lift"),
+        ];
+        told.into_iter().filter_map(|(is_told, option)| is_told.then_some(option)).collect()
+    }
+
+    /// What was told of wires by their terminals.
+    pub(crate) fn by_terminal(&self) -> Option<&'static str> {
+        let near = self.near_colours.as_ref().map(|_| "--near-colours");
+        near.or(self.far_colours.as_ref().map(|_| "--far-colours"))
+    }
+
     /// All of it that is not in a file.
     pub(crate) fn told(&self) -> RunKnowledge {
         RunKnowledge {

@@ -6,11 +6,14 @@ mod judge;
 mod limits;
 mod scenes;
 mod to_earth;
+mod zero;
 
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
 
+use runproof_interpret::limits::Arrangement;
 use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
 
 use crate::arguments::{Against, Command, Output};
@@ -21,6 +24,7 @@ use crate::show::{json, terminal};
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
+        Command::Zero(arguments) => zero::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),
@@ -32,12 +36,23 @@ const BYTE_ORDER_MARK: char = '\u{FEFF}';
 
 /// What is known of a run beside its readings.
 fn known(against: &Against, sheet: &LimitSheet) -> Result<RunKnowledge, Error> {
+    if let Some(option) = against.by_terminal() {
+        has_terminals(option, sheet)?;
+    }
     let other_end = against.other_end.as_ref().map(|path| {
         let capture = judge::read(path)?;
         OtherEnd::of(&capture, sheet)
             .map_err(|source| Error::NoOtherEnd { path: path.clone(), source })
     });
     Ok(RunKnowledge { other_end: other_end.transpose()?, ..against.told() })
+}
+
+/// What asks for a wire by its terminal is told to be of no use where a wire has none of its own.
+fn has_terminals(option: &'static str, sheet: &LimitSheet) -> Result<(), Error> {
+    match sheet.arrangement {
+        Arrangement::TwoWire => Err(Error::NoTerminals { option, sheet: sheet.name.clone() }),
+        Arrangement::FourConductor | Arrangement::Lead => Ok(()),
+    }
 }
 
 /// Judges a capture and shows the result.
@@ -58,6 +73,11 @@ fn judged(
     Ok(judgement.verdict.into())
 }
 
+/// Seconds since 1970 began, UTC, by this computer.
+fn now_unix_s() -> u64 {
+    SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs())
+}
+
 /// Whoever reads may stop before the end; that changes no verdict.
 fn print(text: &str) -> Result<(), Error> {
     match io::stdout().write_all(text.as_bytes()) {
@@ -68,7 +88,10 @@ fn print(text: &str) -> Result<(), Error> {
 
 /// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
 /// mark in front; it is no part of the text.
-fn read(path: &Path, limit: usize) -> Result<String, Error> {
+pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
+    if path.is_dir() {
+        return Err(Error::Folder { path: path.into() });
+    }
     let unreadable = |source: io::Error| match source.kind() {
         io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
         _ => Error::Unreadable { path: path.into(), source },

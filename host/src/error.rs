@@ -4,7 +4,8 @@ use std::io;
 use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
-use runproof_interpret::{CaptureError, NoOtherEnd, SheetError};
+use runproof_interpret::judgement::FindingKind;
+use runproof_interpret::{CaptureError, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -19,6 +20,14 @@ pub(crate) enum Error {
     Scene(#[from] SceneError),
     #[error("{} cannot be simulated: {source}", path.display())]
     NotAScene { path: PathBuf, source: SceneError },
+    #[error("{options} can be true of one run only, and {} is a folder", folder.display())]
+    OfOneRun { options: String, folder: PathBuf },
+    #[error(
+        "{option} is of no use with the limit sheet {sheet}: its wires have no terminals of their own"
+    )]
+    NoTerminals { option: &'static str, sheet: String },
+    #[error("{} is a folder, and one file is needed", path.display())]
+    Folder { path: PathBuf },
     #[error("there is no file in {}", path.display())]
     EmptyFolder { path: PathBuf },
     #[error("cannot read {}: {source}", path.display())]
@@ -37,6 +46,16 @@ pub(crate) enum Error {
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
     NotToEarth { told: &'static str },
+    #[error("this is no zero: {source}")]
+    NoZero { source: NoZero },
+    #[error("{} is no zero: {source}", path.display())]
+    NotAZero { path: PathBuf, source: NoZero },
+    #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
+    OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
+    #[error("this jig says no serial, so that its zero would be taken for another's")]
+    NoSerial,
+    #[error("this computer says no folder for a program's data")]
+    NoDataFolder,
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
@@ -61,6 +80,17 @@ impl Error {
                 "give the folder that holds the captures; folders inside it are not looked into"
                     .into()
             }
+            Self::OfOneRun { .. } => {
+                "judge each file by itself, with what is true of its run; of a folder only --sheet, \
+                 --gauge, --length and --cable-temp can be told, which then count for every file"
+                    .into()
+            }
+            Self::NoTerminals { .. } => {
+                "leave that out, or choose the limit sheet of this run with --sheet".into()
+            }
+            Self::Folder { .. } => {
+                "give one of the files in it; only `runproof judge` takes a folder of captures".into()
+            }
             Self::NotText { .. } | Self::TooLarge { .. } => {
                 "check that this is the file you meant".into()
             }
@@ -73,6 +103,18 @@ impl Error {
                 "give a capture of this run that was taken with the jig at its other end, both ends \
                  lifted; it must show the same one conductor open"
                     .into()
+            }
+            Self::NoZero { source } => zero_again(source).into(),
+            Self::NotAZero { .. } => {
+                "give a file that `runproof zero --save` wrote, or `--zero none`".into()
+            }
+            Self::OtherJig { .. } => {
+                "take a zero of this jig with this end plug, or say `--zero none`; if the jig has \
+                 several end plugs, say which with --plug"
+                    .into()
+            }
+            Self::NoSerial | Self::NoDataFolder => {
+                "save it with --save FILE, and give it to `check --zero FILE`".into()
             }
             Self::NoSheet { .. } => {
                 "list them with `runproof limits`, or give the path of a sheet of your own".into()
@@ -106,6 +148,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::NotAScene { .. }
+            | Self::Folder { .. }
             | Self::EmptyFolder { .. }
             | Self::Unreadable { .. }
             | Self::NotText { .. }
@@ -113,9 +156,45 @@ impl Error {
             | Self::NoSheet { .. }
             | Self::NotASheet { .. }
             | Self::NotACapture { .. }
-            | Self::NoOtherEnd { .. } => Exit::BadFile,
-            Self::NotToEarth { .. } => Exit::Usage,
-            Self::Exists { .. } | Self::NotSaved { .. } | Self::NotPrinted(_) => Exit::NotSaved,
+            | Self::NoOtherEnd { .. }
+            | Self::NotAZero { .. }
+            | Self::OtherJig { .. } => Exit::BadFile,
+            Self::NoZero { .. } => Exit::CannotTell,
+            Self::OfOneRun { .. } | Self::NoTerminals { .. } | Self::NotToEarth { .. } => {
+                Exit::Usage
+            }
+            Self::Exists { .. }
+            | Self::NotSaved { .. }
+            | Self::NoSerial
+            | Self::NoDataFolder
+            | Self::NotPrinted(_) => Exit::NotSaved,
         }
+    }
+}
+
+fn zero_again(error: &NoZero) -> &'static str {
+    match error {
+        NoZero::Obstacle(finding) if finding.kind == FindingKind::NoEndPlug => {
+            "put the four clips of the plug's tail on the jig's clips of the same number, no run \
+             between, and the key in; then again"
+        }
+        NoZero::Obstacle(finding)
+            if matches!(finding.kind, FindingKind::Hazard | FindingKind::ForeignVoltage) =>
+        {
+            "there is voltage on the clips: take everything off but the plug's tail, and find what it \
+             came from; then again"
+        }
+        NoZero::Obstacle(_) => {
+            "take everything off but the plug's tail, key in; keep the clips still, away from mains \
+             cables, and take it again"
+        }
+        NoZero::Open(_) | NoZero::OnARun { .. } => {
+            "take the run off: the tail's clips go straight on the jig's clips; if they do, clean the \
+             jaws, and take it again"
+        }
+        NoZero::Crossed(_) => {
+            "put each clip of the tail on the jig's clip of the same number, and take it again"
+        }
+        NoZero::NoTime => "take a zero with this version of the program",
     }
 }

@@ -7,13 +7,13 @@ mod touching;
 mod trip;
 
 pub(crate) use keys::Keys;
-use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd};
+use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd, Zero};
 use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
 use runproof_protocol::{Microseconds, Phase, Post};
 pub(crate) use to_earth::ToldToEarth;
 use touching::Touching;
 pub(crate) use touching::{ASKED, Wires};
-use trip::{Next, Trip};
+use trip::{Next, PLUG_GLANCES, Trip, looks_plugged};
 
 use crate::jig::{Doing, Jig};
 
@@ -64,6 +64,34 @@ struct Ended;
 impl<'a> Guide<'a> {
     pub(crate) fn new(jig: &'a Jig, tell: &'a mut dyn FnMut(Told)) -> Self {
         Self { jig, capture: jig.capture(), tell }
+    }
+
+    /// What the readings are held against.
+    pub(crate) fn zeroed(&mut self, zero: Option<Zero>) {
+        self.capture.entries.extend(zero.map(Entry::Zero));
+    }
+
+    /// The end plug alone, when it is seen, or when a key was pressed, or when `wait_micros` of the jig's
+    /// time are over; without a wait at once.
+    pub(crate) fn zero(&mut self, wait_micros: Option<u64>, keys: &Keys) {
+        (self.tell)(Told::Begins);
+        let _as_the_capture_says = self.read_plug(wait_micros, keys);
+    }
+
+    fn read_plug(&mut self, wait_micros: Option<u64>, keys: &Keys) -> Result<(), Ended> {
+        let (mut since, mut seen) = (None, 0);
+        while let Some(wait_micros) = wait_micros {
+            (self.tell)(Told::WaitsFor(Phase::Plug));
+            let (glance, at) = self.look()?;
+            let is_there = glance.is_some_and(|glance| looks_plugged(&glance));
+            seen = if is_there { seen + 1 } else { 0 };
+            let waited = at.0.saturating_sub(since.get_or_insert(at).0) >= wait_micros;
+            if seen >= PLUG_GLANCES || waited || keys.pressed() {
+                break;
+            }
+            self.until(at.after(REST_MICROS), Phase::Glance)?;
+        }
+        self.measure(Phase::Plug).map(|_| ())
     }
 
     /// All that was measured so far.
@@ -211,7 +239,7 @@ fn last_reading(capture: &Capture) -> Microseconds {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
         Entry::Touch(touch) => Some(touch.at),
-        Entry::End(_) | Entry::ToEarth(_) => None,
+        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) => None,
     });
     readings.max().unwrap_or_default()
 }

@@ -7,6 +7,7 @@ mod exit;
 mod guide;
 mod jig;
 mod show;
+mod zeros;
 
 use std::process::ExitCode;
 

@@ -8,6 +8,7 @@ pub(crate) mod progress;
 pub(crate) mod terminal;
 mod to_earth;
 mod words;
+pub(crate) mod zero;
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
@@ -21,6 +22,6 @@ fn broken_off(capture: &Capture) -> Option<&str> {
             | Ending::Hazard { reason, .. }
             | Ending::Lost { reason } => Some(reason.as_str()),
         },
-        Entry::Reading(_) | Entry::Rise(_) | Entry::Touch(_) | Entry::ToEarth(_) => None,
+        _ => None,
     })
 }

@@ -3,7 +3,9 @@
 use heapless::String;
 use serde::{Deserialize, Serialize};
 
-use crate::{Converter, Microseconds, Microvolts, Milliohms, Pattern, Phase, Post, Rise};
+use crate::{
+    Converter, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Post, Rise,
+};
 
 /// Jig → host.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -63,6 +65,13 @@ pub enum Event {
     },
     /// A post was let go and timed; nothing was driven any more before this was sent.
     Rise(Rise),
+    /// The jig's own temperature, as a phase begins: what its parts' values go with.
+    Warm {
+        /// Which.
+        phase: Phase,
+        /// Inside it.
+        jig: Millicelsius,
+    },
 }
 
 /// What a jig can do.

@@ -7,7 +7,7 @@
 //! |---|---|
 //! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do |
 //! | [`Identify`](Command::Identify) | [`Identity`](Event::Identity): serial, firmware, the values of its parts |
-//! | [`Measure`](Command::Measure) | [`Started`](Event::Started), a [`Pattern`](Event::Pattern) for each pattern driven and a [`Rise`](Event::Rise) for each post let rise, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
+//! | [`Measure`](Command::Measure) | [`Started`](Event::Started), how [`Warm`](Event::Warm) the jig is if it knows, a [`Pattern`](Event::Pattern) for each pattern driven and a [`Rise`](Event::Rise) for each post let rise, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
 //! | [`Abort`](Command::Abort) | [`Stopped`](Event::Stopped) if something was being measured |
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
 //! | nothing | a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
@@ -36,7 +36,7 @@ pub use decoder::{Decoded, Decoder};
 pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
 pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
 pub use rise::Rise;
-pub use units::{Microseconds, Microvolts, Milliohms, Picofarads, Post};
+pub use units::{Microseconds, Microvolts, Millicelsius, Milliohms, Picofarads, Post};
 
 /// The version of this contract; jig and host must agree on it.
 pub const VERSION: u16 = 1;

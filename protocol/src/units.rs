@@ -36,6 +36,10 @@ pub struct Picofarads(pub u32);
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Microvolts(pub i64);
 
+/// Temperature in thousandths of a degree Celsius.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Millicelsius(pub i32);
+
 /// One of the jig's four clips. It knows its number; a limit sheet says which conductor it holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Post {

@@ -4,8 +4,8 @@ use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
     Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
-    JigParts, Microseconds, Microvolts, Milliohms, Pattern, Phase, Picofarads, Plug, Post, Range,
-    Reading, Refusal, Rise, Step, Stop,
+    JigParts, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Picofarads, Plug,
+    Post, Range, Reading, Refusal, Rise, Step, Stop,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -72,6 +72,7 @@ fn events() -> std::vec::Vec<Event> {
         Event::Heartbeat { at: Microseconds(500_000) },
         Event::Rise(rise(3, None, 0x1234)),
         Event::Rise(rise(1, Some(Picofarads(1_000)), 0x1234)),
+        Event::Warm { phase: Phase::Plug, jig: Millicelsius(-12_345) },
     ]
 }
 

@@ -48,3 +48,40 @@ fn what_survives_is_still_said() {
     let both = ["check", "--simulate", "good-run", "--lifted", "--cannot-lift", "near"];
     assert_eq!(runproof(&both).status, 64);
 }
+
+/// Neither on the way nor in the result.
+#[test]
+fn nobody_is_asked_to_lift_what_cannot_be_lifted() {
+    let asked = |end: &str, scene: &str| {
+        let ran = runproof(&["check", "--simulate", scene, "--cannot-lift", end]);
+        (ran.err + &ran.out).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for (end, place) in [("near", "1 here"), ("far", "2 far end")] {
+        let told = asked(end, "good-run");
+        assert_eq!(told.matches("Then lift the wires.").count(), 1, "{told}");
+        let (_, step) = told.split_once(place).expect("its step");
+        let (step, _) = step.split_once(" 3 far end").expect("another step");
+        let step = step.split_once(" 2 far end").map_or(step, |(first, _)| first);
+        assert!(step.ends_with("Leave the wires where they are, as this end cannot be lifted."));
+    }
+    assert!(asked("near", "plug-left-in").contains("lift all wires at the far end, and wait"));
+    assert!(asked("far", "plug-left-in").contains("lift all wires here, and wait"));
+    for (scene, _) in runproof_firmware::boards::simulated::BUILT_IN {
+        let told = asked("far", scene);
+        for wrong in ["lift both ends", "lift all wires at both", "that both are lifted"] {
+            assert!(!told.contains(wrong), "{scene}: {told}");
+        }
+    }
+}
+
+/// Whoever reads the result later must know that it rests on what a person saw.
+#[test]
+fn a_result_says_that_both_ends_were_seen_to_be_lifted() {
+    for (lifted, told) in [(false, &[][..]), (true, &["--lifted"])] {
+        let check = ["check", "--simulate", "transformer-landed", "--yes"];
+        let ran = runproof(&[&check[..], told].concat());
+        assert_eq!(ran.out.contains("told           both ends were seen to be lifted"), lifted);
+        let result = runproof(&[&check[..], told, &["--json"]].concat()).json();
+        assert_eq!(result["told"]["lifted"], json!(lifted));
+    }
+}

@@ -113,3 +113,60 @@ fn what_is_not_known_is_not_told() {
         assert!(!words.contains(" copper "), "{words}");
     }
 }
+
+/// The good run, 30 m of 18 AWG: no usual cable of 300 ft or 1 m reads like that.
+#[test]
+fn a_length_that_no_usual_cable_has_is_a_remark() {
+    for (length, told) in
+        [("300ft", "300 ft was told, and a run of 24 to 16 AWG"), ("1m", "3.3 ft")]
+    {
+        let check = ["check", "--simulate", "good-run", "--yes", "--length", length];
+        let ran = runproof(&check);
+        let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(ran.status, 0, "{words}");
+        assert!(words.contains(told), "{words}");
+        assert!(words.contains("next check the length that was told"), "{words}");
+        let json = runproof(&[&check[..], &["--json"]].concat()).json();
+        let finding = &json["findings"][0];
+        assert_eq!(
+            (&finding["kind"], &finding["severity"]),
+            (&json!("length-unlikely"), &json!("note"))
+        );
+        let [least, _, most] = numbers(&json["copper"]["usual_metres"]);
+        assert!(least < 30.0 && 30.0 < most, "{least} to {most}");
+    }
+    for told in [&["--length", "30m"][..], &["--length", "300ft", "--cannot-lift", "far"]] {
+        let check = ["check", "--simulate", "good-run", "--yes", "--json"];
+        let json = runproof(&[&check[..], told].concat()).json();
+        let findings = json["findings"].as_array().expect("a list");
+        assert!(findings.iter().all(|one| one["kind"] != "length-unlikely"), "{findings:?}");
+    }
+}
+
+#[test]
+fn capacitance_that_disagrees_says_how_long() {
+    let (words, told) = copper("good-run", &["--gauge", "24awg"]);
+    assert_eq!(told["agrees_with_capacitance"], json!(false));
+    assert!(words.contains("ft) long. By its capacitance it looks 9"), "{words}");
+}
+
+/// Before anything is measured, and with the result.
+#[test]
+fn a_gauge_that_may_be_mains_is_cautioned_about() {
+    for (gauge, thick) in [("14awg", true), ("2.5mm2", true), ("1.5mm2", false), ("18awg", false)] {
+        let check = ["check", "--simulate", "good-run", "--yes", "--gauge", gauge];
+        let ran = runproof(&check);
+        assert_eq!(ran.status, 0, "{}", ran.err);
+        for text in [&ran.err, &ran.out] {
+            let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert_eq!(
+                words.contains("Keep this jig off any cable that carries mains"),
+                thick,
+                "{words}"
+            );
+        }
+        let result = runproof(&[&check[..], &["--json"]].concat()).json();
+        let findings = result["findings"].as_array().expect("a list");
+        assert_eq!(findings.iter().any(|one| one["kind"] == "thick-wire"), thick, "{findings:?}");
+    }
+}

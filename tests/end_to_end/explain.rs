@@ -83,3 +83,28 @@ fn a_sheet_chooses_its_decision_rule() {
     let ran = runproof(&["judge", &path, "--sheet", name]);
     complains(&ran, 5, "decision_rule");
 }
+
+#[test]
+fn touches_are_told_one_by_one_and_together() {
+    let ran = runproof(&["explain", &capture("rolled-splice", "touches")]);
+    let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for told in [
+        "touched here data+ and common: posts 1 and 3 met, at some 0.",
+        "touched far data+ and common: posts 2 and 3 met",
+        "they show the clips here: straight.",
+        "they show the run: data+ arrives at data−, data− arrives at common, common arrives at data+.",
+    ] {
+        assert!(words.contains(told), "{told}\n{}", ran.out);
+    }
+    let ran = runproof(&["explain", &capture("clips-shifted", "clips")]);
+    assert!(ran.out.contains("the clips here: clip 2 is on data+'s wire"), "{}", ran.out);
+    let ran = runproof(&["explain", &capture("good-run", "untouched")]);
+    assert!(!ran.out.contains("touched"), "{}", ran.out);
+}
+
+#[test]
+fn a_folder_is_told() {
+    let folder = folder("explain-folder");
+    let ran = runproof(&["explain", folder.to_str().expect("UTF-8")]);
+    complains(&ran, 5, "is a folder, and one file is needed");
+}

@@ -78,3 +78,23 @@ fn an_empty_folder_is_told() {
     let empty = folder("folder-empty");
     complains(&runproof(&["judge", empty.to_str().expect("UTF-8")]), 5, "there is no file in");
 }
+
+#[test]
+fn what_is_true_of_one_run_is_not_told_of_a_folder() {
+    let folder = captures("one-run", &["good-run"]);
+    let colours = "data+=a,data-=b,common=c,supply=d";
+    for told in [
+        &["--lifted"][..],
+        &["--cannot-lift", "far"],
+        &["--near-colours", colours],
+        &["--far-colours", colours],
+        &["--other-end", "no-such-file"],
+    ] {
+        let ran = runproof(&[&["judge", folder.as_str()][..], told].concat());
+        complains(&ran, 64, &format!("{} can be true of one run only", told[0]));
+    }
+    let wire = ["--gauge", "14awg", "--length", "90ft", "--cable-temp", "20C"];
+    let ran = runproof(&[&["judge", folder.as_str()][..], &wire].concat());
+    let told = "Told of every one of them: 14 AWG, 90 ft, a cable at 68 °F.\nCAUTION: ";
+    assert!(ran.out.contains(told), "{}", ran.out);
+}

@@ -18,6 +18,7 @@ mod peak;
 mod program;
 mod readme;
 mod scenes;
+mod screens;
 mod terminal;
 mod three_ways;
 mod to_earth;

@@ -3,9 +3,11 @@
     python3 check_uncertainty.py RUNPROOF_BINARY
 
 The package `uncertainties` must first reproduce two worked examples of the guide (JCGM 100:2008, H.1 and H.2). Then it
-carries the causes that the program states (plug, contacts, scale, model) through a model of its own, which shares no code
-with the program: ring and four conductors by nodal analysis, fitted by numpy.linalg.lstsq. Last, the plug and each reading
+carries the causes that the program states (plug, contacts, scale, temperature, model) through a model of its own, which shares no code
+with the program: ring and four conductors by nodal analysis, fitted by numpy.linalg.lstsq. The plug and each reading
 are told wrongly by their standard uncertainty, one after the other, and the program's own answers must move as it states.
+Last, each capture gets a zero, and SciPy fits zero and run together: the program's numbers must move as these do, and be
+as uncertain.
 """
 
 import json
@@ -17,6 +19,9 @@ from math import hypot, sqrt
 from typing import Dict, List, Tuple
 
 import numpy as np
+from scipy.integrate import quad
+from scipy.optimize import brentq, least_squares
+from scipy.stats import norm
 from scipy.stats import t as student
 from uncertainties import correlated_values, correlation_matrix, ufloat, umath, wrap
 
@@ -35,6 +40,11 @@ CLIP_OHM, RELAY_OHM, NEAR_SHARE = (0.0, 0.1), (0.03, 0.1), 4.7 / 14.7
 MODEL_OHM, MODEL_FRACTION = 2e-3, 1e-4
 # ADS1115, SBAS444E, table 6-1 (peak to peak over 6.6), and the code's step: by full scale.
 READING_V = {1.024: hypot(64.26e-6 / 6.6, 31.25e-6 / sqrt(12)), 4.096: hypot(266.93e-6 / 6.6, 125e-6 / sqrt(12))}
+# A resistor changes by anything up to 25 ppm a kelvin; the plug may be 45 K from 25 degrees either way, and a jig that does
+# not tell, 25 K: standard uncertainties, as fractions.
+WARM_PLUG, WARM_JIG = 25e-6 * 45 / 3, 25e-6 * 25 / 3
+# Between the program, which carries a zero over by its slopes, and one fit of zero and run together.
+ZERO_WITHIN_OHM, ZERO_WITHIN_SHARE = 2e-3, 0.03
 # How far what is stated may be from what is propagated, and from how far the program's answer moves: of the larger, and
 # as ohms. The model has cruder weights than the program.
 WITHIN = {"propagated": (0.05, 3e-4), "moved": (0.01, 3e-5)}
@@ -139,21 +149,94 @@ def propagated(capture: List[dict], reaches: List[int]) -> List[Dict[str, float]
     read = np.array([ohms[pair] for pair in PAIRS])
     model = np.hypot(MODEL_OHM, MODEL_FRACTION * read)
     noise = noise_ohms(capture, read, jig["series_ohm"])
-    know = {"u_ring": plug["tolerance"] / sqrt(3), "u_scale": jig["series_tolerance"] / sqrt(3),
+    u_ring, u_scale = plug["tolerance"] / sqrt(3), jig["series_tolerance"] / sqrt(3)
+    know = {"u_ring": hypot(u_ring, WARM_PLUG), "u_scale": hypot(u_scale, WARM_JIG),
             "u_read": np.hypot(model, noise), "reaches": reaches}
-    ring = [ufloat(ohm, ohm * know["u_ring"], "plug") for ohm in plug["ring_ohm"]]
-    scale = ufloat(1.0, know["u_scale"], "scale")
+    ring = [ufloat(ohm, ohm * u_ring, "plug") + ohm * ufloat(0, WARM_PLUG, "temperature") for ohm in plug["ring_ohm"]]
+    scale = ufloat(1.0, u_scale, "scale") + ufloat(0, WARM_JIG, "temperature")
     pairs = [ohm + ufloat(0, u, "model") for ohm, u in zip(read, model)]
     out = []
     for post in (1, 2, 3, 4):
         leg = wrap(lambda *x, at=post - 1: float(conductors(x[:4], x[4], np.array(x[5:]), know)[at]))
-        clip, relay = rectangular(CLIP_OHM, "contacts"), rectangular(RELAY_OHM, "contacts")
-        ohm = leg(*ring, scale, *pairs) - NEAR_SHARE * (clip + relay) - rectangular(CLIP_OHM, "contacts")
+        clip, relay = rectangular(CLIP_OHM, "near_contacts"), rectangular(RELAY_OHM, "near_contacts")
+        ohm = leg(*ring, scale, *pairs) - NEAR_SHARE * (clip + relay) - rectangular(CLIP_OHM, "far_contact")
         parts: Dict[str, float] = {}
         for variable, part in ohm.error_components().items():
             parts[variable.tag] = hypot(parts.get(variable.tag, 0.0), part)
         out.append(parts)
     return out
+
+
+# ---------------------------------------------------------------------------------------------
+# a zero
+
+def with_zero(capture: List[dict], chance: np.random.Generator) -> List[dict]:
+    """The same capture at 25 degrees with a zero: another ring and scale, within tolerance, and clips."""
+    jig, plug = capture[0]["jig"], capture[0]["plug"]
+    ring = np.array(plug["ring_ohm"]) * (1 + 0.5 * plug["tolerance"] * chance.uniform(-1, 1, 4))
+    scale = 1 + 0.1 * jig["series_tolerance"] * chance.uniform(-1, 1)
+    clips = chance.uniform(0, 0.1, 4)
+    ohm = scale * (plug_ohms(list(ring), [1, 2, 3, 4]) + np.array([clips[i - 1] + clips[j - 1] for i, j in PAIRS]))
+    zero = {"zero_ohm": list(ohm), "u_ohm": [0.001] * 6, "jig_c": 25.0, "taken_unix_s": 0}
+    return [*capture[:1], zero, {"phase": "plug", "jig_c": 25.0}, *capture[1:]]
+
+
+def fitted(capture: List[dict], reaches: List[int]) -> Tuple[np.ndarray, np.ndarray]:
+    """Four conductors and their standard uncertainties, by one nonlinear fit of zero and run together."""
+    jig, plug, zero = capture[0]["jig"], capture[0]["plug"], capture[1]
+    ohms = pair_ohms(capture, "plug", jig["series_ohm"])
+    read = np.array([ohms[pair] for pair in PAIRS])
+    u_read = np.hypot(np.hypot(MODEL_OHM, MODEL_FRACTION * read), noise_ohms(capture, read, jig["series_ohm"]))
+    zero_ohm = np.array(zero["zero_ohm"])
+    u_zero = np.hypot(np.hypot(MODEL_OHM, MODEL_FRACTION * zero_ohm), zero["u_ohm"])
+    u_ring, u_scale = plug["tolerance"] / sqrt(3), jig["series_tolerance"] / sqrt(3)
+    near = NEAR_SHARE * hypot(CLIP_OHM[1] - CLIP_OHM[0], RELAY_OHM[1] - RELAY_OHM[0]) / sqrt(12)
+    u_contacts = hypot(near, (CLIP_OHM[1] - CLIP_OHM[0]) / sqrt(12))
+    contacts = NEAR_SHARE * (sum(CLIP_OHM) + sum(RELAY_OHM)) / 2 + sum(CLIP_OHM) / 2
+    two = lambda legs: np.array([legs[i - 1] + legs[j - 1] for i, j in PAIRS])
+
+    def off(x):
+        legs, ring, scale, drift, clips = x[:4], x[4:8], x[8], x[9:13], x[13:17]
+        held = np.array(plug["ring_ohm"])
+        now = plug_ohms(list(held * (1 + u_ring * ring + WARM_PLUG * drift)), reaches)
+        then = plug_ohms(list(held * (1 + u_ring * ring)), [1, 2, 3, 4])
+        scale_now = 1 + u_scale * scale
+        return np.concatenate([(read - scale_now * (two(legs) + now)) / u_read,
+                               (zero_ohm - scale_now * (two(contacts + u_contacts * clips) + then)) / u_zero,
+                               ring, [scale], drift, clips])
+
+    fit = least_squares(off, np.concatenate([np.full(4, 0.5), np.zeros(13)]), method="lm", x_scale="jac")
+    covariance = np.linalg.inv(fit.jac.T @ fit.jac)[:4, :4]
+    return fit.x[:4] - contacts, np.sqrt(np.diag(covariance) + u_contacts**2)
+
+
+def compare_zeroed(binary: str, name: str, path: str, chance: np.random.Generator) -> List[str]:
+    """By how much one zero instead of another moves the numbers, and what it leaves uncertain."""
+    with open(path, encoding="utf-8") as f:
+        plain = [json.loads(line) for line in f]
+    captures, answers = [with_zero(plain, chance) for _ in range(2)], []
+    with tempfile.TemporaryDirectory(prefix="outside-zeroed-") as folder:
+        zeroed = os.path.join(folder, "zeroed.jsonl")
+        for capture in captures:
+            with open(zeroed, "w", encoding="utf-8") as f:
+                f.writelines(json.dumps(line) + "\n" for line in capture)
+            got, why = judge(binary, zeroed)
+            if got is None:
+                return [why]
+            if not (got["zero"] or {}).get("used"):
+                return ["its zero was not used"]
+            answers.append(got["conductors"])
+    reaches = [row["reaches"] for row in answers[0]]
+    (ohm, u_ohm), (other_ohm, _) = (fitted(capture, reaches) for capture in captures)
+    wrong, told = [], []
+    for row, other, u, by_zero in zip(*answers, u_ohm, ohm - other_ohm):
+        stated = sqrt(sum(value**2 for value in row["budget"].values()))
+        moved_by = row["resistance_ohm"] - other["resistance_ohm"]
+        told.append(f"u {1e3 * stated:.2f} f {1e3 * u:.2f}, moved {1e3 * moved_by:.1f} f {1e3 * by_zero:.1f}")
+        if not (abs(moved_by - by_zero) <= ZERO_WITHIN_OHM and abs(stated / u - 1) <= ZERO_WITHIN_SHARE):
+            wrong.append(f"post {row['post']}: {told[-1]}")
+    print(f"  {name:24} zeroed, stated and fitted (f): {'; '.join(told)}")
+    return wrong
 
 
 def moved(binary: str, captures: List[List[dict]], folder: str) -> np.ndarray:
@@ -207,6 +290,18 @@ def apart(cause: str, how: str, stated: float, found: float) -> bool:
     return not abs(stated - found) <= share * max(stated, found) + ohm
 
 
+def holding_95(stated: Dict[str, float]) -> float:
+    """What 95 % lie within, of a part that may be anywhere between bounds and one that is normal: JCGM 101's
+    convolution, by adaptive quadrature; noise has 12 degrees of freedom (JCGM 100, G.4.1)."""
+    half_width = sqrt(3) * stated["far_contact"]
+    rest = sqrt(sum(value**2 for cause, value in stated.items() if cause != "far_contact"))
+    degrees = 12 * (rest / stated["instrument"])**4
+    rest *= student.ppf(0.975, degrees) / norm.ppf(0.975)
+    within = lambda limit: quad(lambda at: norm.cdf((limit - at) / rest) - norm.cdf((-limit - at) / rest),
+                                -half_width, half_width)[0] / (2 * half_width)
+    return brentq(lambda limit: within(limit) - 0.95, 0, half_width + 4 * rest)
+
+
 def compare(binary: str, name: str, path: str) -> List[str]:
     wrong: List[str] = []
     with open(path, encoding="utf-8") as f:
@@ -221,14 +316,18 @@ def compare(binary: str, name: str, path: str) -> List[str]:
         stated = {key.removesuffix("_ohm"): value for key, value in row["budget"].items()}
         combined = sqrt(sum(value**2 for value in stated.values()))
         expanded = row["expanded_uncertainty_ohm"]
-        if not abs(got["coverage_factor"] * combined / expanded - 1) < 1e-9:
-            wrong.append(f"post {row['post']}: {got['coverage_factor']} x {combined} is not {expanded}")
+        if not abs(row["coverage_factor"] * combined / expanded - 1) < 1e-9:
+            wrong.append(f"post {row['post']}: {row['coverage_factor']} x {combined} is not {expanded}")
+        if not abs(holding_95(stated) / expanded - 1) < 1e-3:
+            wrong.append(f"post {row['post']}: +-{expanded} stated, 95 % lie within {holding_95(stated)}")
         told = []
         for cause, value in stated.items():
             others = {"propagated": propagated_ohm.get(cause), "moved": by_moving.get(cause, [None] * 4)[k]}
             others = {how: float(other) for how, other in others.items() if other is not None}
             told.append(f"{cause} {1e3 * value:.2f} " + " ".join(f"{how[0]} {1e3 * x:.2f}" for how, x in others.items()))
-            if not others:
+            if cause == "zeroing":
+                wrong += [f"post {row['post']}: zeroing without a zero"] if value else []
+            elif not others:
                 wrong.append(f"post {row['post']}: {cause} is not checked")
             wrong += [f"post {row['post']}: {cause} {1e3 * value:.2f} mohm stated, {1e3 * other:.2f} {how}"
                       for how, other in others.items() if apart(cause, how, value, other)]
@@ -244,6 +343,7 @@ def main() -> int:
         good = abs(found - printed) <= half
         print(f"{'ok  ' if good else 'FAIL'} {what}: {found:.4f}, printed {printed}")
         failed += not good
+    chance = np.random.default_rng(4)
     print("stated, propagated by the model (p), moved (m), in mohm:")
     with tempfile.TemporaryDirectory(prefix="outside-uncertainty-") as folder:
         expected = make_captures.make(folder, GROUPS)
@@ -252,7 +352,11 @@ def main() -> int:
             for one in wrong:
                 print(f"    FAIL {name}: {one}")
             failed += bool(wrong)
-    print(f"{len(CAPTURES)} captures compared, {failed} wrong")
+            wrong = compare_zeroed(binary, name, os.path.join(folder, expected[name]["file"]), chance)
+            for one in wrong:
+                print(f"    FAIL {name}, zeroed: {one}")
+            failed += bool(wrong)
+    print(f"{len(CAPTURES)} captures compared, plain and zeroed, {failed} wrong")
     return 1 if failed else 0
 
 

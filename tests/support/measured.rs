@@ -13,10 +13,15 @@ pub(crate) fn measured(scene: Scene, seed: u64) -> Capture {
 
 /// Both phases, by a host that stays.
 pub(crate) fn measured_by(host: &mut Host) -> Capture {
+    phases(host, &[Phase::Open, Phase::Plug])
+}
+
+/// These phases, by a host that stays.
+pub(crate) fn phases(host: &mut Host, phases: &[Phase]) -> Capture {
     let identity = runproof_firmware::identity("simulated", "");
     let head = head_from(&identity, "test").expect("a plausible jig");
     let mut capture = Capture::new(head);
-    for phase in [Phase::Open, Phase::Plug] {
+    for phase in phases.iter().copied() {
         host.measure(phase);
         for event in std::mem::take(&mut host.events) {
             capture.push_event(&event);

@@ -14,6 +14,7 @@ mod line;
 mod log;
 mod pins;
 mod port;
+mod thermometer;
 mod watch;
 
 use embassy_executor::Spawner;
@@ -86,6 +87,7 @@ async fn session_task(
 ) {
     let Shared { slots, from_host, to_host } = shared;
     let identity = identity("rp2040", NO_SERIAL);
-    let jig = Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch };
+    let jig =
+        Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
     session::run(&identity, jig, from_host, to_host).await
 }

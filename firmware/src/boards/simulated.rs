@@ -23,8 +23,8 @@ pub use board::Followers;
 pub use jig::SimulatedJig;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
-    BUILT_IN, End, EndPlug, Foreign, Joint, LeftOn, OpenConductor, Run, Scene, SceneError, Short,
-    Source, Touch,
+    BUILT_IN, End, EndPlug, Foreign, JigState, Joint, LeftOn, OpenConductor, Run, Scene,
+    SceneError, Short, Source, Touch,
 };
 pub use world::World;
 

@@ -10,12 +10,19 @@ use super::{CAPABILITIES, Jig, Order, Orders};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::measure::{self, End, Outbox};
+use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
 /// Follows what is ordered, for ever.
-pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+pub(super) async fn work<
+    L: Line,
+    R: OutputPin<Error = Infallible>,
+    C: Clock,
+    W: Watch,
+    T: Thermometer,
+>(
     orders: &Orders,
-    jig: &mut Jig<'_, L, R, C, W>,
+    jig: &mut Jig<'_, L, R, C, W, T>,
     outbox: &Outbox,
 ) -> ! {
     let mut hazard_latched = false;
@@ -35,6 +42,9 @@ pub(super) async fn work<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
                     continue;
                 }
                 outbox.send(Event::Started { phase }).await;
+                if let Some(jig) = jig.thermometer.read() {
+                    outbox.send(Event::Warm { phase, jig }).await;
+                }
                 let event = measured(phase, orders, jig, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
                 if hazard_latched {
@@ -63,13 +73,13 @@ fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
 
 /// One phase, from its first look to the event that ends it. The bench is released before that
 /// event goes out. A hazard is looked at first, then an abort, whenever several are ready.
-async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
     phase: Phase,
     orders: &Orders,
-    jig: &mut Jig<'_, L, R, C, W>,
+    jig: &mut Jig<'_, L, R, C, W, T>,
     outbox: &Outbox,
 ) -> Event {
-    let Jig { bench, slots, clock, watch } = jig;
+    let Jig { bench, slots, clock, watch, .. } = jig;
     let measurement = measure::phase(phase, bench, slots, *clock, *watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();

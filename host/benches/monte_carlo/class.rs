@@ -22,20 +22,20 @@ pub(crate) enum Class {
 impl Class {
     /// Each with its share of the runs, in percent.
     pub(crate) const SHARES: [(Self, u32); 14] = [
-        (Self::Sound, 20),
-        (Self::StrongHum, 2),
+        (Self::Sound, 15),
+        (Self::StrongHum, 1),
         (Self::WrongMap, 12),
-        (Self::Open, 10),
-        (Self::Joint, 15),
+        (Self::Open, 11),
+        (Self::Joint, 12),
         (Self::Short, 12),
-        (Self::Leak, 8),
+        (Self::Leak, 10),
         (Self::NoPlug, 2),
-        (Self::Device, 4),
-        (Self::CrossedAndJoint, 3),
-        (Self::ShortAndWrongMap, 3),
-        (Self::OpenAndCrossed, 3),
-        (Self::ShortAndJoint, 3),
-        (Self::TwoJoints, 3),
+        (Self::Device, 5),
+        (Self::CrossedAndJoint, 4),
+        (Self::ShortAndWrongMap, 4),
+        (Self::OpenAndCrossed, 4),
+        (Self::ShortAndJoint, 4),
+        (Self::TwoJoints, 4),
     ];
 
     /// That a number from 0 to 99 falls to.

@@ -7,7 +7,7 @@ use std::fmt;
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{EndPlug, Run, Scene};
+use runproof_firmware::boards::simulated::{EndPlug, JigState, Run, Scene};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length, expected_ohm};
 
 use crate::class::Class;
@@ -16,6 +16,13 @@ use crate::class::Class;
 const AWG: [u8; 5] = [16, 18, 20, 22, 24];
 const LENGTH_M: [f64; 2] = [1.0, 150.0];
 const COPPER_C: [f64; 2] = [-20.0, 70.0];
+/// Standard deviations of cores from their mean.
+const SIBLING_SPREAD: f64 = 0.02;
+const CAPACITANCE_SPREAD: f64 = 0.02;
+/// The jig when it is zeroed, and how far from that when it measures; the end plug outdoors.
+const JIG_C: [f64; 2] = [10.0, 40.0];
+const JIG_APART_K: [f64; 2] = [-30.0, 30.0];
+const PLUG_C: [f64; 2] = [-20.0, 70.0];
 /// Of one conductor to the other three: what the sheet allows.
 const PF_PER_M: [f64; 2] = [70.0, 160.0];
 
@@ -32,6 +39,8 @@ pub(crate) struct Drawn {
     pub(crate) is_of_even_length: bool,
     /// The operator says that both ends were seen lifted.
     pub(crate) lifted: bool,
+    /// The jig was zeroed when it was so warm, in °C.
+    pub(crate) zeroed_at_c: Option<f64>,
 }
 
 impl Drawn {
@@ -57,6 +66,8 @@ impl Drawn {
                 ohm_per_km: ohm_per_km(awg),
                 copper_c: random.random_range(COPPER_C[0]..COPPER_C[1]),
                 pf_per_m: random.random_range(PF_PER_M[0]..PF_PER_M[1]) / 3.0,
+                sibling_spread: SIBLING_SPREAD,
+                capacitance_spread: CAPACITANCE_SPREAD,
                 clipped_to: [1, 2, 3, 4],
                 arrives_at: [1, 2, 3, 4],
                 plugged_to: [1, 2, 3, 4],
@@ -69,11 +80,19 @@ impl Drawn {
             foreign: None,
             touch: vec![],
             key_out_s: f64::INFINITY,
+            jig: JigState::default(),
         };
         faults::put(class, &mut scene, random);
         scene.foreign = hum::any(class, random);
         let lifted = random.random_bool(0.5) && class != Class::Device;
-        Self { index, jig_seed, class, awg, scene, is_of_even_length, lifted }
+        let zero_c = random.random_range(JIG_C[0]..JIG_C[1]);
+        scene.jig = JigState {
+            celsius: zero_c + random.random_range(JIG_APART_K[0]..JIG_APART_K[1]),
+            plug_celsius: random.random_range(PLUG_C[0]..PLUG_C[1]),
+            clipped_before: 0,
+        };
+        let zeroed_at_c = random.random_bool(0.5).then_some(zero_c);
+        Self { index, jig_seed, class, awg, scene, is_of_even_length, lifted, zeroed_at_c }
     }
 
     /// What couples in from the mains, rms.
@@ -97,7 +116,7 @@ fn ohm_per_km(awg: u8) -> f64 {
 /// On one line.
 impl fmt::Display for Drawn {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { index, jig_seed, class, awg, scene, lifted, .. } = self;
+        let Self { index, jig_seed, class, awg, scene, lifted, zeroed_at_c, .. } = self;
         let Run { length_m, copper_c, pf_per_m, .. } = scene.run;
         write!(f, "run {index} jig {jig_seed} {}: ", class.name())?;
         write!(f, "{awg} AWG {length_m:.2} m {copper_c:.1} °C {:.0} pF/m", 3.0 * pf_per_m)?;
@@ -128,6 +147,11 @@ impl fmt::Display for Drawn {
             write!(f, ", hum {:?} {microamperes:.2} µA {} Hz", hum.between, hum.hertz)?;
         }
         let plug = if scene.plug == EndPlug::Out { ", no plug" } else { "" };
-        write!(f, "{plug}{}", if *lifted { ", told lifted" } else { "" })
+        let JigState { celsius, plug_celsius, .. } = scene.jig;
+        write!(f, "{plug}, jig {celsius:.0} °C, plug {plug_celsius:.0} °C")?;
+        if let Some(celsius) = zeroed_at_c {
+            write!(f, ", zeroed at {celsius:.0} °C")?;
+        }
+        f.write_str(if *lifted { ", told lifted" } else { "" })
     }
 }

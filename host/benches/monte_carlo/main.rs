@@ -15,6 +15,8 @@ mod truth;
 mod host;
 #[path = "../../../tests/support/measured.rs"]
 mod measured;
+#[path = "../../../tests/support/zeroed.rs"]
+mod zeroed;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::{Duration, Instant};
@@ -24,6 +26,7 @@ use clap::Parser;
 use draw::Drawn;
 use numbers::Numbers;
 use rayon::prelude::*;
+use runproof_interpret::capture::Entry;
 use runproof_interpret::{Judgement, LimitSheet, RunKnowledge, judge};
 use truth::Truth;
 
@@ -100,7 +103,12 @@ fn outcome(seed: u64, index: u64, sheet: &LimitSheet) -> Result<Outcome, Box<Dra
 
 fn judged(drawn: &Drawn, sheet: &LimitSheet) -> Judgement {
     let known = RunKnowledge { lifted: drawn.lifted, ..RunKnowledge::default() };
-    judge(&measured::measured(drawn.scene.clone(), drawn.jig_seed), sheet, &known)
+    let mut capture = measured::measured(drawn.scene.clone(), drawn.jig_seed);
+    if let Some(celsius) = drawn.zeroed_at_c {
+        let zero = zeroed::zeroed(drawn.jig_seed, celsius).expect("the tail is on the clips");
+        capture.entries.push(Entry::Zero(zero));
+    }
+    judge(&capture, sheet, &known)
 }
 
 fn only(seed: u64, index: u64, sheet: &LimitSheet) {

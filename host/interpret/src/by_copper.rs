@@ -1,7 +1,10 @@
 //! How long a run looks, or how thick, by the resistance of its copper.
 
 use crate::copper::{Gauge, Length};
-use crate::judgement::{Basis, COVERAGE_FACTOR, Copper, Interval, LooksLong};
+use crate::judgement::{
+    Basis, COVERAGE_FACTOR, Copper, ExplainsComplaint, Finding, FindingKind, Interval, LooksLong,
+    Severity, Unit,
+};
 use crate::known::RunKnowledge;
 use crate::limits::LimitSheet;
 use crate::survey::Survey;
@@ -44,6 +47,7 @@ pub(crate) fn by_copper(
         basis,
         metres,
         gauges,
+        usual_metres: known.length.map(|_| usual_metres((ohm, expanded_ohm), known)),
         too_short,
         more_than_wire: known.calculated().is_some_and(|wire| surely_least_ohm > wire.most_ohm),
         agrees_with_capacitance: metres
@@ -51,6 +55,36 @@ pub(crate) fn by_copper(
             .map(|(metres, looks)| metres.least <= looks.most_m && looks.least_m <= metres.most),
         unbalance: unbalance(survey, sheet),
     })
+}
+
+/// The length that was told is none of a usual cable with this resistance; with a gauge it has been
+/// compared already.
+pub(crate) fn unlikely_length(
+    survey: &Survey,
+    sheet: &LimitSheet,
+    known: &RunKnowledge,
+) -> Option<Finding> {
+    let length = known.length.filter(|_| known.gauge.is_none() && known.cannot_lift.is_none())?;
+    let usual = usual_metres(one_conductor(survey, sheet)?, known);
+    let told = length.metres();
+    if !(told < usual.least || told > usual.most) {
+        return None;
+    }
+    let mut finding = Finding::new(FindingKind::LengthUnlikely, Severity::Note);
+    finding.value = Some(told);
+    finding.unit = Some(Unit::Metre);
+    finding.explains_complaint = ExplainsComplaint::Unlikely;
+    Some(finding)
+}
+
+/// How long copper of a usual size is that has so many ohms.
+fn usual_metres((ohm, expanded_ohm): (f64, f64), known: &RunKnowledge) -> Interval {
+    let [least_per_m, most_per_m] = Gauge::usual_ohm_per_m(known.temperature);
+    Interval {
+        value: ohm.max(0.0) / (least_per_m * most_per_m).sqrt(),
+        least: (ohm - expanded_ohm).max(0.0) / most_per_m,
+        most: (ohm + expanded_ohm).max(0.0) / least_per_m,
+    }
 }
 
 /// The mean of those without a joint, and its expanded uncertainty: their errors may be of one mind, so

@@ -13,8 +13,10 @@ mod reading;
 mod rise;
 mod to_earth;
 mod touch;
+mod warmth;
 mod words;
 mod write;
+mod zero;
 
 pub use error::{CaptureError, Implausible, Reason};
 pub use from_wire::head_from;
@@ -25,6 +27,8 @@ pub use rise::Rise;
 use runproof_protocol::Phase;
 pub use to_earth::{Drain, ToEarth};
 pub use touch::{End, Touch};
+pub use warmth::Warmth;
+pub use zero::Zero;
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;
@@ -60,6 +64,10 @@ pub enum Entry {
     Touch(Touch),
     /// The run was clipped for the test to earth.
     ToEarth(ToEarth),
+    /// The jig told how warm it is.
+    Warmth(Warmth),
+    /// What the jig's zero was.
+    Zero(Zero),
 }
 
 impl Capture {
@@ -134,6 +142,24 @@ impl Capture {
     pub fn to_earth(&self) -> Option<ToEarth> {
         self.entries.iter().find_map(|entry| match entry {
             Entry::ToEarth(clipped) => Some(*clipped),
+            _ => None,
+        })
+    }
+
+    /// How warm the jig was when it measured last, in °C.
+    #[must_use]
+    pub fn jig_c(&self) -> Option<f64> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::Warmth(warmth) => Some(warmth.jig_c),
+            _ => None,
+        })
+    }
+
+    /// The zero that the readings go with, if there is one.
+    #[must_use]
+    pub fn zero(&self) -> Option<&Zero> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::Zero(zero) => Some(zero),
             _ => None,
         })
     }

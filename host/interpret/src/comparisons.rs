@@ -3,7 +3,7 @@
 
 use runproof_protocol::Post;
 
-use crate::copper::Calculated;
+use crate::copper::{Calculated, Gauge};
 use crate::held::Held;
 use crate::judgement::{
     COVERAGE_FACTOR, Conductor, ExplainsComplaint, Finding, FindingKind, Loop, Reason, Severity,
@@ -25,7 +25,7 @@ pub(crate) fn siblings(sheet: &LimitSheet, survey: &Survey) -> Option<Finding> {
     let held = Held::beyond_sibling(sheet, least.ohm)?;
     let ohm = most.ohm - least.ohm;
     let u_ohm = most.budget.combined_ohm().hypot(least.budget.combined_ohm());
-    let reason = held.decide(ohm, u_ohm);
+    let reason = held.decide(ohm, COVERAGE_FACTOR * u_ohm);
     let kind = match reason {
         Reason::BeyondLimit => FindingKind::SiblingDifference,
         _ => FindingKind::TooCloseToSiblingDifference,
@@ -57,6 +57,14 @@ pub(crate) fn too_long(sheet: &LimitSheet, known: &RunKnowledge) -> Option<Findi
     finding.value = Some(length.metres());
     finding.unit = Some(Unit::Metre);
     finding.explains_complaint = limit.explains_complaint;
+    Some(finding)
+}
+
+/// Cores as thick as that may carry mains.
+pub(crate) fn thick_wire(known: &RunKnowledge) -> Option<Finding> {
+    known.gauge.filter(Gauge::may_be_mains)?;
+    let mut finding = Finding::new(FindingKind::ThickWire, Severity::Note);
+    finding.explains_complaint = ExplainsComplaint::Unlikely;
     Some(finding)
 }
 

@@ -2,7 +2,7 @@
 
 use std::f64::consts::SQRT_2;
 
-use crate::judgement::{COVERAGE_FACTOR, Reason};
+use crate::judgement::Reason;
 use crate::limits::DecisionRule;
 
 /// What is known no better than this part of its limit is not said to be within it. [judgement]
@@ -11,19 +11,13 @@ const UNCERTAINTY_MAX: f64 = 0.5;
 /// By the guarded rule, pass if R + U ≤ limit, fail if R − U > limit, else it cannot be told (JCGM
 /// 106:2012, 8.3: guarded acceptance and guarded rejection, guard band U). By the simple one, pass or
 /// fail at the limit itself (8.2).
-pub(crate) fn by_limit(
-    rule: DecisionRule,
-    ohm: f64,
-    standard_uncertainty_ohm: f64,
-    limit_ohm: f64,
-) -> Reason {
-    let expanded = COVERAGE_FACTOR * standard_uncertainty_ohm;
+pub(crate) fn by_limit(rule: DecisionRule, ohm: f64, expanded_ohm: f64, limit_ohm: f64) -> Reason {
     let guard_band = match rule {
-        DecisionRule::Guarded => expanded,
-        DecisionRule::Simple if expanded.is_finite() => 0.0,
+        DecisionRule::Guarded => expanded_ohm,
+        DecisionRule::Simple if expanded_ohm.is_finite() => 0.0,
         DecisionRule::Simple => f64::NAN,
     };
-    if ohm + guard_band <= limit_ohm && expanded <= UNCERTAINTY_MAX * limit_ohm {
+    if ohm + guard_band <= limit_ohm && expanded_ohm <= UNCERTAINTY_MAX * limit_ohm {
         Reason::WithinLimit
     } else if ohm - guard_band > limit_ohm {
         Reason::BeyondLimit
@@ -44,7 +38,8 @@ mod tests {
 
     #[test]
     fn the_guard_band_belongs_to_neither_side() {
-        let by_limit = |ohm, u_ohm, limit| by_limit(DecisionRule::Guarded, ohm, u_ohm, limit);
+        let by_limit =
+            |ohm, u_ohm: f64, limit| by_limit(DecisionRule::Guarded, ohm, 2.0 * u_ohm, limit);
         assert_eq!(by_limit(2.8, 0.1, 3.0), Reason::WithinLimit);
         assert_eq!(by_limit(2.81, 0.1, 3.0), Reason::TooCloseToLimit);
         assert_eq!(by_limit(3.2, 0.1, 3.0), Reason::TooCloseToLimit);
@@ -56,7 +51,8 @@ mod tests {
 
     #[test]
     fn the_simple_rule_has_no_guard_band() {
-        let by_limit = |ohm, u_ohm, limit| by_limit(DecisionRule::Simple, ohm, u_ohm, limit);
+        let by_limit =
+            |ohm, u_ohm: f64, limit| by_limit(DecisionRule::Simple, ohm, 2.0 * u_ohm, limit);
         assert_eq!(by_limit(3.0, 0.1, 3.0), Reason::WithinLimit);
         assert_eq!(by_limit(3.01, 0.1, 3.0), Reason::BeyondLimit);
         assert_eq!(by_limit(0.0, 0.8, 3.0), Reason::TooCloseToLimit);
@@ -82,7 +78,7 @@ mod tests {
     fn the_guard_bands_of_ilac_g8() {
         for (guard_bands, risk) in [(1.0, 0.025), (1.5, 0.0016), (0.0, 0.5), (3.0, 1e-6)] {
             let u_ohm = 0.1;
-            let ohm = 3.0 - guard_bands * COVERAGE_FACTOR * u_ohm;
+            let ohm = 3.0 - guard_bands * 2.0 * u_ohm;
             let found = 1.0 - conformance(ohm, u_ohm, 3.0).expect("known");
             assert!(found <= risk, "{guard_bands} U: {found}");
             assert!(guard_bands == 3.0 || found >= 0.8 * risk, "{guard_bands} U: {found}");

@@ -11,7 +11,7 @@ use runproof_protocol::Post;
 
 use crate::held::Held;
 use crate::judgement::{
-    COVERAGE_FACTOR, Conductor, ExplainsComplaint, Finding, FindingKind, Placed, Reason, Severity,
+    Conductor, ExplainsComplaint, Finding, FindingKind, Placed, Reason, Severity,
 };
 use crate::limits::LimitSheet;
 use crate::survey::Survey;
@@ -48,7 +48,7 @@ fn by_limit(conductor: &Conductor, held: Option<Held>) -> Option<Finding> {
     let (ohm, expanded_ohm) = (conductor.resistance_ohm?, conductor.expanded_uncertainty_ohm?);
     let reason = match conductor.reason {
         // It is as long whichever terminal it arrives at.
-        Reason::ArrivesElsewhere => held.decide(ohm, expanded_ohm / COVERAGE_FACTOR),
+        Reason::ArrivesElsewhere => held.decide(ohm, expanded_ohm),
         other => other,
     };
     let kind = match reason {

@@ -2,7 +2,7 @@
 
 use crate::copper::Calculated;
 use crate::decision;
-use crate::judgement::{ExplainsComplaint, Reason, Severity, Verdict};
+use crate::judgement::{COVERAGE_FACTOR, ExplainsComplaint, Reason, Severity, Verdict};
 use crate::limits::{ConductorLimits, DecisionRule, Limit, LimitSheet};
 
 /// A limit in ohms, and what it means to be beyond it.
@@ -53,8 +53,10 @@ impl Held {
         Some(Self::to(sheet, &difference.limit, ohm, 0.0))
     }
 
-    pub(crate) fn decide(&self, ohm: f64, u_ohm: f64) -> Reason {
-        decision::by_limit(self.rule, ohm, u_ohm.hypot(self.u_ohm), self.ohm)
+    /// By the resistance's expanded uncertainty and the limit's own.
+    pub(crate) fn decide(&self, ohm: f64, expanded_ohm: f64) -> Reason {
+        let expanded_ohm = expanded_ohm.hypot(COVERAGE_FACTOR * self.u_ohm);
+        decision::by_limit(self.rule, ohm, expanded_ohm, self.ohm)
     }
 
     /// How likely so many ohms are within the limit.

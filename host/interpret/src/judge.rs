@@ -2,7 +2,7 @@
 
 use runproof_protocol::Phase;
 
-use crate::by_copper::by_copper;
+use crate::by_copper::{by_copper, unlikely_length};
 use crate::capture::Capture;
 use crate::comparisons;
 use crate::completeness;
@@ -26,6 +26,7 @@ use crate::obstacle::Obstacle;
 use crate::survey::{Survey, survey};
 use crate::to_earth;
 use crate::touched::Touched;
+use crate::zero::zeroed;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
     if let Some(clipped) = capture.to_earth() {
@@ -58,6 +59,8 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     findings.extend(loops.iter().filter_map(comparisons::loop_beyond));
     let mut loops: Vec<Loop> = loops.into_iter().map(|(row, _)| row).collect();
     findings.extend(comparisons::too_long(sheet, known));
+    findings.extend(comparisons::thick_wire(known));
+    findings.extend(unlikely_length(&survey, sheet, known));
     findings.extend(comparisons::limit_unknown(&conductors));
     findings.extend(comparisons::less_than_wire(sheet, calculated, &conductors, &loops));
     findings.extend(between);
@@ -106,6 +109,7 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         copper,
         findings,
         coverage_factor: COVERAGE_FACTOR,
+        zero: zeroed(capture, survey.zero_fits),
         decision_rule: sheet.decision_rule,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         misses,
@@ -175,7 +179,7 @@ fn not_tested(
     landing: Landing,
 ) -> Vec<NotTested> {
     let mut all = vec![NotTested::ToChassisOrShield, NotTested::NoiseAndTraffic];
-    if matches!(landing, Landing::NotTold | Landing::NotMeasured) {
+    if matches!(landing, Landing::NotTold | Landing::NotMeasured | Landing::OtherColours) {
         all.insert(0, NotTested::HowItWasLanded);
     }
     if !isolated {

@@ -15,6 +15,7 @@ mod placed;
 mod post_number;
 mod to_earth;
 mod verdict;
+mod zeroed;
 
 pub use around::Loop;
 pub use budget::Budget;
@@ -31,13 +32,14 @@ pub use placed::{Place, Placed};
 use serde::Serialize;
 pub use to_earth::{Bonded, ToEarth};
 pub use verdict::Verdict;
+pub use zeroed::Zeroed;
 
 use crate::copper::Calculated;
 use crate::limits::DecisionRule;
 pub use crate::limits::{ExplainsComplaint, Severity};
 
-/// Expanded uncertainties are this many standard uncertainties: about 95 % of a normal
-/// distribution (JCGM 100:2008, 6.2.2 and G.6.6).
+/// Expanded uncertainties, but those of conductors, are this many standard uncertainties: about 95 % of a
+/// normal distribution (JCGM 100:2008, 6.2.2 and G.6.6).
 pub const COVERAGE_FACTOR: f64 = 2.0;
 
 /// What follows from a capture and a limit sheet.
@@ -67,8 +69,10 @@ pub struct Judgement {
     pub copper: Option<Copper>,
     /// What is wrong, or could not be told; the gravest first.
     pub findings: Vec<Finding>,
-    /// k of all expanded uncertainties.
+    /// k of expanded uncertainties; each conductor has its own.
     pub coverage_factor: f64,
+    /// How the jig's zero served; absent without one.
+    pub zero: Option<Zeroed>,
     /// How resistances were held against their limits.
     pub decision_rule: DecisionRule,
     /// The limit sheet that was used.

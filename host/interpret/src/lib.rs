@@ -42,6 +42,7 @@ mod survey;
 pub mod to_earth;
 mod touched;
 mod unbalance;
+mod zero;
 
 pub use capture::{Capture, CaptureError};
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
@@ -49,7 +50,8 @@ pub use judgement::Judgement;
 pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
 pub use other_end::{NoOtherEnd, OtherEnd};
-pub use touched::touching;
+pub use touched::{posts_touched, touching};
+pub use zero::{NoZero, zero};
 
 /// What `capture` proves, by the limits of `sheet` and what is `known` of the run beside.
 #[must_use]

@@ -34,7 +34,8 @@ fn pairs(sheet: &LimitSheet) -> Vec<[Post; 2]> {
 }
 
 fn row(posts: [Post; 2], measured: Option<(f64, f64)>, held: Held) -> Loop {
-    let reason = measured.map_or(Reason::NotMeasured, |(ohm, u_ohm)| held.decide(ohm, u_ohm));
+    let reason = measured
+        .map_or(Reason::NotMeasured, |(ohm, u_ohm)| held.decide(ohm, COVERAGE_FACTOR * u_ohm));
     Loop {
         posts,
         verdict: measured.map_or(Verdict::CannotTell, |_| held.verdict(reason)),

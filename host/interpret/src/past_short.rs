@@ -8,7 +8,7 @@ use runproof_protocol::Post;
 use shorted_run::{Readings, ShortedRun, Unlike};
 
 use crate::isolation::Path;
-use crate::judgement::{COVERAGE_FACTOR, Interval};
+use crate::judgement::Interval;
 use crate::map::Map;
 use crate::resistances::PairResistances;
 use crate::run::{Expected, RIVAL_WITHIN, penalty};
@@ -20,6 +20,9 @@ type Factor = Cholesky<f64, Const<7>>;
 /// than one short is wrong, a joint beside it perhaps, and the place would be wrong with it. A small
 /// joint is not told so: the place is that of a run with nothing else wrong.
 const PLACED_MAX: f64 = 13.28;
+
+/// χ² of one degree of freedom is above this in one of twenty (any table).
+const ALLOWED_WITHIN: f64 = 3.84;
 
 /// Parts of a run between places that are tried: first all along it, then closer about the best, so
 /// often; and all along it where an interval is looked for.
@@ -65,7 +68,7 @@ struct Profile<'a> {
 }
 
 /// The place, and how far from it the short may lie: all places at which χ² is not above the least by
-/// more than the coverage factor's square (one parameter, the others fitted again; any textbook of
+/// more than chance has it (one parameter, the others fitted again; any textbook of
 /// likelihood), under every map that explains the readings. `None` where none does.
 pub(crate) fn past_short(
     expected: &Expected,
@@ -111,7 +114,9 @@ struct Read<'a> {
 
 impl<'a> Read<'a> {
     fn of(expected: &'a Expected, measured: &'a PairResistances, path: &Path) -> Self {
-        let ohm = Readings::from_fn(|n, _| measured.ohm.get(n).copied().unwrap_or(path.ohm));
+        let ohm = Readings::from_fn(|n, _| {
+            measured.ohm.get(n).copied().unwrap_or(path.ohm / expected.scale())
+        });
         Self { expected, measured, ohm, open_u_ohm: path.u_ohm }
     }
 
@@ -140,7 +145,7 @@ impl<'a> Read<'a> {
 
     /// Every place that the readings allow under this map.
     fn allowed(&self, profile: &Profile) -> Vec<Fit> {
-        let most = profile.best.chi_squared + COVERAGE_FACTOR.powi(2);
+        let most = profile.best.chi_squared + ALLOWED_WITHIN;
         let at =
             |fraction| self.fit(&profile.run, &profile.factor, Fit { fraction, ..profile.best });
         let fits: Vec<Fit> = along(FINE).map(at).collect();
@@ -188,9 +193,9 @@ impl<'a> Read<'a> {
             let mut wire = Unlike::default();
             wire.wire[k] = expected.sibling_spread;
             let mut near = Unlike::default();
-            near.near_ohm[k] = expected.near_u_ohm;
+            near.near_ohm[k] = expected.contacts.near_u_ohm;
             let mut far = Unlike::default();
-            far.far_ohm[k] = expected.far_u_ohm;
+            far.far_ohm[k] = expected.contacts.far_u_ohm;
             for unlike in [wire, near, far] {
                 let change = run.readings(fraction, [wire_ohm, fault_ohm], &unlike) - here;
                 covariance += change * change.transpose();

@@ -41,6 +41,15 @@ pub(crate) struct PairResistances {
 }
 
 impl PairResistances {
+    /// By another ohm, so many of which are one of the jig's.
+    pub(crate) fn divided_by(self, scale: f64) -> Self {
+        Self {
+            ohm: self.ohm / scale,
+            covariance_ohm2: self.covariance_ohm2 / scale.powi(2),
+            ..self
+        }
+    }
+
     /// Between two of the posts; none between a post and itself.
     pub(crate) fn between_ohm(&self, a: Post, b: Post) -> Option<f64> {
         if a == b {

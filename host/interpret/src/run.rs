@@ -4,6 +4,7 @@ mod expected;
 mod hypothesis;
 mod least_squares;
 mod legs;
+mod parts;
 mod rank;
 mod ring;
 mod whole_loop;

@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Phase, Post};
 
-use crate::capture::Capture;
+use crate::capture::{Capture, Zero};
 use crate::completeness;
 use crate::isolation::{Isolation, Path};
 use crate::judgement::{Alternative, COVERAGE_FACTOR, Cause, Finding, FindingKind, Fit};
@@ -34,6 +34,8 @@ pub(crate) struct Survey {
     pub(crate) past_short: Option<PastShort>,
     /// How well that explains the readings.
     pub(crate) fit: Option<Fit>,
+    /// The capture's zero does not contradict the readings.
+    pub(crate) zero_fits: bool,
     /// What could not be told.
     pub(crate) obstacles: Vec<Finding>,
 }
@@ -48,16 +50,29 @@ const RUN_MAX_OHM: f64 = 6.0;
 /// terminator's 120 Ω. [judgement]
 const TWO_WIRES_MAX_OHM: f64 = 30.0;
 
+/// By the capture's zero; without it, where only so the readings can be explained: it is of another
+/// plug, or something has changed.
 pub(crate) fn survey(
     capture: &Capture,
     sheet: &LimitSheet,
     isolation: Option<&Isolation>,
 ) -> Survey {
-    let mut survey = Survey::default();
-    if let Err(obstacle) = survey.fill(capture, sheet, isolation) {
-        survey.obstacles.push(obstacle.into());
+    let by = |zero| {
+        let mut survey = Survey::default();
+        if let Err(obstacle) = survey.fill(capture, sheet, isolation, zero) {
+            survey.obstacles.push(obstacle.into());
+        }
+        survey
+    };
+    let Some(zero) = capture.zero() else { return by(None) };
+    let zeroed = by(Some(zero));
+    if !zeroed.explains() {
+        let without = by(None);
+        if without.explains() {
+            return without;
+        }
     }
-    survey
+    Survey { zero_fits: true, ..zeroed }
 }
 
 impl Survey {
@@ -66,11 +81,12 @@ impl Survey {
         capture: &Capture,
         sheet: &LimitSheet,
         isolation: Option<&Isolation>,
+        zero: Option<&Zero>,
     ) -> Result<(), Obstacle> {
         completeness::check(capture, Phase::Plug)?;
         live::check(capture, Phase::Plug)?;
         let jig = &capture.head.jig;
-        let expected = Expected::of(&capture.head, sheet);
+        let expected = Expected::of(&capture.head, sheet, zero, capture.jig_c());
         let observations = Observations::of(capture, Phase::Plug)?;
         let swings = resistances::swings(&observations, jig)?;
         let connected = resistances::connected(&swings);
@@ -98,6 +114,7 @@ impl Survey {
                 if two_wire {
                     let measured = resistances::without_post_4(&observations, jig, &two)?;
                     resistances::check_undisturbed(&observations, jig, &measured.posts)?;
+                    let measured = measured.divided_by(expected.scale());
                     let found = run::whole_loop(&expected, &measured);
                     if !(found.ohm + COVERAGE_FACTOR * found.budget.combined_ohm() >= 0.0) {
                         // Less than the plug alone: a path across the two.
@@ -117,6 +134,7 @@ impl Survey {
             Connected::All => resistances::among_all(&swings)?,
         };
         resistances::check_undisturbed(&observations, jig, &measured.posts)?;
+        let measured = measured.divided_by(expected.scale());
         match isolation {
             // Past a short, what the plug shows belongs to more than one conductor.
             Some(isolation) if !isolation.shorted().is_empty() => {
@@ -131,6 +149,11 @@ impl Survey {
             }
             None => self.explain(&expected, &measured),
         }
+    }
+
+    /// The run is known as far as its readings allow.
+    fn explains(&self) -> bool {
+        self.map.is_some() || self.whole_loop.is_some() || self.past_short.is_some()
     }
 
     /// The wires that were held together at the far end show at which terminals the posts' conductors

@@ -92,6 +92,7 @@ pub(crate) fn judged(capture: &Capture, sheet: &LimitSheet, clipped: Clipped) ->
             fail_below_ohm: sheet.leakage.fail_below.value,
             note_below_ohm: sheet.leakage.note_below.value,
         }),
+        zero: None,
         fit: None,
     }
 }

@@ -59,8 +59,9 @@ struct Allowed {
 /// Of this end; a touch that shows no pair, or several, is as if nobody had touched.
 fn at(capture: &Capture, end: End) -> Result<Allowed, Obstacle> {
     let touches = capture.touches().filter(|touch| touch.end == end);
-    let met: Vec<_> =
-        touches.filter_map(|touch| Some((touch.terminals, posts(capture, touch)?))).collect();
+    let met: Vec<_> = touches
+        .filter_map(|touch| Some((touch.terminals, posts_touched(capture, touch)?)))
+        .collect();
     let allows = |map: &Map| met.iter().all(|(wires, posts)| joins(map, *wires, *posts));
     let maps: Vec<Map> = Map::all().filter(allows).collect();
     if maps.is_empty() {
@@ -69,8 +70,9 @@ fn at(capture: &Capture, end: End) -> Result<Allowed, Obstacle> {
     Ok(Allowed { maps, touches: met.len() })
 }
 
-/// Which met.
-fn posts(capture: &Capture, touch: &Touch) -> Option<(Post, Post)> {
+/// Which met in this touch of the capture; none where no two did, or more than two.
+#[must_use]
+pub fn posts_touched(capture: &Capture, touch: &Touch) -> Option<(Post, Post)> {
     let open = || glance(capture, Phase::Open).ok();
     let before = match touch.end {
         End::Near => glance(capture, Phase::Plug).ok().or_else(open),

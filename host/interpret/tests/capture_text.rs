@@ -5,7 +5,7 @@ use std::ops::Range;
 use proptest::prelude::*;
 use runproof_interpret::capture::{
     Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch,
+    Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
 };
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
@@ -104,12 +104,25 @@ fn to_earth() -> impl Strategy<Value = Entry> {
     proptest::option::of(drain).prop_map(|shield| Entry::ToEarth(ToEarth { shield }))
 }
 
+fn warmth() -> impl Strategy<Value = Entry> {
+    (phase(), -100.0..200.0).prop_map(|(phase, jig_c)| Entry::Warmth(Warmth { phase, jig_c }))
+}
+
+fn zero() -> impl Strategy<Value = Entry> {
+    let six = proptest::array::uniform6;
+    let jig_c = proptest::option::of(-100.0..200.0);
+    (six(1.0..1e3), six(1e-6..1.0), jig_c, any::<u64>()).prop_map(
+        |(ohm, u_ohm, jig_c, taken_unix_s)| Entry::Zero(Zero { ohm, u_ohm, jig_c, taken_unix_s }),
+    )
+}
+
 fn head() -> impl Strategy<Value = Head> {
-    let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}");
+    let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}", "\\PC{0,20}");
+    let taken = proptest::option::of(any::<u64>());
     let inside = (1e3..1e4, 2e4..1e6, 1e6..2e7);
-    (texts, four(100.0..1e3), 0.0..0.05, inside, four(10.0..1e3), 0.0..0.01).prop_map(
-        |(texts, series_ohm, series_tolerance, inside, ring_ohm, tolerance)| {
-            let (made_by, serial, board, firmware) = texts;
+    (texts, taken, four(100.0..1e3), 0.0..0.05, inside, four(10.0..1e3), 0.0..0.01).prop_map(
+        |(texts, taken_unix_s, series_ohm, series_tolerance, inside, ring_ohm, tolerance)| {
+            let (made_by, serial, board, firmware, id) = texts;
             let (sense_ohm, pull_ohm, divider_ohm) = inside;
             let jig = JigConstants {
                 serial,
@@ -121,13 +134,13 @@ fn head() -> impl Strategy<Value = Head> {
                 pull_ohm,
                 divider_ohm,
             };
-            Head { made_by, jig, plug: Plug { ring_ohm, tolerance } }
+            Head { made_by, taken_unix_s, jig, plug: Plug { id, ring_ohm, tolerance } }
         },
     )
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => to_earth()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => to_earth()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }

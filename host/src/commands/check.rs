@@ -18,6 +18,7 @@ use crate::exit::Exit;
 use crate::guide::{Guide, Keys};
 use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
+use crate::zeros;
 
 /// How long is waited for each phase, at a real jig and at a simulated one. (judgement)
 const WAIT: Duration = Duration::from_secs(600);
@@ -31,21 +32,37 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         if arguments.touch.is_some() {
             return Err(Error::NotToEarth { told: "--touch" });
         }
+    } else if arguments.touch == Some(AskForTouch::Always) {
+        super::has_terminals("--touch always", &sheet)?;
     }
     let is_simulated = arguments.jig.simulate.is_some();
-    let wait = arguments.wait.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
-    let jig = meet(arguments.jig, arguments.seed)?;
+    let wait_micros = waits(arguments.wait, is_simulated);
+    let jig = meet(arguments.jig, arguments.seed)?.with(super::now_unix_s(), arguments.plug);
+    let zero = match arguments.zero {
+        None => zeros::newest(jig.head()).map(|(_, zero)| zero),
+        Some(path) if path == Path::new("none") => None,
+        Some(path) => Some(zeros::in_file(&path, jig.head())?),
+    };
     if arguments.rearm {
         jig.rearm()?;
     }
     let save = arguments.save.map(new_file).transpose()?;
     let keys = Keys::listen();
-    let prompts = Prompts { is_simulated, enter: keys.any(), short: arguments.output.json };
+    let prompts = Prompts {
+        is_simulated,
+        enter: keys.any(),
+        short: arguments.output.json,
+        cannot_lift: known.cannot_lift,
+        thick_wire: known.gauge.is_some_and(|gauge| gauge.may_be_mains()),
+    };
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
+    screen.warn();
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
-    let wait_micros = u64::try_from(wait.as_micros()).unwrap_or(u64::MAX);
     let shield = arguments.shield.map(Drain::from);
+    if !arguments.to_earth {
+        guide.zeroed(zero);
+    }
     if arguments.to_earth && arguments.yes {
         guide.test_to_earth_at_once(shield);
     } else if arguments.to_earth {
@@ -93,7 +110,13 @@ fn is_wanted(
     }
 }
 
-fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
+/// In microseconds.
+pub(super) fn waits(told: Option<Duration>, is_simulated: bool) -> u64 {
+    let wait = told.unwrap_or(if is_simulated { SIMULATED_WAIT } else { WAIT });
+    u64::try_from(wait.as_micros()).unwrap_or(u64::MAX)
+}
+
+pub(super) fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
     if let Some(name) = which.simulate {
         let scene = scene(&name)?;
         return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
@@ -119,7 +142,7 @@ fn scene(name: &str) -> Result<Scene, Error> {
 }
 
 /// Made before anything is measured, so that a measurement is not taken in vain.
-fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
+pub(super) fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
     match OpenOptions::new().write(true).create_new(true).open(&path) {
         Ok(file) => Ok((path, file)),
         Err(_) if path.is_dir() => {

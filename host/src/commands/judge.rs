@@ -12,8 +12,12 @@ use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
-    let known = super::known(&arguments.against, &sheet)?;
     let path = arguments.capture;
+    let of_one_run = arguments.against.of_one_run();
+    if path.is_dir() && !of_one_run.is_empty() {
+        return Err(Error::OfOneRun { options: of_one_run.join(" and "), folder: path });
+    }
+    let known = super::known(&arguments.against, &sheet)?;
     if path.is_dir() {
         return folder::run(&path, &sheet, &known, arguments.output);
     }

@@ -10,7 +10,7 @@ use runproof_protocol::{Microseconds, Phase};
 const STEADY_MICROS: u64 = 3_000_000;
 
 /// The key is in when so many glances in a row say so: a plug goes in post by post.
-const PLUG_GLANCES: u32 = 2;
+pub(super) const PLUG_GLANCES: u32 = 2;
 
 /// What follows from a glance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,6 +47,11 @@ struct Standing {
     glance: Glance,
     since: Microseconds,
     times: u32,
+}
+
+/// The posts meet as they do through the end plug.
+pub(super) fn looks_plugged(glance: &Glance) -> bool {
+    joins_as_a_plug(glance, &Glance::OPEN)
 }
 
 impl Trip {

@@ -47,6 +47,18 @@ impl Jig {
         }
     }
 
+    /// The same, for a test that begins now, with the end plug of this name.
+    pub(crate) fn with(mut self, taken_unix_s: u64, plug: String) -> Self {
+        self.head.taken_unix_s = Some(taken_unix_s);
+        self.head.plug.id = plug;
+        self
+    }
+
+    /// What its captures begin with.
+    pub(crate) fn head(&self) -> &Head {
+        &self.head
+    }
+
     /// Clears a latched hazard.
     pub(crate) fn rearm(&self) -> Result<(), JigError> {
         answer(&self.path, &self.link, Command::Rearm, |event| match event {
@@ -68,7 +80,8 @@ impl Jig {
             Entry::Reading(reading) => reading.phase != phase,
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
-            Entry::Touch(_) | Entry::ToEarth(_) => true,
+            Entry::Warmth(warmth) => warmth.phase != phase,
+            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
         });
         let ending = match settle(&self.path, &self.link) {
             Ok(()) => measurement::measure(&self.link, phase, capture, watch),

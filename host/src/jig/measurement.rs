@@ -158,6 +158,12 @@ impl<'a> Taking<'a> {
             Event::Hazard { kind, largest } if self.begun => {
                 Some(Ending::Hazard { reason: kind.to_string(), largest_v: largest.0 as f64 / 1e6 })
             }
+            Event::Warm { phase, .. } => {
+                if self.begun && phase == self.phase {
+                    self.capture.push_event(&event);
+                }
+                None
+            }
             Event::Hello { .. }
             | Event::Identity(_)
             | Event::Armed

@@ -1,14 +1,13 @@
 //! The uncertainty of each conductor, cause by cause, and the rule that it was judged by.
 
 use runproof_interpret::judgement::{Budget, Conductor, Loop, Reason, Verdict};
-use runproof_interpret::{Capture, Judgement, LimitSheet};
+use runproof_interpret::{Capture, Judgement, LimitSheet, posts_touched};
 
-use super::terminal::paragraph;
+use super::terminal::{headline, paragraph};
 use super::{to_earth, words};
 
 pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitSheet) -> String {
-    let mut lines =
-        vec![format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement))];
+    let mut lines = headline(judgement);
     if let Some(told) = &judgement.to_earth {
         to_earth::explained(&mut lines, told, judgement, sheet);
     }
@@ -16,7 +15,7 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
         lines.push(String::new());
         match (one.resistance_ohm, one.expanded_uncertainty_ohm, one.budget) {
             (Some(ohm), Some(u_ohm), Some(budget)) => {
-                conductor(&mut lines, one, judgement, (ohm, u_ohm));
+                conductor(&mut lines, one, (ohm, u_ohm), budget.coverage_factor());
                 table(&mut lines, &budget, capture, sheet);
             }
             _ => {
@@ -36,6 +35,7 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
     if judgement.to_earth.is_some() {
         return joined(&lines);
     }
+    touches(&mut lines, capture, judgement, sheet);
     lines.push(String::new());
     paragraph(&mut lines, "rule", words::decision_rule(judgement.decision_rule));
     paragraph(&mut lines, "method", words::METHOD);
@@ -47,11 +47,10 @@ fn joined(lines: &[String]) -> String {
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
 }
 
-fn conductor(lines: &mut Vec<String>, one: &Conductor, judgement: &Judgement, read: (f64, f64)) {
+fn conductor(lines: &mut Vec<String>, one: &Conductor, read: (f64, f64), k: f64) {
     let name = words::conductor(one.name);
     let reading = words::resistance(Some(read.0), Some(read.1));
-    let k = judgement.coverage_factor;
-    lines.push(format!("{name}, post {}: {reading} (95 %, k = {k})", one.post));
+    lines.push(format!("{name}, post {}: {reading} (95 %, k = {k:.2})", one.post));
     let limit = one.limit_ohm.zip(one.limit_expanded_uncertainty_ohm);
     held(lines, read, limit, one.conformance, (one.verdict, one.reason));
 }
@@ -66,6 +65,21 @@ fn around(lines: &mut Vec<String>, row: &Loop, judgement: &Judgement) {
     lines.push(format!("{name}: {}", words::resistance(Some(read.0), Some(read.1))));
     let limit = Some((row.limit_ohm, row.limit_expanded_uncertainty_ohm));
     held(lines, read, limit, row.conformance, (row.verdict, row.reason));
+}
+
+/// What was seen while wires were held together, and what it shows.
+fn touches(lines: &mut Vec<String>, capture: &Capture, judgement: &Judgement, sheet: &LimitSheet) {
+    if capture.touches().next().is_none() {
+        return;
+    }
+    lines.push(String::new());
+    for touch in capture.touches() {
+        let (label, told) = words::touch_seen(touch, posts_touched(capture, touch), sheet);
+        paragraph(lines, label, &told);
+    }
+    for told in words::placed(judgement) {
+        paragraph(lines, "they show", &told);
+    }
 }
 
 /// The limit, how far the reading is from it, and how likely it is within.

@@ -3,7 +3,9 @@
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 
+use super::terminal::indented;
 use super::{json, words};
+use crate::arguments::Units;
 use crate::error::Error;
 
 /// How many of which.
@@ -59,7 +61,8 @@ pub(crate) fn line(
     format!("{}\n", text.replace(char::is_control, "?"))
 }
 
-pub(crate) fn totals(counts: &Counts) -> String {
+/// How many of which, and what was told of all of them.
+pub(crate) fn totals(counts: &Counts, known: &RunKnowledge, units: Units) -> String {
     let Counts { pass, fail, cannot_tell, unreadable } = counts;
     let not_judged = match unreadable {
         0 => String::new(),
@@ -67,5 +70,14 @@ pub(crate) fn totals(counts: &Counts) -> String {
         many => format!("; {many} files could not be judged"),
     };
     let all = counts.all();
-    format!("{all} in all: {pass} pass, {fail} fail, {cannot_tell} cannot tell{not_judged}.\n")
+    let mut lines = vec![format!(
+        "{all} in all: {pass} pass, {fail} fail, {cannot_tell} cannot tell{not_judged}."
+    )];
+    if let Some(told) = words::wire(known, units) {
+        indented(&mut lines, 0, "", &format!("Told of every one of them: {told}."));
+    }
+    if known.gauge.is_some_and(|gauge| gauge.may_be_mains()) {
+        indented(&mut lines, 0, "", &format!("CAUTION: {}", words::THICK_WIRE));
+    }
+    format!("{}\n", lines.join("\n"))
 }

@@ -41,6 +41,7 @@ struct Told<'a> {
     gauge: Option<String>,
     length_m: Option<f64>,
     copper_c: [f64; 2],
+    lifted: bool,
     cannot_lift: Option<&'static str>,
     near_colours: Option<[&'a str; 4]>,
     far_colours: Option<[&'a str; 4]>,
@@ -84,6 +85,7 @@ fn printed<'a>(
             gauge: known.gauge.map(|gauge| gauge.to_string()),
             length_m: known.length.map(Length::metres),
             copper_c: [known.temperature.least_c(), known.temperature.most_c()],
+            lifted: known.lifted,
             cannot_lift: known.cannot_lift.map(|end| match end {
                 End::Near => "near",
                 End::Far => "far",

@@ -5,13 +5,14 @@
 use std::io::{self, IsTerminal, Write};
 
 use runproof_interpret::LimitSheet;
+use runproof_interpret::capture::End;
 use runproof_interpret::landing::Landed;
 
 use super::{terminal, words};
 use crate::guide::{Told, ToldToEarth};
 
 /// What the person is told beyond what happens.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Prompts {
     /// Nobody has to do anything.
     pub(crate) is_simulated: bool,
@@ -19,12 +20,17 @@ pub(crate) struct Prompts {
     pub(crate) enter: bool,
     /// A program asked, which knows the trip.
     pub(crate) short: bool,
+    /// Nobody is asked to lift this end.
+    pub(crate) cannot_lift: Option<End>,
+    /// The gauge that was told is as thick as mains cable's.
+    pub(crate) thick_wire: bool,
 }
 
 /// Standard error.
 pub(crate) struct Screen {
     prompts: Prompts,
-    sheet: LimitSheet,
+    /// Of a run; nothing for a zero.
+    sheet: Option<LimitSheet>,
     landed: Landed,
     /// What happens now.
     now: Rewritten,
@@ -32,14 +38,26 @@ pub(crate) struct Screen {
 
 impl Screen {
     pub(crate) fn new(prompts: Prompts, sheet: LimitSheet, landed: Landed) -> Self {
-        Self { prompts, sheet, landed, now: Rewritten::new() }
+        Self { prompts, sheet: Some(sheet), landed, now: Rewritten::new() }
+    }
+
+    /// For a zero: nothing but the jig and its end plug.
+    pub(crate) fn of_zero(prompts: Prompts) -> Self {
+        Self { prompts, sheet: None, landed: Landed::default(), now: Rewritten::new() }
+    }
+
+    /// What must be known before anything is measured.
+    pub(crate) fn warn(&mut self) {
+        if self.prompts.thick_wire {
+            self.steps(&[("CAUTION".into(), words::THICK_WIRE.into())]);
+        }
     }
 
     pub(crate) fn tell(&mut self, told: Told) {
         match told {
             Told::Begins if self.prompts.short => {}
             Told::Begins => self.begin(),
-            Told::TakeKeyOut => self.line(words::TAKE_KEY_OUT),
+            Told::TakeKeyOut => self.line(&words::take_key_out(self.prompts.cannot_lift)),
             Told::DidNotCome(phase) => self.line(words::did_not_come(phase)),
             Told::WaitsFor(phase) => self.now.write(words::waiting(phase)),
             Told::Measuring(phase, doing, index) => {
@@ -76,10 +94,13 @@ impl Screen {
 
     fn begin(&mut self) {
         let mut lines = vec![];
+        let Some(sheet) = &self.sheet else {
+            return self.steps(&words::zero_steps(self.prompts.is_simulated));
+        };
         let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
         terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
         terminal::paragraph(&mut lines, "trip", trip);
-        for (label, step) in words::trip(&self.sheet) {
+        for (label, step) in words::trip(sheet, self.prompts.cannot_lift) {
             terminal::paragraph(&mut lines, label, &step);
         }
         if self.prompts.enter && !self.prompts.is_simulated {
@@ -90,7 +111,7 @@ impl Screen {
     }
 
     fn steps(&mut self, steps: &[(String, String)]) {
-        self.clear();
+        self.now.clear();
         let mut lines = vec![String::new()];
         for (label, step) in steps {
             terminal::paragraph(&mut lines, label, step);
@@ -101,9 +122,14 @@ impl Screen {
 
     fn line(&mut self, text: &str) {
         self.clear();
-        write(&format!("  {text}\n"));
+        let mut lines = vec![];
+        terminal::indented(&mut lines, 2, "", text);
+        write(&format!("{}\n", lines.join("\n")));
     }
 }
+
+/// Of text on a terminal of 80.
+const COLUMNS_MAX: usize = 77;
 
 /// A line of a terminal that is written again and again; nothing anywhere else.
 pub(crate) struct Rewritten {
@@ -129,6 +155,8 @@ impl Rewritten {
             return;
         }
         self.clear();
+        // A line that wraps could not be taken away.
+        let text: String = text.chars().take(COLUMNS_MAX).collect();
         write(&format!("  {text}"));
         self.columns = 2 + text.chars().count();
     }

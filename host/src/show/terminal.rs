@@ -8,7 +8,7 @@ use crate::arguments::Units;
 
 /// Columns of the conductors' table; the last takes what is left.
 const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
-const WIDTHS: [usize; 6] = [11, 5, 11, 17, 11, 0];
+const WIDTHS: [usize; 6] = [11, 5, 11, 16, 10, 0];
 
 pub(crate) fn result(
     capture: &Capture,
@@ -17,10 +17,12 @@ pub(crate) fn result(
     units: Units,
 ) -> String {
     let jig = &capture.head.jig;
-    let mut lines =
-        vec![format!("{}: {}", words::verdict(judgement.verdict), words::headline(judgement))];
+    let mut lines = headline(judgement);
     for danger in judgement.findings.iter().filter_map(words::danger) {
         paragraph(&mut lines, "DANGER", danger);
+    }
+    for caution in judgement.findings.iter().filter_map(words::caution) {
+        paragraph(&mut lines, "CAUTION", caution);
     }
     lines.push(String::new());
     match &judgement.to_earth {
@@ -47,7 +49,7 @@ pub(crate) fn result(
     if let Some(told) = words::other_end(judgement, known) {
         paragraph(&mut lines, "other end", told);
     }
-    if let Some(told) = words::landing(judgement) {
+    if let Some(told) = words::landing(judgement, &known.landed) {
         paragraph(&mut lines, "landed", told);
     }
     if let Some(missed) = words::misses(judgement) {
@@ -55,17 +57,22 @@ pub(crate) fn result(
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
     let made = format!(
-        "limits {} {}; jig {} ({}, firmware {}); ± is 95 % (k = {})",
+        "limits {} {}; jig {} ({}, firmware {}); ± is 95 %",
         judgement.sheet.name,
         judgement.sheet.version,
         words::or_unnamed(&jig.serial),
         words::or_unnamed(&jig.board),
-        words::or_unnamed(&jig.firmware),
-        judgement.coverage_factor
+        words::or_unnamed(&jig.firmware)
     );
     paragraph(&mut lines, "measured", &made);
+    if let Some(zero) = words::zero(judgement, units) {
+        paragraph(&mut lines, "zero", &zero);
+    }
     if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
         paragraph(&mut lines, "told", &told);
+    }
+    if known.lifted {
+        paragraph(&mut lines, "told", words::LIFTED);
     }
     for (label, wires) in words::landing_again(judgement, &known.landed) {
         paragraph(&mut lines, label, &wires);
@@ -80,6 +87,14 @@ fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
     let conductors = judgement.conductors.iter().map(|one| cells(one, judgement));
     let loops = judgement.loops.iter().map(|one| loop_cells(one, judgement));
     [HEADINGS.map(str::to_owned)].into_iter().chain(conductors).chain(loops).map(|one| row(&one))
+}
+
+/// The verdict and its reason.
+pub(super) fn headline(judgement: &Judgement) -> Vec<String> {
+    let verdict = format!("{}:", words::verdict(judgement.verdict));
+    let mut lines = vec![];
+    broken(&mut lines, verdict, 2, &words::headline(judgement));
+    lines
 }
 
 fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
@@ -116,10 +131,33 @@ pub(crate) fn paragraph(lines: &mut Vec<String>, label: &str, text: &str) {
 
 /// A labelled paragraph whose text begins at this column.
 pub(crate) fn indented(lines: &mut Vec<String>, indent: usize, label: &str, text: &str) {
-    const WIDTH: usize = 80;
-    let mut line = format!("  {label:<width$}", width = indent - 2);
-    let mut is_empty = true;
+    let label = if label.is_empty() { String::new() } else { format!("  {label}") };
+    broken(lines, format!("{label:<indent$}"), indent, text);
+}
+
+/// The words of a text, a number and its unit as one.
+fn unbroken(text: &str) -> Vec<String> {
+    const UNITS: [&str; 13] =
+        ["%", "Ω", "kΩ", "MΩ", "ft", "m", "V", "AWG", "mm²", "°C", "°F", "Hz", "s"];
+    let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
+    let mut words: Vec<String> = vec![];
     for word in text.split_whitespace() {
+        match words.last_mut() {
+            Some(number) if is_unit(word) && number.ends_with(char::is_numeric) => {
+                *number += &format!(" {word}");
+            }
+            _ => words.push(word.into()),
+        }
+    }
+    words
+}
+
+/// A text behind what its first line begins with, broken to fit; the other lines begin at a column.
+fn broken(lines: &mut Vec<String>, first: String, indent: usize, text: &str) {
+    const WIDTH: usize = 80;
+    let mut line = first;
+    let mut is_empty = line.chars().count() == indent;
+    for word in unbroken(text) {
         if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
             lines.push(std::mem::replace(&mut line, " ".repeat(indent)));
             is_empty = true;
@@ -127,8 +165,25 @@ pub(crate) fn indented(lines: &mut Vec<String>, indent: usize, label: &str, text
         if !is_empty {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
         is_empty = false;
     }
     lines.push(line);
+}
+
+#[test]
+fn a_number_keeps_its_unit() {
+    let mut lines = vec![];
+    let text = "so many words that the number at the end of this line is 100 ft) and more.";
+    indented(&mut lines, 10, "label", text);
+    assert_eq!(
+        lines,
+        [
+            "  label   so many words that the number at the end of this line is 100 ft) and",
+            "          more."
+        ]
+    );
+    lines.clear();
+    indented(&mut lines, 19, "label", text);
+    assert_eq!(lines[1], "                   100 ft) and more.", "{lines:?}");
 }

@@ -10,20 +10,23 @@ mod landing;
 mod limit;
 mod next_step;
 mod place;
+mod placed;
 mod to_earth;
 mod touch;
 mod trip;
 mod units;
+mod zero;
 
 pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
 pub(super) use copper::{copper, unbalance};
-pub(super) use finding::{danger, finding};
+pub(super) use finding::{caution, danger, finding};
 pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next_step::next_step;
 pub(super) use place::other_end;
+pub(super) use placed::{placed, touch_seen};
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
@@ -34,13 +37,22 @@ pub(super) use to_earth::{
 };
 pub(super) use touch::{NOT_TOUCHED, touch, touched, touches};
 pub(super) use trip::{
-    ENTER, PROVE_DEAD, SIMULATED_TRIP, TAKE_KEY_OUT, THE_TRIP, did_not_come, doing, phase, trip,
+    ENTER, PROVE_DEAD, SIMULATED_TRIP, THE_TRIP, did_not_come, doing, phase, take_key_out, trip,
     waiting,
 };
-pub(super) use units::told;
+pub(super) use units::{told, wire};
+pub(super) use zero::{zero, zero_steps};
 
 pub(super) const CAUTION: &str = "prove the run dead with a rated meter before you touch it; this \
     jig is never the device that proves it. Local codes and licensed practice come first.";
+
+pub(super) const LIFTED: &str = "both ends were seen to be lifted: what joins two conductors is taken \
+    for a fault, not for a device.";
+
+pub(super) const THICK_WIRE: &str = "a control run has no cores of 14 AWG (2.08 mm²) or thicker. Keep \
+    this jig off any cable that carries mains legs: an indoor/outdoor interconnect, any core of 14 AWG, or an \
+    earth core in the same jacket. Where that is not sure, do not clip on, or take the clips off with the \
+    supply off. Local codes and licensed practice come first.";
 
 pub(super) fn verdict(verdict: Verdict) -> &'static str {
     match verdict {
@@ -104,15 +116,15 @@ pub(super) fn reason(reason: Reason) -> &'static str {
     match reason {
         Reason::WithinLimit => "within its limit",
         Reason::BeyondLimit => "beyond its limit",
-        Reason::TooCloseToLimit => "near its limit",
+        Reason::TooCloseToLimit => "near limit",
         Reason::Open => "open",
         Reason::Shorted => "shorted",
         Reason::ArrivesElsewhere => "arrives elsewhere",
         Reason::MapUnknown => "map unknown",
-        Reason::Disturbed => "readings disturbed",
+        Reason::Disturbed => "disturbed",
         Reason::NotMeasured => "not measured",
-        Reason::NotLifted => "an end is not lifted",
-        Reason::LimitUnknown => "limit unknown",
+        Reason::NotLifted => "not lifted",
+        Reason::LimitUnknown => "no limit",
     }
 }
 

@@ -19,6 +19,8 @@ use crate::identity::DIVIDER;
 use crate::watch::Watch;
 
 const POSTS: usize = 4;
+/// The input behind the posts'.
+pub(super) const THERMOMETER: u8 = POSTS as u8;
 const EVERY_POST: u8 = (1 << POSTS) - 1;
 
 /// One look every 62.5 µs, each post every 250 µs, by the ADC's clock of 48 MHz.
@@ -183,11 +185,12 @@ fn zeros() -> [u16; POSTS] {
     })
 }
 
-/// Takes 2 µs.
-fn look(post: u8) -> u16 {
+/// Takes 2 µs; while the ADC does not go round.
+pub(super) fn look(input: u8) -> u16 {
     REGISTERS.cs().write(|cs| {
         cs.set_en(true);
-        cs.set_ainsel(post);
+        cs.set_ts_en(input == THERMOMETER);
+        cs.set_ainsel(input);
         cs.set_start_once(true);
     });
     wait_until_ready();

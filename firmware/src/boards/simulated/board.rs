@@ -8,13 +8,14 @@ use std::rc::Rc;
 
 use embedded_hal::digital;
 use embedded_hal_async::i2c::{self, ErrorKind, I2c, NoAcknowledgeSource, Operation};
-use runproof_protocol::{Drive, HAZARD, Microseconds, Microvolts};
+use runproof_protocol::{Drive, HAZARD, Microseconds, Microvolts, Millicelsius};
 
 use super::Nanoseconds;
 use super::world::World;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::converter::Bus;
+use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
 /// A byte and its acknowledge at 400 kHz.
@@ -118,6 +119,12 @@ impl Watch for Followers {
     /// The simulated followers have no noise: one look does.
     fn observed(&self) -> [Microvolts; 4] {
         self.look()
+    }
+}
+
+impl Thermometer for Rc<Board> {
+    fn read(&self) -> Option<Millicelsius> {
+        Some(Millicelsius((self.world.borrow().celsius() * 1e3) as i32))
     }
 }
 

@@ -40,6 +40,9 @@ pub(super) struct Lines {
 /// What each converter's input stage is switched to while it converts.
 pub(super) type Looks = [Option<(Input, Range)>; 3];
 
+/// What each converter's input sees.
+pub(super) type Seen = [Option<Emf>; 3];
+
 /// A node of the front end that a converter is wired to.
 type Wired = [[Node; 4]; 3];
 
@@ -99,13 +102,15 @@ pub(super) struct Electronics {
     solved: Solved,
     wired: Wired,
     mid: Node,
+    /// What was asked for last: a conversion is looked at many times.
+    seen: Option<(Looks, Seen)>,
 }
 
 impl Electronics {
     pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
         let Built { circuit, thresholds, wired, mid } = Built::new(scene, parts, lines, stands);
         let solved = conducting(circuit, &thresholds, scene.hertz());
-        Self { solved, wired, mid }
+        Self { solved, wired, mid, seen: None }
     }
 
     /// All voltages while the converters look so: their inputs load what they read.
@@ -116,11 +121,20 @@ impl Electronics {
         self.solved.with_resistors(&loads)
     }
 
-    /// What a converter's input sees.
-    pub(super) fn seen(&self, volts: &Volts, converter: Converter, input: Input) -> Emf {
-        let at = |post: Post| volts.at(self.wired[converter.index()][post.index()]);
-        let (plus, minus) = input.posts();
-        at(plus) - minus.map(at).unwrap_or_default()
+    /// What each converter's input sees that converts.
+    pub(super) fn seen(&mut self, looks: &Looks) -> Seen {
+        if let Some((_, seen)) = self.seen.filter(|(known, _)| known == looks) {
+            return seen;
+        }
+        let volts = self.volts(looks);
+        let seen = Converter::ALL.map(|converter| {
+            let (input, _) = looks[converter.index()]?;
+            let at = |post: Post| volts.at(self.wired[converter.index()][post.index()]);
+            let (plus, minus) = input.posts();
+            Some(at(plus) - minus.map(at).unwrap_or_default())
+        });
+        self.seen = Some((*looks, seen));
+        seen
     }
 
     /// Every node that a converter is wired to.

@@ -140,7 +140,8 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl 
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let identity = identity("simulated", &serial);
-    let jig = Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch };
+    let jig =
+        Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch, thermometer: &board };
     join(
         converter::serve(&slots, &mut bus, &board),
         session::run(&identity, jig, &ports.from_host, &ports.to_host),

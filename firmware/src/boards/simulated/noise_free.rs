@@ -1,8 +1,6 @@
 //! The simulated circuit by itself: what its nodes are at, without noise and converters' errors, so
 //! that another program can compute them and compare.
 
-use rand::SeedableRng;
-use rand_pcg::Pcg32;
 use runproof_protocol::{Drive, Input, Range};
 use serde::Serialize;
 
@@ -51,7 +49,7 @@ impl Circuitry {
     /// A jig built of parts drawn from `seed`, clipped to the run of `scene`.
     #[must_use]
     pub fn new(scene: Scene, seed: u64) -> Self {
-        Self { scene, parts: Parts::drawn(&mut Pcg32::seed_from_u64(seed)) }
+        Self { parts: Parts::of(seed, &scene).0, scene }
     }
 
     /// The parts as drawn.

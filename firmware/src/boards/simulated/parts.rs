@@ -1,9 +1,11 @@
 //! One jig as it was built: every part within its tolerance, drawn from a seed.
 
-use rand::RngExt;
+use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
 use serde::Serialize;
+
+use super::scene::{PARTS_AT_C, Scene};
 
 /// The parts of one simulated jig, its clips, and the spread of one cable.
 #[derive(Clone, Debug, Serialize)]
@@ -19,6 +21,9 @@ pub(super) struct Parts {
     pub(super) ring_ohm: [f64; 4],
     /// Of each conductor's resistance, against the mean of the cable.
     pub(super) sibling: [f64; 4],
+    /// The same of its capacitance.
+    #[serde(skip)]
+    pub(super) core: [f64; 4],
     /// From each sense node to ground.
     pub(super) sense_farad: [f64; 4],
     /// Clamp, pad and tracks at each drive node.
@@ -31,6 +36,14 @@ pub(super) struct Parts {
     #[serde(skip)]
     pub(super) converters: [ConverterParts; 3],
 }
+
+/// How far resistors change with temperature, per kelvin: of drives and ring.
+const PER_KELVIN: f64 = 25e-6;
+
+/// Streams of chance beside the one that parts are drawn from.
+const DRIFTS: u64 = 1 << 32;
+const CORES: u64 = 2 << 32;
+const CLIPS: u64 = 3 << 32;
 
 /// One converter's errors.
 #[derive(Clone, Debug)]
@@ -61,8 +74,35 @@ const OFFSET_CODES: f64 = 3.0;
 const CONVERSION_NANOS: f64 = 1e9 / 860.0;
 
 impl Parts {
+    /// The jig built of parts drawn from `seed`, as it is now; and what else is drawn from there.
+    pub(super) fn of(seed: u64, scene: &Scene) -> (Self, Pcg32) {
+        let (jig, sibling_spread) = (scene.jig, scene.run.sibling_spread);
+        let mut random = Pcg32::seed_from_u64(seed);
+        let mut parts = Self::drawn(&mut random, sibling_spread);
+        // From a source of their own, so that nothing else is drawn otherwise.
+        let mut drifts = Draw(&mut Pcg32::new(seed, DRIFTS));
+        let mut warmed = |ohm: [f64; 4], celsius: f64| {
+            ohm.map(|ohm| {
+                let per_kelvin = drifts.between(-PER_KELVIN, PER_KELVIN);
+                ohm * (1.0 + per_kelvin * (celsius - PARTS_AT_C))
+            })
+        };
+        let mut cores = Draw(&mut Pcg32::new(seed, CORES));
+        parts.core = cores.four(|draw| draw.normal(1.0, scene.run.capacitance_spread));
+        parts.series_ohm = warmed(parts.series_ohm, jig.celsius);
+        parts.ring_ohm = warmed(parts.ring_ohm, jig.plug_celsius);
+        if jig.clipped_before > 0 {
+            random = Pcg32::new(seed, CLIPS + u64::from(jig.clipped_before));
+            let clips = Self::drawn(&mut random, sibling_spread);
+            parts.drive_jaw_ohm = clips.drive_jaw_ohm;
+            parts.sense_jaw_ohm = clips.sense_jaw_ohm;
+            parts.far_clip_ohm = clips.far_clip_ohm;
+        }
+        (parts, random)
+    }
+
     /// Parts within their tolerances.
-    pub(super) fn drawn(random: &mut Pcg32) -> Self {
+    fn drawn(random: &mut Pcg32, sibling_spread: f64) -> Self {
         let mut draw = Draw(random);
         Self {
             supply_volts: draw.within(3.3, 0.01),
@@ -74,7 +114,8 @@ impl Parts {
             far_clip_ohm: draw.four(|draw| draw.between(0.001, 0.1)),
             divider_ratio: draw.four(|draw| draw.within(1.0, 0.001)),
             ring_ohm: RING_OHM.map(|ohm| draw.within(ohm, 0.001)),
-            sibling: draw.four(|draw| draw.normal(1.0, 0.01)),
+            sibling: draw.four(|draw| draw.normal(1.0, sibling_spread)),
+            core: [1.0; 4],
             converters: [(); 3].map(|()| draw.converter()),
             sense_farad: draw.four(|draw| draw.within(1e-9, 0.05)),
             drive_farad: draw.four(|draw| draw.between(DRIVE_FARAD.0, DRIVE_FARAD.1)),

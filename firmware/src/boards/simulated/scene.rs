@@ -32,7 +32,31 @@ pub struct Scene {
     /// The end plug is taken out again so many seconds after the jig's start.
     #[serde(default = "never")]
     pub key_out_s: f64,
+    /// How the jig is.
+    #[serde(default)]
+    pub jig: JigState,
 }
+
+/// How warm the jig and its end plug are, and how often it was clipped on before.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct JigState {
+    /// The jig's parts, in °C.
+    pub celsius: f64,
+    /// The end plug's, in °C.
+    pub plug_celsius: f64,
+    /// Its clips were put on so many times before: each time its contacts are others.
+    pub clipped_before: u32,
+}
+
+impl Default for JigState {
+    fn default() -> Self {
+        Self { celsius: PARTS_AT_C, plug_celsius: PARTS_AT_C, clipped_before: 0 }
+    }
+}
+
+/// What parts' tolerances hold at.
+pub(super) const PARTS_AT_C: f64 = 25.0;
 
 /// What happens with the end plug.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -59,6 +83,12 @@ pub struct Run {
     /// Capacitance between any two conductors, in picofarads a metre.
     #[serde(default = "pf_per_m")]
     pub pf_per_m: f64,
+    /// Standard deviation of conductors' resistance from their mean, as a fraction.
+    #[serde(default = "sibling_spread")]
+    pub sibling_spread: f64,
+    /// The same of their capacitance.
+    #[serde(default)]
+    pub capacitance_spread: f64,
     /// The post that conductors 1–4 are clipped to.
     #[serde(default = "straight")]
     pub clipped_to: [u8; 4],
@@ -82,6 +112,11 @@ pub struct Run {
 /// floating, 105 to all three. [judgement]
 fn pf_per_m() -> f64 {
     35.0
+}
+
+/// Of cores drawn through the same dies. [judgement]
+fn sibling_spread() -> f64 {
+    0.01
 }
 
 fn straight() -> [u8; 4] {

@@ -130,6 +130,12 @@ pub extern "C" fn followed_volts(post: u32, at: f64) -> f64 {
     posts_v.get(post as usize).copied().unwrap_or(0.0)
 }
 
+/// How warm the jig is, in °C.
+#[unsafe(no_mangle)]
+pub extern "C" fn jig_celsius() -> f64 {
+    with_world(|world| world.celsius())
+}
+
 /// A transfer begins: 1 if somebody has that address.
 #[unsafe(no_mangle)]
 pub extern "C" fn i2c_start(address: u32, _read: u32, at: f64) -> u32 {

@@ -50,12 +50,13 @@ pub(super) fn connect(
     let near = run.clipped_to.map(|post| clips[index(post)]);
     let places = places(run);
     let conductors = Post::ALL.map(|post| conductor(circuit, run, parts, post, near, &places));
-    for [a, b] in pairs() {
+    for [index_a, index_b] in pairs() {
         for (n, place) in places.iter().enumerate() {
             let before = if n == 0 { *place } else { places[n - 1] };
             let after = places.get(n + 1).copied().unwrap_or(*place);
-            let (a, b) = (&conductors[a][n], &conductors[b][n]);
-            let farads = run.pf_per_m * 1e-12 * run.length_m / 2.0;
+            let (a, b) = (&conductors[index_a][n], &conductors[index_b][n]);
+            let alike = parts.core[index_a] * parts.core[index_b];
+            let farads = run.pf_per_m * 1e-12 * run.length_m / 2.0 * alike;
             circuit.capacitor(a.jig_side, b.jig_side, farads * (place - before));
             circuit.capacitor(a.far_side, b.far_side, farads * (after - place));
         }

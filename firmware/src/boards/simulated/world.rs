@@ -4,7 +4,6 @@
 
 use std::vec::Vec;
 
-use rand::SeedableRng;
 use rand_pcg::Pcg32;
 use runproof_protocol::{Converter, Drive};
 
@@ -54,8 +53,7 @@ impl World {
     /// A jig with parts drawn from `seed`, clipped to the run of `scene`.
     #[must_use]
     pub fn new(scene: Scene, seed: u64) -> Self {
-        let mut random = Pcg32::seed_from_u64(seed);
-        let parts = Parts::drawn(&mut random);
+        let (parts, random) = Parts::of(seed, &scene);
         Self {
             converters: parts.converters.clone().map(ConverterModel::new),
             parts,
@@ -143,6 +141,12 @@ impl World {
         self.electronics().followed().map(|emf| emf.at(radians))
     }
 
+    /// How warm the jig is, in °C.
+    #[must_use]
+    pub fn celsius(&self) -> f64 {
+        self.scene.jig.celsius
+    }
+
     /// A transfer begins; false if nobody has that address.
     pub fn bus_start(&mut self, address: u8, at: Nanoseconds) -> bool {
         self.advance(at);
@@ -199,11 +203,10 @@ impl World {
             let hertz = self.scene.hertz();
             self.electronics();
             let Self { solved: Some(solved), converters, random, .. } = self else { return };
-            let volts = solved.volts(&looks);
-            for (converter, look) in Converter::ALL.into_iter().zip(looks) {
-                let Some((input, _)) = look else { continue };
-                let seen = solved.seen(&volts, converter, input);
-                converters[converter.index()].pass(seen, hertz, span, random);
+            for (converter, seen) in converters.iter_mut().zip(solved.seen(&looks)) {
+                if let Some(seen) = seen {
+                    converter.pass(seen, hertz, span, random);
+                }
             }
         }
         self.now = to;

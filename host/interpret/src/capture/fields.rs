@@ -137,6 +137,21 @@ impl<'a> Fields<'a> {
         })
     }
 
+    /// Six numbers that all hold.
+    pub(super) fn six(
+        &self,
+        key: &str,
+        expected: &'static str,
+        holds: impl Fn(f64) -> bool,
+    ) -> Result<[f64; 6], CaptureError> {
+        self.get(key, expected, |value| {
+            let numbers = value.as_array()?.iter();
+            let numbers: Option<Vec<f64>> =
+                numbers.map(|one| one.as_f64().filter(|one| holds(*one))).collect();
+            numbers?.try_into().ok()
+        })
+    }
+
     pub(super) fn flag(&self, key: &str) -> Result<bool, CaptureError> {
         if !self.has(key) {
             return Ok(false);

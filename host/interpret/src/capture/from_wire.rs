@@ -2,7 +2,9 @@
 
 use runproof_protocol::{Converter, Event, Identity, Pattern};
 
-use super::{Capture, Channel, Head, Implausible, JigConstants, Node, Plug, Reading};
+use super::{
+    Capture, Channel, Entry, Head, Implausible, JigConstants, Node, Plug, Reading, Warmth,
+};
 
 const PER_MILLION: f64 = 1e-6;
 
@@ -11,6 +13,7 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Result<Head, Implausible
     let Identity { serial, board, firmware, parts, plug } = identity;
     let head = Head {
         made_by: made_by.to_owned(),
+        taken_unix_s: None,
         jig: JigConstants {
             serial: serial.to_string(),
             board: board.to_string(),
@@ -22,6 +25,7 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Result<Head, Implausible
             divider_ohm: parts.divider.ohms(),
         },
         plug: Plug {
+            id: String::new(),
             ring_ohm: plug.ring.map(|part| part.ohms()),
             tolerance: f64::from(plug.tolerance_ppm) * PER_MILLION,
         },
@@ -35,6 +39,10 @@ impl Capture {
         match event {
             Event::Pattern(pattern) => self.push_pattern(pattern),
             Event::Rise(rise) => self.push_rise(rise.into()),
+            Event::Warm { phase, jig } => {
+                let jig_c = f64::from(jig.0) / 1e3;
+                self.entries.push(Entry::Warmth(Warmth { phase: *phase, jig_c }));
+            }
             _ => {}
         }
     }

@@ -5,6 +5,8 @@
 pub struct Head {
     /// The program that wrote it.
     pub made_by: String,
+    /// When the test began, in seconds since 1970, UTC; nothing if that was not kept.
+    pub taken_unix_s: Option<u64>,
     /// The jig.
     pub jig: JigConstants,
     /// The end plug.
@@ -38,6 +40,8 @@ pub(super) const SENSE_OHM: f64 = 4700.0 * 10_000.0 / (4700.0 + 10_000.0);
 /// The end plug: a ring of four resistors.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plug {
+    /// What is written on it; may be empty.
+    pub id: String,
     /// In the order of the ring: 1–3, 3–4, 4–2, 2–1.
     pub ring_ohm: [f64; 4],
     /// Tolerance of these, as a fraction.

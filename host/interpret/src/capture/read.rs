@@ -7,9 +7,10 @@ use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, words,
+    PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
 };
 
+const TAKEN_KEY: &str = "taken_unix_s";
 const HEAD_KEY: &str = "runproof_capture";
 
 pub(super) fn read(text: &str) -> Result<Capture, CaptureError> {
@@ -54,6 +55,10 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
     let plug = fields.object("plug")?;
     let head = Head {
         made_by: fields.text_or_empty("made_by")?,
+        taken_unix_s: match fields.has(TAKEN_KEY) {
+            true => Some(fields.whole(TAKEN_KEY)?),
+            false => None,
+        },
         jig: JigConstants {
             serial: jig.text_or_empty("serial")?,
             board: jig.text_or_empty("board")?,
@@ -65,6 +70,7 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
             divider_ohm: jig.number("divider_ohm", OHMS, Some)?,
         },
         plug: Plug {
+            id: plug.text_or_empty("id")?,
             ring_ohm: plug.four("ring_ohm", FOUR_OHMS)?,
             tolerance: plug.number("tolerance", FRACTION, Some)?,
         },
@@ -84,6 +90,10 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         touch(fields).map(Entry::Touch)
     } else if fields.has("clipped") {
         to_earth(fields).map(Entry::ToEarth)
+    } else if fields.has("zero_ohm") {
+        zero(fields).map(Entry::Zero)
+    } else if fields.has("jig_c") {
+        warmth(fields).map(Entry::Warmth)
     } else {
         reading(fields).map(Entry::Reading)
     }
@@ -147,6 +157,32 @@ fn to_earth(fields: &Fields) -> Result<ToEarth, CaptureError> {
     Ok(ToEarth { shield })
 }
 
+fn warmth(fields: &Fields) -> Result<Warmth, CaptureError> {
+    Ok(Warmth {
+        phase: fields.one_of("phase", PHASE, words::parse_phase)?,
+        jig_c: fields.number("jig_c", CELSIUS, celsius)?,
+    })
+}
+
+fn zero(fields: &Fields) -> Result<Zero, CaptureError> {
+    Ok(Zero {
+        ohm: fields
+            .six("zero_ohm", "six resistances, 1 to 1000 Ω", |ohm| (1.0..=1e3).contains(&ohm))?,
+        u_ohm: fields
+            .six("u_ohm", "six uncertainties, 1 µΩ to 1 Ω", |ohm| (1e-6..=1.0).contains(&ohm))?,
+        jig_c: match fields.has("jig_c") {
+            true => Some(fields.number("jig_c", CELSIUS, celsius)?),
+            false => None,
+        },
+        taken_unix_s: fields.whole(TAKEN_KEY)?,
+    })
+}
+
+/// What a jig can be like.
+fn celsius(celsius: f64) -> Option<f64> {
+    (-100.0..=200.0).contains(&celsius).then_some(celsius)
+}
+
 fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
     let phase = fields.one_of("phase", PHASE, words::parse_phase)?;
     let reason = fields.text_or_empty("reason")?;
@@ -165,6 +201,7 @@ fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {
     Ok(PhaseEnd { phase, ending })
 }
 
+const CELSIUS: &str = "a temperature in °C, −100 to 200";
 const OHMS: &str = "a resistance in ohms";
 const FOUR_OHMS: &str = "four resistances in ohms";
 const FRACTION: &str = "a fraction";

@@ -4,7 +4,8 @@ use runproof_protocol::Post;
 use serde::Serialize;
 
 use super::{
-    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION, words,
+    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION, Warmth, Zero,
+    words,
 };
 
 pub(super) fn write(capture: &Capture) -> String {
@@ -16,6 +17,8 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::End(end) => line(&EndLine::from(end)),
             Entry::Touch(touch) => line(&TouchLine::from(touch)),
             Entry::ToEarth(clipped) => line(&ToEarthLine::from(clipped)),
+            Entry::Warmth(warmth) => line(&WarmthLine::from(warmth)),
+            Entry::Zero(zero) => line(&ZeroLine::from(zero)),
         };
     }
     text
@@ -30,8 +33,10 @@ fn line(value: &impl Serialize) -> String {
 struct HeadLine<'a> {
     runproof_capture: u64,
     made_by: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken_unix_s: Option<u64>,
     jig: JigObject<'a>,
-    plug: PlugObject,
+    plug: PlugObject<'a>,
 }
 
 #[derive(Serialize)]
@@ -47,17 +52,20 @@ struct JigObject<'a> {
 }
 
 #[derive(Serialize)]
-struct PlugObject {
+struct PlugObject<'a> {
+    #[serde(skip_serializing_if = "str::is_empty")]
+    id: &'a str,
     ring_ohm: [f64; 4],
     tolerance: f64,
 }
 
 impl<'a> From<&'a Head> for HeadLine<'a> {
     fn from(head: &'a Head) -> Self {
-        let Head { made_by, jig, plug } = head;
+        let Head { made_by, taken_unix_s, jig, plug } = head;
         Self {
             runproof_capture: VERSION,
             made_by,
+            taken_unix_s: *taken_unix_s,
             jig: JigObject {
                 serial: &jig.serial,
                 board: &jig.board,
@@ -68,7 +76,7 @@ impl<'a> From<&'a Head> for HeadLine<'a> {
                 pull_ohm: jig.pull_ohm,
                 divider_ohm: jig.divider_ohm,
             },
-            plug: PlugObject { ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
+            plug: PlugObject { id: &plug.id, ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
         }
     }
 }
@@ -196,5 +204,33 @@ struct ToEarthLine {
 impl From<&ToEarth> for ToEarthLine {
     fn from(ToEarth { shield }: &ToEarth) -> Self {
         Self { clipped: words::TO_EARTH, shield: shield.map(words::drain) }
+    }
+}
+
+#[derive(Serialize)]
+struct WarmthLine {
+    phase: &'static str,
+    jig_c: f64,
+}
+
+impl From<&Warmth> for WarmthLine {
+    fn from(warmth: &Warmth) -> Self {
+        Self { phase: words::phase(warmth.phase), jig_c: warmth.jig_c }
+    }
+}
+
+#[derive(Serialize)]
+struct ZeroLine {
+    zero_ohm: [f64; 6],
+    u_ohm: [f64; 6],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    jig_c: Option<f64>,
+    taken_unix_s: u64,
+}
+
+impl From<&Zero> for ZeroLine {
+    fn from(zero: &Zero) -> Self {
+        let Zero { ohm, u_ohm, jig_c, taken_unix_s } = *zero;
+        Self { zero_ohm: ohm, u_ohm, jig_c, taken_unix_s }
     }
 }

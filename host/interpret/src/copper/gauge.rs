@@ -38,6 +38,12 @@ const OHM_MM2_PER_M: f64 = 1.0 / 58.0;
 /// Thinner ones are not pulled between a control and its unit, thicker ones not clipped. [judgement]
 const AWG: std::ops::RangeInclusive<u8> = 10..=30;
 
+/// Cores of 14 AWG, 2.08 mm², and thicker carry mains. [judgement]
+const MAINS_AWG: u8 = 14;
+
+/// Control cable is seldom thicker than the one or thinner than the other, 0.2 mm². [judgement]
+const USUAL: [Size; 2] = [Size::Mm2(1.5), Size::Awg(24)];
+
 /// A solid wire's diameter may be 1 % off either way (ASTM B3), so its resistance 2 %.
 const SOLID: [f64; 2] = [0.98, 1.02];
 
@@ -64,6 +70,22 @@ impl Gauge {
         let of = |size| Self { size, strands: None };
         let awg = AWG.step_by(2).map(move |awg| of(Size::Awg(awg)));
         awg.chain(IEC_60228.iter().rev().map(move |row| of(Size::Mm2(row.0))))
+    }
+
+    /// As thick as the cores of mains cable: a control run's are thinner.
+    #[must_use]
+    pub fn may_be_mains(&self) -> bool {
+        match self.size {
+            Size::Awg(awg) => awg <= MAINS_AWG,
+            Size::Mm2(mm2) => mm2 >= area_mm2(MAINS_AWG),
+        }
+    }
+
+    /// The least and the most that a metre of any usual control cable may have.
+    pub(crate) fn usual_ohm_per_m(temperature: CelsiusRange) -> [f64; 2] {
+        let of = |size| Self { size, strands: None }.ohm_per_m(temperature);
+        let [[least, _], [_, most]] = USUAL.map(of);
+        [least, most]
     }
 
     /// The least and the most that a metre may have.
@@ -157,6 +179,21 @@ fn gauges_are_read_and_written() {
     }
     for wrong in ["", "18", "awg", "5awg", "18.5awg", "0.8mm2", "nanawg", "18awg-tinned", "18swg"] {
         assert!(wrong.parse::<Gauge>().is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn what_may_be_mains_is_told_apart() {
+    for (text, thick) in [
+        ("14awg", true),
+        ("10awg-solid", true),
+        ("2.5mm2", true),
+        ("15awg", false),
+        ("18awg", false),
+        ("1.5mm2", false),
+    ] {
+        let gauge: Gauge = text.parse().expect("a gauge");
+        assert_eq!(gauge.may_be_mains(), thick, "{text}");
     }
 }
 

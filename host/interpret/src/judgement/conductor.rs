@@ -28,8 +28,11 @@ pub struct Conductor {
     /// From post to plug, contacts taken off; absent where it is not known. May be slightly below
     /// zero on a short run.
     pub resistance_ohm: Option<f64>,
-    /// Of the resistance, with the judgement's coverage factor.
+    /// Of the resistance: half of the interval that holds the true value with 95 %.
     pub expanded_uncertainty_ohm: Option<f64>,
+    /// By which that is larger than the combined standard uncertainty: less than 2, the more one
+    /// contact makes of it.
+    pub coverage_factor: Option<f64>,
     /// What the uncertainty is made of, as standard uncertainties.
     pub budget: Option<Budget>,
     /// The most resistance it may have; absent where that takes a wire that was not told.

@@ -22,6 +22,8 @@ pub struct Copper {
     /// length was not, and where none fits.
     #[serde(serialize_with = "texts")]
     pub gauges: Vec<Gauge>,
+    /// How long copper of any usual size is that has this resistance; absent where no length was told.
+    pub usual_metres: Option<Interval>,
     /// Something was told, but so little resistance is not known well enough to tell the other.
     pub too_short: bool,
     /// Surely more resistance than the wire that was told can have.

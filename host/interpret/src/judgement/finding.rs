@@ -111,6 +111,10 @@ pub enum FindingKind {
     TooCloseToLoopLimit,
     /// The run is longer, by what was told, than the sheet allows.
     TooLong,
+    /// No copper of a usual size has this resistance at the length that was told.
+    LengthUnlikely,
+    /// The wire, as it was told, is as thick as the cores of mains cable.
+    ThickWire,
     /// The limits take gauge and length, and they were not told.
     LimitUnknown,
     /// Conductors have less resistance than the wire that was told can have.

@@ -6,9 +6,12 @@ use crate::capacitance::Capacitance;
 use crate::isolation::Isolation;
 use crate::judgement::{COVERAGE_FACTOR, Interval, LocatedBy};
 
-/// Standard deviation of a core's capacitance to the other three from that of its siblings, as a
-/// fraction of it. (judgement)
-const SPREAD: f64 = 0.03;
+/// Standard deviation of what a core brings to its capacitances, as a fraction of it. (judgement)
+const SPREAD: f64 = 0.02;
+
+/// The capacitance between two cores goes with what both bring, e. A core's own to three others, against
+/// the mean of theirs, is off by 2/3 e − 2/9 (e′ + e″ + e‴): of SPREAD √(16/27).
+const OF_SPREAD: f64 = 0.769_8;
 
 /// Of a metre of one core from that of another metre of it. (judgement)
 const SPREAD_ALONG: f64 = 0.01;
@@ -59,9 +62,9 @@ fn interval((value, half_width): (f64, f64)) -> Option<Interval> {
 /// between them and passes on two thirds of its third: (3 − 1/3)c(1 − x). So a piece has
 /// ρ = 9x/(8 + x) of its sibling's capacitance, and x = 8ρ/(9 − ρ).
 fn by_siblings(piece: (f64, f64), whole: (f64, f64)) -> (f64, f64) {
-    let u_whole = whole.1.hypot(SPREAD / 3.0_f64.sqrt() * whole.0);
     let ratio = piece.0 / whole.0;
-    let u_ratio = (piece.1 / whole.0).hypot(ratio * SPREAD).hypot(ratio * u_whole / whole.0);
+    let u_ratio = (piece.1 / whole.0).hypot(ratio * whole.1 / whole.0);
+    let u_ratio = u_ratio.hypot(ratio * OF_SPREAD * SPREAD);
     // By the law above, dx/dρ = 72/(9 − ρ)².
     let half_width = COVERAGE_FACTOR * u_ratio * 72.0 / (9.0 - ratio).powi(2);
     (8.0 * ratio / (9.0 - ratio), half_width)

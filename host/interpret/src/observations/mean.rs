@@ -129,8 +129,10 @@ mod tests {
             pull_ohm: 1e5,
             divider_ohm: 4.5e6,
         };
-        let plug = Plug { ring_ohm: [33.2, 47.5, 68.1, 150.0], tolerance: 0.001 };
-        let mut capture = Capture::new(Head { made_by: String::new(), jig, plug });
+        let plug =
+            Plug { id: String::new(), ring_ohm: [33.2, 47.5, 68.1, 150.0], tolerance: 0.001 };
+        let mut capture =
+            Capture::new(Head { made_by: String::new(), taken_unix_s: None, jig, plug });
         for volts in volts {
             capture.push(Reading {
                 phase: Phase::Plug,

@@ -41,10 +41,11 @@ impl ShortedRun<'_> {
     ) -> Readings {
         let expected = self.expected;
         let wire = unlike.wire.map(|off| wire_ohm * (1.0 + off));
-        let near: [f64; 4] =
-            std::array::from_fn(|k| fraction * wire[k] + expected.near_ohm + unlike.near_ohm[k]);
+        let near: [f64; 4] = std::array::from_fn(|k| {
+            fraction * wire[k] + expected.contacts.near_ohm + unlike.near_ohm[k]
+        });
         let far: [f64; 4] = std::array::from_fn(|k| {
-            (1.0 - fraction) * wire[k] + expected.far_ohm + unlike.far_ohm[k]
+            (1.0 - fraction) * wire[k] + expected.contacts.far_ohm + unlike.far_ohm[k]
         });
         // From the short on: a resistance between any two is what the plug has, and both far legs.
         let beyond = |a: Post, b: Post| {

@@ -4,7 +4,8 @@ use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
 use super::Ring;
-use crate::capture::Head;
+use super::parts::{Five, Parts, SCALE, rectangular};
+use crate::capture::{Head, Zero};
 use crate::limits::LimitSheet;
 use crate::map::Map;
 use crate::resistances::PairResistances;
@@ -12,9 +13,6 @@ use crate::resistances::PairResistances;
 /// What the model of the jig leaves out, for each pair: a floor, and the load of the inputs.
 const MODEL_U_OHM: f64 = 2e-3;
 const MODEL_U_FRACTION: f64 = 1e-4;
-
-/// How many times the sheet's sibling spread is allowed: it was found on few cables. [judgement]
-const SIBLING_ALLOWANCE: f64 = 1.25;
 
 /// The sense node sees this part of what falls in the relay's contact and the driving jaw: 4.7 kΩ
 /// to the sensing jaw, 10 kΩ to the jig's side of the relay.
@@ -34,54 +32,76 @@ pub(crate) struct Scale {
     pub(super) u: f64,
 }
 
-/// What is known before anything is fitted.
-#[derive(Clone, Debug)]
-pub(crate) struct Expected {
-    pub(crate) ring: Ring,
-    /// Mean of what the contacts at the jig add to a conductor, and its standard uncertainty.
+/// What contacts add to one conductor.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Contacts {
+    /// Mean of what those at the jig add, and its standard uncertainty.
     pub(crate) near_ohm: f64,
     pub(crate) near_u_ohm: f64,
-    /// Of the contact at the plug.
+    /// Of the one at the plug; any value within its bounds is as likely.
     pub(crate) far_ohm: f64,
     pub(crate) far_u_ohm: f64,
-    /// Standard deviation of conductors from their mean, as a fraction of it.
-    pub(crate) sibling_spread: f64,
-    /// Of the series resistors and of their mean: they may come from one reel, so that it is known no
-    /// better than each.
-    series_tolerance: f64,
-    /// Standard uncertainty of each of the plug's resistors, as a fraction.
-    plug_u: f64,
 }
 
-impl Expected {
-    pub(crate) fn of(head: &Head, sheet: &LimitSheet) -> Self {
+impl Contacts {
+    fn of(sheet: &LimitSheet) -> Self {
         let (clip_ohm, clip_u_ohm) = anywhere(sheet.contact_mohm);
         let (relay_ohm, relay_u_ohm) = anywhere(RELAY_CONTACT_MOHM);
         Self {
-            ring: Ring::of(&head.plug),
             near_ohm: NEAR_SHARE * (clip_ohm + relay_ohm),
             near_u_ohm: NEAR_SHARE * clip_u_ohm.hypot(relay_u_ohm),
             far_ohm: clip_ohm,
             far_u_ohm: clip_u_ohm,
-            sibling_spread: sheet.sibling_spread * SIBLING_ALLOWANCE,
-            series_tolerance: head.jig.series_tolerance,
-            plug_u: rectangular(head.plug.tolerance),
         }
     }
 
-    /// What the contacts at both ends add to a conductor.
-    pub(crate) fn contacts_ohm(&self) -> f64 {
+    /// Both ends.
+    pub(crate) fn ohm(&self) -> f64 {
         self.near_ohm + self.far_ohm
     }
 
     /// Its standard uncertainty.
-    pub(crate) fn contacts_u_ohm(&self) -> f64 {
+    pub(crate) fn u_ohm(&self) -> f64 {
         self.near_u_ohm.hypot(self.far_u_ohm)
     }
+}
 
-    /// Standard uncertainty of the scale, as a fraction.
-    pub(super) fn scale_u(&self, measured: &PairResistances) -> f64 {
-        f64::hypot(rectangular(self.series_tolerance), measured.common_u)
+/// What is known before anything is fitted.
+#[derive(Clone, Debug)]
+pub(crate) struct Expected {
+    /// As the zero has it, if there is one.
+    pub(crate) ring: Ring,
+    pub(crate) contacts: Contacts,
+    /// Standard deviation of conductors from their mean, as a fraction of it, by the sheet.
+    pub(crate) sibling_spread: f64,
+    /// Of the series resistors and of their mean: they may come from one reel, so that it is known no
+    /// better than each.
+    series_tolerance: f64,
+    parts: Parts,
+}
+
+impl Expected {
+    pub(crate) fn of(
+        head: &Head,
+        sheet: &LimitSheet,
+        zero: Option<&Zero>,
+        jig_c: Option<f64>,
+    ) -> Self {
+        let contacts = Contacts::of(sheet);
+        let parts = Parts::of(head, &contacts, zero, jig_c);
+        let off = [0, 1, 2, 3].map(|n| parts.off[n]);
+        Self {
+            ring: Ring::of(&head.plug).off_by(off),
+            contacts,
+            sibling_spread: sheet.sibling_spread,
+            series_tolerance: head.jig.series_tolerance,
+            parts,
+        }
+    }
+
+    /// The jig's nominal ohm in its own, as the zero has it: what readings have to be divided by.
+    pub(crate) fn scale(&self) -> f64 {
+        1.0 + self.parts.off[SCALE]
     }
 
     /// No jig with parts within their tolerance is further off, whatever its readings' noise.
@@ -96,20 +116,34 @@ impl Expected {
         DVector::from_iterator(pairs.len(), ohm)
     }
 
+    /// How the pair resistances change with the parts.
+    fn design(&self, map: Map, measured: &PairResistances) -> DMatrix<f64> {
+        DMatrix::from_fn(measured.pairs.len(), SCALE + 1, |row, column| {
+            let (a, b) = measured.pairs[row];
+            match column {
+                SCALE => measured.ohm[row],
+                n => self.ring.sensitivity_ohm(map.reaches(a), map.reaches(b))[n],
+            }
+        })
+    }
+
     /// What makes a pair resistance uncertain, whatever the conductors are.
     pub(crate) fn causes(&self, map: Map, measured: &PairResistances) -> Causes {
-        let pairs = &measured.pairs;
         let ohm = &measured.ohm;
-        let plug = DMatrix::from_fn(pairs.len(), 4, |row, n| {
-            let (a, b) = pairs[row];
-            self.ring.sensitivity_ohm(map.reaches(a), map.reaches(b))[n] * self.plug_u
-        });
-        let model = ohm.map(|ohm| MODEL_U_OHM.powi(2) + (MODEL_U_FRACTION * ohm).powi(2));
+        let design = self.design(map, measured);
+        let of_parts = |cause: &Five| &design * cause * design.transpose();
+        let model = ohm.map(model_variance_ohm2);
+        let common = ohm * ohm.transpose() * measured.common_u.powi(2);
+        let scale = self.parts.covariance().column(SCALE).into_owned();
         Causes {
             instrument: measured.covariance_ohm2.clone(),
-            scale: ohm * ohm.transpose() * self.scale_u(measured).powi(2),
-            plug: &plug * plug.transpose(),
+            scale: of_parts(&self.parts.scale) + &common,
+            plug: of_parts(&self.parts.plug),
+            temperature: of_parts(&self.parts.temperature),
+            zeroing: of_parts(&self.parts.zeroing),
             model: DMatrix::from_diagonal(&model),
+            with_scale: &design * scale + ohm * measured.common_u.powi(2),
+            scale_variance: self.parts.covariance()[(SCALE, SCALE)] + measured.common_u.powi(2),
         }
     }
 }
@@ -119,13 +153,24 @@ pub(crate) struct Causes {
     pub(super) instrument: DMatrix<f64>,
     pub(super) scale: DMatrix<f64>,
     pub(super) plug: DMatrix<f64>,
+    pub(super) temperature: DMatrix<f64>,
+    pub(super) zeroing: DMatrix<f64>,
     pub(super) model: DMatrix<f64>,
+    /// Of the pair resistances with the scale, and the scale's own variance.
+    pub(super) with_scale: DVector<f64>,
+    pub(super) scale_variance: f64,
 }
 
 impl Causes {
     pub(crate) fn together(&self) -> DMatrix<f64> {
-        &self.instrument + &self.scale + &self.plug + &self.model
+        let parts = &self.scale + &self.plug + &self.temperature + &self.zeroing;
+        &self.instrument + parts + &self.model
     }
+}
+
+/// Of a pair resistance.
+pub(super) fn model_variance_ohm2(ohm: f64) -> f64 {
+    MODEL_U_OHM.powi(2) + (MODEL_U_FRACTION * ohm).powi(2)
 }
 
 /// Which conductors each pair has in series: 1 for each of the two.
@@ -140,9 +185,4 @@ pub(super) fn conductors_of(measured: &PairResistances) -> DMatrix<f64> {
 fn anywhere([least_mohm, most_mohm]: [f64; 2]) -> (f64, f64) {
     let half_width_mohm = (most_mohm - least_mohm) / 2.0;
     ((least_mohm + most_mohm) / 2e3, rectangular(half_width_mohm / 1e3))
-}
-
-/// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).
-fn rectangular(half_width: f64) -> f64 {
-    half_width / 3.0_f64.sqrt()
 }

@@ -50,6 +50,9 @@ const PENALTY_SWAP: f64 = 4.0;
 const PENALTY_OTHER_MAP: f64 = 6.0;
 const PENALTY_SUSPECT: f64 = 8.0;
 
+/// How many times the sheet's sibling spread is no joint yet: it was found on few cables. [judgement]
+const SIBLING_ALLOWANCE: f64 = 1.25;
+
 /// r settles to far below its uncertainty.
 const PASSES: usize = 3;
 
@@ -64,7 +67,7 @@ pub(super) fn fit(
 ) -> Option<Fitted> {
     let conductors = conductors_of(measured);
     let fixed = expected.causes(map, measured).together();
-    let contacts = DVector::repeat(measured.posts.len(), expected.contacts_ohm());
+    let contacts = DVector::repeat(measured.posts.len(), expected.contacts.ohm());
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs) - &conductors * contacts;
     let mut design = DMatrix::from_element(measured.pairs.len(), 1, 2.0);
     for suspect in suspects {
@@ -74,11 +77,11 @@ pub(super) fn fit(
     }
 
     // The deviations that are allowed depend on r: it is found without them first.
+    let allowed_spread = SIBLING_ALLOWANCE * expected.sibling_spread;
     let mut like_ohm = 0.0;
     let mut fit = None;
     for _ in 0..PASSES {
-        let deviation_ohm =
-            f64::hypot(expected.contacts_u_ohm(), expected.sibling_spread * like_ohm);
+        let deviation_ohm = f64::hypot(expected.contacts.u_ohm(), allowed_spread * like_ohm);
         let covariance = &fixed + &conductors * conductors.transpose() * deviation_ohm.powi(2);
         let free = least_squares::fit(&design, &covariance, &observed)?;
         like_ohm = free.estimate[0].max(0.0);

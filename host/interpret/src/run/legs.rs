@@ -47,27 +47,37 @@ pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) ->
             .diagonal()
             .map(|variance| variance.max(0.0).sqrt())
     };
-    let instrument = carried(&causes.instrument);
-    let scale = carried(&causes.scale);
-    let plug = carried(&causes.plug);
-    let model = carried(&causes.model);
+    let [instrument, scale, plug, temperature, zeroing, model] = [
+        &causes.instrument,
+        &causes.scale,
+        &causes.plug,
+        &causes.temperature,
+        &causes.zeroing,
+        &causes.model,
+    ]
+    .map(carried);
     let legs = measured.posts.iter().enumerate().map(|(k, post)| Leg {
         post: *post,
-        ohm: fit.estimate[k] - expected.contacts_ohm(),
+        ohm: fit.estimate[k] - expected.contacts.ohm(),
         budget: Budget {
             instrument_ohm: instrument[k],
             scale_ohm: scale[k],
             plug_ohm: plug[k],
-            contacts_ohm: expected.contacts_u_ohm(),
+            temperature_ohm: temperature[k],
+            zeroing_ohm: zeroing[k],
+            near_contacts_ohm: expected.contacts.near_u_ohm,
+            far_contact_ohm: expected.contacts.far_u_ohm,
             model_ohm: model[k],
         },
     });
     // What is left over is in part the scale's: its share by its prior variance, which is less by as
     // much as the readings tell of it.
-    let prior = expected.scale_u(measured).powi(2);
-    let off = prior * measured.ohm.dot(&fit.weighted_rest);
-    let told = least_squares::fit(&design, &covariance, &measured.ohm)?.chi_squared;
-    let scale = Scale { value: 1.0 - off, u: (prior * (1.0 - prior * told).max(0.0)).sqrt() };
+    let off = causes.with_scale.dot(&fit.weighted_rest);
+    let told = least_squares::fit(&design, &covariance, &causes.with_scale)?.chi_squared;
+    let scale = Scale {
+        value: (1.0 - off) / expected.scale(),
+        u: (causes.scale_variance - told).max(0.0).sqrt(),
+    };
     let plausible = expected.scale_is_plausible(&scale);
     Some(Legs { legs: legs.collect(), scale, plausible })
 }

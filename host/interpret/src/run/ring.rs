@@ -18,6 +18,11 @@ impl Ring {
         Self { ohm: plug.ring_ohm }
     }
 
+    /// With resistors that are off by these fractions.
+    pub(crate) fn off_by(&self, off: [f64; 4]) -> Self {
+        Self { ohm: std::array::from_fn(|n| self.ohm[n] * (1.0 + off[n])) }
+    }
+
     /// Between two terminals: the resistors on one way, S, in parallel with those on the other:
     /// S (T − S)/T.
     pub(crate) fn between_ohm(&self, a: Post, b: Post) -> f64 {

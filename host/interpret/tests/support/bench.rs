@@ -183,7 +183,8 @@ fn head() -> Head {
         pull_ohm: PULL_OHM / 2.0,
         divider_ohm: DIVIDER_OHM,
     };
-    Head { made_by: "test".into(), jig, plug: Plug { ring_ohm: RING_OHM, tolerance: 0.001 } }
+    let plug = Plug { id: String::new(), ring_ohm: RING_OHM, tolerance: 0.001 };
+    Head { made_by: "test".into(), taken_unix_s: None, jig, plug }
 }
 
 /// Writes a capture, pattern by pattern.

@@ -50,7 +50,7 @@ pub(super) fn run(
     }
     progress.clear();
     if !output.json {
-        print(&totals(&counts))?;
+        print(&totals(&counts, known, output.in_units.units))?;
     }
     Ok(counts.verdict().map_or(Exit::BadFile, Exit::from))
 }

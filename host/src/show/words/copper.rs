@@ -4,7 +4,7 @@ use runproof_interpret::Judgement;
 use runproof_interpret::copper::Gauge;
 use runproof_interpret::judgement::{Basis, Copper, FindingKind, Unbalance};
 
-use super::units::metres_between;
+use super::units::{about, metres_between};
 use crate::arguments::Units;
 
 const UNTOLD: &str =
@@ -24,9 +24,10 @@ pub(in crate::show) fn copper(copper: &Copper, judgement: &Judgement, units: Uni
             );
             match copper.agrees_with_capacitance {
                 Some(true) => told.push_str(" Its capacitance agrees."),
-                Some(false) => told.push_str(
-                    " Its capacitance does not: joints, another gauge, or an unusual cable.",
-                ),
+                Some(false) => told.push_str(&format!(
+                    " By its capacitance it looks {}: joints, another gauge, or an unusual cable.",
+                    judgement.looks_long.map_or("otherwise".into(), |looks| about(&looks, units))
+                )),
                 None => {}
             }
             if copper.more_than_wire && !is_found(judgement) {

@@ -8,15 +8,26 @@ use super::{arrival, conductor, terminal};
 
 /// "data− arrives at supply, supply arrives at data−. …"
 pub(super) fn crossed(finding: &Finding, judgement: &Judgement) -> String {
-    let moved = judgement.conductors.iter().filter(|one| finding.posts.contains(&one.post));
-    let each =
-        moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
-    let each = each.collect::<Vec<_>>().join(", ");
+    let each = arrivals(&finding.posts, judgement, ", ");
     let terminals: Option<Vec<Post>> = judgement.conductors.iter().map(|one| one.reaches).collect();
     let block = terminals.filter(|_| finding.places != [Place::Run]).and_then(|map| block(&map));
     let so =
         block.map_or(String::new(), |how| format!("So it is when the clips at one end {how}. "));
     format!("{each}. {so}{}", lies(&finding.places))
+}
+
+/// "data− arrives at supply, supply arrives at data−".
+pub(super) fn arrivals(posts: &[Post], judgement: &Judgement, between: &str) -> String {
+    let moved = judgement.conductors.iter().filter(|one| posts.contains(&one.post));
+    let each =
+        moved.map(|one| format!("{} arrives at {}", conductor(one.name), arrival(one, judgement)));
+    each.collect::<Vec<_>>().join(between)
+}
+
+/// These are exchanged among each other; else where another one arrives is not known.
+pub(super) fn is_whole(posts: &[Post], judgement: &Judgement) -> bool {
+    let moved = || judgement.conductors.iter().filter(|one| posts.contains(&one.post));
+    moved().all(|one| moved().any(|other| other.reaches == Some(one.terminal)))
 }
 
 /// Where an exchange lies.

@@ -6,7 +6,7 @@ use runproof_interpret::judgement::{Cause, Finding, FindingKind, Unit};
 use runproof_protocol::Post;
 
 use super::place::place;
-use super::units::{about, length};
+use super::units::{about, length, usual_length};
 use super::{between, exchanged, names, to_earth};
 use crate::arguments::Units;
 
@@ -88,6 +88,8 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             let told = told.map_or("longer".into(), |long| length(long, units));
             format!("the run is {told} by what was told, more than the limit sheet allows.")
         }
+        FindingKind::LengthUnlikely => unlikely_length(finding, judgement, units),
+        FindingKind::ThickWire => "the gauge that was told is none of a control run.".into(),
         FindingKind::LessThanWire => format!(
             "{who} {} {}, less than such a wire can have: gauge, length or temperature is not what was \
              told, or what is clipped is not this run.",
@@ -161,6 +163,14 @@ fn known_to(limit_u_ohm: Option<f64>) -> String {
         }
         _ => String::new(),
     }
+}
+
+fn unlikely_length(finding: &Finding, judgement: &Judgement, units: Units) -> String {
+    let told = finding.value.and_then(Length::from_metres);
+    let told = told.map_or("another length".into(), |long| length(long, units));
+    let usual = judgement.copper.as_ref().and_then(|copper| copper.usual_metres);
+    let usual = usual.map_or(String::new(), |usual| usual_length(usual, units));
+    format!("{told} was told{usual}.")
 }
 
 fn nothing_found(judgement: &Judgement, units: Units) -> String {
@@ -247,6 +257,11 @@ pub(crate) fn danger(finding: &Finding) -> Option<&'static str> {
         ),
         _ => None,
     }
+}
+
+/// What must be known of the cable before anyone touches it.
+pub(crate) fn caution(finding: &Finding) -> Option<&'static str> {
+    (finding.kind == FindingKind::ThickWire).then_some(super::THICK_WIRE)
 }
 
 fn hum(finding: &Finding) -> String {

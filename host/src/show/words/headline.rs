@@ -4,7 +4,7 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{ExplainsComplaint, Finding, FindingKind, Severity, Verdict};
 use runproof_protocol::Post;
 
-use super::{names, to_earth};
+use super::{exchanged, names, to_earth};
 
 /// It can be read aloud.
 pub(crate) fn headline(judgement: &Judgement) -> String {
@@ -79,6 +79,9 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
         FindingKind::CoupledVoltage => "a cable alongside couples voltage in".into(),
         FindingKind::Hum => "the run picks up mains hum".into(),
         FindingKind::ReversedPair => "the data pair is reversed".into(),
+        FindingKind::Crossed if !exchanged::is_whole(&posts, judgement) => {
+            exchanged::arrivals(&posts, judgement, " and ")
+        }
         FindingKind::Crossed => format!("{who} are crossed"),
         FindingKind::ClipsExchanged => "clips were exchanged".into(),
         FindingKind::HighResistance => format!("{who} {has} too much resistance"),
@@ -101,6 +104,8 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
         }
         FindingKind::TooCloseToLoopLimit => format!("the loop of {who} is too close to its limit"),
         FindingKind::TooLong => "the run is longer than the limit sheet allows".into(),
+        FindingKind::LengthUnlikely => "the length is not what was told".into(),
+        FindingKind::ThickWire => "the wire that was told is none of a control run".into(),
         FindingKind::LessThanWire => "the wire is not what was told".into(),
         FindingKind::LimitUnknown => "the limits need the wire's gauge and length".into(),
         FindingKind::NoEndPlug => "no end plug was found at the far end".into(),

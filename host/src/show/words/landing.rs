@@ -1,17 +1,29 @@
 //! How the run was landed, and where each wire goes when it is landed again.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Cause, Conductor, Finding, FindingKind, Landing, Place};
+use runproof_interpret::judgement::{
+    Cause, Conductor, Finding, FindingKind, Landing, Place, Severity,
+};
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_interpret::limits::ConductorName;
 
 use super::{at, conductor};
 
 /// What colours and readings say together; none where the colours were not told.
-pub(crate) fn landing(judgement: &Judgement) -> Option<&'static str> {
+pub(crate) fn landing(judgement: &Judgement, landed: &Landed) -> Option<&'static str> {
     let placed = crossed_places(judgement) == [Place::Run];
     Some(match judgement.landing {
-        Landing::NotTold => return None,
+        Landing::NotTold => match (&landed.near, &landed.far) {
+            (Some(_), None) => {
+                "only the colours here were told; with --far-colours as well it can be said how the run \
+                 was landed."
+            }
+            (None, Some(_)) => {
+                "only the colours at the far end were told; with --near-colours as well it can be said \
+                 how the run was landed."
+            }
+            _ => return None,
+        },
         Landing::NotMeasured => {
             "where the conductors arrive is not known, so their colours say nothing."
         }
@@ -57,10 +69,17 @@ pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'st
     if conductors.is_empty() || reached.is_none() || judgement.findings.iter().any(unfit) {
         return vec![];
     }
-    let near = conductors.iter().map(|one| wire(one.name, landed.near.as_ref()));
-    let here = format!("each on the terminal that it came off: {}.", list(near));
+    let faulty = |one: &Finding| one.severity != Severity::Note && !one.kind.is_exchange();
+    let is_faulty = judgement.findings.iter().any(faulty);
     let moved: Vec<&Conductor> =
         conductors.iter().filter(|one| one.reaches != Some(one.terminal)).collect();
+    let near = conductors.iter().map(|one| wire(one.name, landed.near.as_ref()));
+    let when = match (is_faulty, moved.is_empty()) {
+        (false, _) => "",
+        (true, true) => "once the run passes: ",
+        (true, false) => "once the rest is put right: ",
+    };
+    let here = format!("{when}each on the terminal that it came off: {}.", list(near));
     if moved.is_empty() {
         let far = conductors.iter().map(|one| wire(one.name, landed.far.as_ref()));
         let there = format!("the same: {}.", list(far));
@@ -74,9 +93,13 @@ pub(crate) fn landing_again(judgement: &Judgement, landed: &Landed) -> Vec<(&'st
         format!("on {} the one that came off {came_off}", conductor(one.name))
     });
     let goes = list(goes);
-    let first = match crossed_places(judgement) {
-        [Place::Run] => "",
-        _ => "once the clips are checked, and if they are right: ",
+    let first = match (crossed_places(judgement), is_faulty) {
+        ([Place::Run], false) => "",
+        ([Place::Run], true) => "once the rest is put right: ",
+        (_, false) => "once the clips are checked, and if they are right: ",
+        (_, true) => {
+            "once the rest is put right and the clips are checked, and if they are right: "
+        }
     };
     let rest = if moved.len() < conductors.len() { "; the others as they came off" } else { "" };
     vec![("land here", here), ("land far end", format!("{first}{goes}{rest}."))]

@@ -1,5 +1,6 @@
 //! What to do now.
 
+use super::exchanged::is_whole;
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Cause, Finding, FindingKind, Place, Severity, Verdict};
 use runproof_protocol::Post;
@@ -8,11 +9,12 @@ use super::to_earth;
 
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
-    let clips_only = |one: &Finding| one.kind == FindingKind::ClipsExchanged;
     if judgement.to_earth.is_some() && judgement.findings.is_empty() {
         return to_earth::NOTHING_FOUND;
     }
-    let Some(first) = judgement.findings.iter().find(|one| !clips_only(one)) else {
+    let asks_nothing =
+        |one: &Finding| matches!(one.kind, FindingKind::ClipsExchanged | FindingKind::ThickWire);
+    let Some(first) = judgement.findings.iter().find(|one| !asks_nothing(one)) else {
         return match judgement.verdict {
             Verdict::Pass => {
                 "as far as it was tested, the wiring is not the cause: look at what was not \
@@ -22,6 +24,11 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         };
     };
     if let Some(told) = to_earth::next_step(first, judgement) {
+        return told;
+    }
+    if judgement.findings.iter().any(|one| one.kind == FindingKind::NotLifted)
+        && let Some(told) = with_one_end_landed(first)
+    {
         return told;
     }
     match first.kind {
@@ -34,8 +41,8 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              then along the run where it is stapled or bends."
         }
         FindingKind::Leakage => {
-            "dry and look at the splices and terminals of those conductors, and measure again; if both \
-             ends are lifted and it stays, the cable is damaged."
+            "look at the splices and terminals of those conductors, dry them, and measure again; if \
+             both ends are lifted and it stays, the cable is damaged."
         }
         FindingKind::Hum if first.severity == Severity::CannotTell => {
             "unplug what runs alongside, or move the run away from it, and measure again."
@@ -58,12 +65,6 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              for."
         }
         FindingKind::SomethingConnected
-            if first.cause == Some(Cause::NotLifted)
-                || judgement.findings.iter().any(|one| one.kind == FindingKind::NotLifted) =>
-        {
-            "lift that end as well, and measure again: only so is a device told from a fault."
-        }
-        FindingKind::SomethingConnected
             if matches!(
                 first.cause,
                 Some(Cause::Winding | Cause::Terminator | Cause::Receiver)
@@ -83,6 +84,10 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         FindingKind::Open => {
             "re-clip that conductor at both ends and measure again; if it stays, \
              look for the break at the terminations first, then along the run."
+        }
+        FindingKind::Crossed if !is_whole(&first.posts, judgement) => {
+            "put right first what else was found, and measure again: only then is it known where every \
+             conductor arrives."
         }
         FindingKind::ReversedPair | FindingKind::Crossed => exchange(first),
         FindingKind::HighResistance if count(judgement, first.kind) > 1 => {
@@ -106,6 +111,10 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         }
         FindingKind::TooLong => {
             "measure the length again, or ask whether this sheet is the right one."
+        }
+        FindingKind::LengthUnlikely => {
+            "check the length that was told; if it is right, look at the gauge on the jacket. As far as \
+             it was tested, the wiring is not the cause."
         }
         FindingKind::LessThanWire => {
             "look at the gauge on the jacket, measure the length again, and judge again by what you \
@@ -166,6 +175,31 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
         }
         _ => "measure again.",
     }
+}
+
+/// What asks for both ends to be lifted, where one cannot be.
+fn with_one_end_landed(first: &Finding) -> Option<&'static str> {
+    Some(match (first.kind, first.cause) {
+        (FindingKind::Hazard, _) => {
+            "keep off; find and switch off the source, prove the run dead with a rated meter, free the \
+             end that is still landed, at the device's plug if it has one, then measure again, with \
+             --rearm: the jig has latched the hazard."
+        }
+        (FindingKind::ForeignVoltage, _)
+        | (FindingKind::Incomplete, Some(Cause::SelfCalibration | Cause::Saturated)) => {
+            "find and switch off what may feed the run, prove it dead with a rated meter, free the end \
+             that is still landed, at the device's plug if it has one, and measure again."
+        }
+        (FindingKind::SomethingConnected | FindingKind::Unexplained, _) => {
+            "free the end that is still landed as well, at the device's plug if it has one, and measure \
+             again: only so is a device told from a fault."
+        }
+        (FindingKind::Incomplete, Some(Cause::PlugNotOut)) => {
+            "take the end plug's key out, lift the wires at the end where they can be lifted, wait until \
+             the open phase is measured, put the key in, and measure again."
+        }
+        _ => return None,
+    })
 }
 
 fn count(judgement: &Judgement, kind: FindingKind) -> usize {

@@ -1,6 +1,7 @@
 //! What the person does on the trip, and what the jig does meanwhile.
 
 use runproof_interpret::LimitSheet;
+use runproof_interpret::capture::End;
 use runproof_protocol::{Phase, Step};
 
 use super::conductor;
@@ -16,11 +17,29 @@ pub(crate) const SIMULATED_TRIP: &str = "with a real jig one person does this; h
 
 pub(crate) const ENTER: &str = "measures the next phase at once, for whoever stands here.";
 
-pub(crate) const TAKE_KEY_OUT: &str = "the key seems to be in, or something is still landed, and \
-    the open run is not measured yet: take the key out, lift all wires, and wait 3 s.";
+/// An end that stays landed is not asked for.
+pub(crate) fn take_key_out(cannot_lift: Option<End>) -> String {
+    let lift = match cannot_lift {
+        None => "lift all wires",
+        Some(End::Near) => "lift all wires at the far end",
+        Some(End::Far) => "lift all wires here",
+    };
+    format!(
+        "the key seems to be in, or something is still landed, and the open run is not measured yet: \
+         take the key out, {lift}, and wait 3 s."
+    )
+}
 
 /// The steps, each with its place.
-pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
+pub(crate) fn trip(sheet: &LimitSheet, cannot_lift: Option<End>) -> [(&'static str, String); 5] {
+    let then = |end| {
+        if cannot_lift == Some(end) {
+            "Leave the wires where they are, as this end cannot be lifted."
+        } else {
+            "Then lift the wires."
+        }
+    };
+    let [here, there] = [End::Near, End::Far].map(then);
     let mut landed: Vec<_> = sheet.conductors.iter().map(|one| (one.post, one.name)).collect();
     landed.sort_by_key(|(post, _)| *post);
     let clips: Vec<_> =
@@ -31,15 +50,14 @@ pub(crate) fn trip(sheet: &LimitSheet) -> [(&'static str, String); 5] {
             "1 here",
             format!(
                 "while the wires are still landed, put the clips on them by terminal: {clips}. \
-                 Then lift the wires."
+                 {here}"
             ),
         ),
         (
             "2 far end",
             format!(
-                "with the end plug's key out (the part that pulls out of its tail): while the wires are \
-                 still landed, put the tail's clips on them by \
-                 terminal: {clips}. Then lift the wires."
+                "with the end plug's key out (the part that pulls out of its tail): while the wires \
+                 are still landed, put the tail's clips on them by terminal: {clips}. {there}"
             ),
         ),
         (

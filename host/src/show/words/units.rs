@@ -26,6 +26,17 @@ pub(crate) fn metres_between(metres: Interval, units: Units) -> String {
     format!("{value:.0} {unit} ({least} to {most} {unit})")
 }
 
+/// ", and a run of 24 to 16 AWG with this resistance is 17 to 243 ft long".
+pub(crate) fn usual_length(metres: Interval, units: Units) -> String {
+    let (per_m, unit, sizes) = match units {
+        Units::Us => (1.0 / 0.3048, "ft", "24 to 16 AWG"),
+        Units::Metric => (1.0, "m", "0.2 to 1.5 mm²"),
+    };
+    let Interval { least, most, .. } = metres.times(per_m);
+    let (least, most) = (least.floor(), most.ceil());
+    format!(", and a run of {sizes} with this resistance is {least} to {most} {unit} long")
+}
+
 /// How long a run looks.
 pub(crate) fn about(looks: &LooksLong, units: Units) -> String {
     let LooksLong { metres: value, least_m: least, most_m: most } = *looks;
@@ -42,6 +53,16 @@ fn temperature(range: CelsiusRange, units: Units) -> String {
     let text =
         if least == most { format!("{most} {unit}") } else { format!("{least} to {most} {unit}") };
     text.replace('-', "−")
+}
+
+/// "18 AWG, 100 ft, a cable at 68 °F": what was told of the wire; nothing if nothing was.
+pub(crate) fn wire(known: &RunKnowledge, units: Units) -> Option<String> {
+    let warmth = (known.temperature != CelsiusRange::default())
+        .then(|| format!("a cable at {}", temperature(known.temperature, units)));
+    let size = known.gauge.map(|gauge| gauge.to_string());
+    let parts = [size, known.length.map(|long| length(long, units)), warmth];
+    let told: Vec<String> = parts.into_iter().flatten().collect();
+    (!told.is_empty()).then(|| told.join(", "))
 }
 
 /// What was told of the run, and what follows for one conductor; nothing if nothing was told.

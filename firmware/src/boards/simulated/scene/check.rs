@@ -11,6 +11,9 @@ impl Scene {
         self.foreign.iter().try_for_each(foreign)?;
         self.touch.iter().try_for_each(touch)?;
         must(self.key_out_s > 0.0, "key_out_s", "later than 0 s")?;
+        for celsius in [self.jig.celsius, self.jig.plug_celsius] {
+            must((-40.0..=85.0).contains(&celsius), "jig", "-40 to 85 °C")?;
+        }
         Ok(self)
     }
 }
@@ -24,6 +27,8 @@ fn run(run: &Run) -> Result<(), SceneError> {
     must((1.0..=1_000.0).contains(&run.ohm_per_km), "run.ohm_per_km", "1 to 1000 Ω/km")?;
     must((-40.0..=105.0).contains(&run.copper_c), "run.copper_c", "-40 to 105 °C")?;
     must((1.0..=1_000.0).contains(&run.pf_per_m), "run.pf_per_m", "1 to 1000 pF/m")?;
+    must((0.0..=0.1).contains(&run.sibling_spread), "run.sibling_spread", "0 to 0.1")?;
+    must((0.0..=0.1).contains(&run.capacitance_spread), "run.capacitance_spread", "0 to 0.1")?;
     must(is_map(run.clipped_to), "run.clipped_to", "each of 1, 2, 3, 4 once")?;
     must(is_map(run.arrives_at), "run.arrives_at", "each of 1, 2, 3, 4 once")?;
     must(is_map(run.plugged_to), "run.plugged_to", "each of 1, 2, 3, 4 once")?;

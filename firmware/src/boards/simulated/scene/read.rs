@@ -5,7 +5,7 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 32] = [
+pub const BUILT_IN: [(&str, &str); 33] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
@@ -33,6 +33,7 @@ pub const BUILT_IN: [(&str, &str); 32] = [
     ("no-plug", include_str!("../scenes/no-plug.toml")),
     ("wrong-cable", include_str!("../scenes/wrong-cable.toml")),
     ("plug-left-in", include_str!("../scenes/plug-left-in.toml")),
+    ("tail-on-clips", include_str!("../scenes/tail-on-clips.toml")),
     ("two-wire", include_str!("../scenes/two-wire.toml")),
     ("sound-to-earth", include_str!("../scenes/sound-to-earth.toml")),
     ("nicked-to-conduit", include_str!("../scenes/nicked-to-conduit.toml")),

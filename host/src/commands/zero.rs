@@ -1,0 +1,50 @@
+//! `zero`: reads the end plug through the jig's own clips, and keeps it for later checks.
+
+use std::io::Write;
+
+use runproof_interpret::capture::Zero;
+use runproof_interpret::zero;
+
+use super::check::{meet, new_file, waits};
+use crate::arguments;
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::guide::{Guide, Keys};
+use crate::show::progress::{Prompts, Screen};
+use crate::show::zero as show;
+use crate::zeros;
+
+pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
+    let is_simulated = arguments.jig.simulate.is_some();
+    let wait_micros = waits(arguments.wait, is_simulated);
+    let taken_unix_s = super::now_unix_s();
+    let jig = meet(arguments.jig, arguments.seed)?;
+    let jig = jig.with(taken_unix_s, arguments.plug);
+    let before = zeros::newest(jig.head());
+    let path = match arguments.save {
+        Some(path) => path,
+        None => zeros::new_path(jig.head(), taken_unix_s)?,
+    };
+    if path.exists() {
+        return Err(Error::Exists { path });
+    }
+    let keys = Keys::listen();
+    let prompts = Prompts { is_simulated, enter: keys.any(), ..Prompts::default() };
+    let mut screen = Screen::of_zero(prompts);
+    let mut tell = |told| screen.tell(told);
+    let mut guide = Guide::new(&jig, &mut tell);
+    guide.zero((!arguments.yes).then_some(wait_micros), &keys);
+    let capture = guide.done();
+    screen.clear();
+    let zero = zero(&capture).map_err(|source| Error::NoZero { source })?;
+    let (path, mut file) = new_file(path)?;
+    file.write_all(capture.write().as_bytes())
+        .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
+    let changed_ohm = before.map(|(_, before)| most_apart_ohm(&zero, &before));
+    super::print(&show::taken(&zero, changed_ohm, &path))?;
+    Ok(Exit::Pass)
+}
+
+fn most_apart_ohm(zero: &Zero, before: &Zero) -> f64 {
+    zero.ohm.iter().zip(before.ohm).map(|(one, other)| (one - other).abs()).fold(0.0, f64::max)
+}

@@ -1,0 +1,41 @@
+//! A zero that was taken, in words.
+
+use std::path::Path;
+
+use runproof_interpret::capture::Zero;
+
+use super::terminal::paragraph;
+
+/// Between two zeros, what two conductors' clips may differ by; more is a change of jig or plug.
+/// (judgement)
+const CLIPS_OHM: f64 = 0.25;
+
+/// It can be read aloud.
+pub(crate) fn taken(zero: &Zero, changed_ohm: Option<f64>, path: &Path) -> String {
+    let mut lines = vec!["ZERO: the end plug reads as it should.".to_owned(), String::new()];
+    let warmth = match zero.jig_c {
+        Some(celsius) => format!(
+            "with the jig at {:.0} °F ({celsius:.0} °C); take it again when the jig is more than \
+             18 °F (10 °C) warmer or colder, or after 30 days.",
+            32.0 + 1.8 * celsius
+        ),
+        None => "the jig cannot tell how warm it is: take it again when that changes, or after 30 \
+                 days."
+            .into(),
+    };
+    paragraph(&mut lines, "taken", &warmth);
+    let changed = match changed_ohm {
+        None => "there is no earlier one of this jig and plug to compare with.".into(),
+        Some(ohm) if ohm <= CLIPS_OHM => {
+            format!("the last one was the same within {ohm:.2} Ω, as clips differ.")
+        }
+        Some(ohm) => format!(
+            "the last one was {ohm:.2} Ω off, more than clips differ by: clean the clips and take it \
+             again; if it stays, jig or plug has changed, and earlier results are in doubt."
+        ),
+    };
+    paragraph(&mut lines, "change", &changed);
+    paragraph(&mut lines, "kept in", &path.display().to_string());
+    lines.push(String::new());
+    lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+}
