@@ -15,6 +15,8 @@ mod locations;
 mod looks_long;
 #[path = "judging/monotone.rs"]
 mod monotone;
+#[path = "judging/to_earth.rs"]
+mod to_earth;
 #[path = "judging/touches.rs"]
 mod touches;
 #[path = "judging/two_faults.rs"]

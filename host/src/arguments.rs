@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
-use runproof_interpret::capture::End;
+use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
@@ -68,6 +68,17 @@ pub(crate) struct Check {
     #[arg(long, value_enum, value_name = "WHEN")]
     pub(crate) touch: Option<AskForTouch>,
 
+    /// Test to metal instead, with all cores held together on post 1 and bare chassis, conduit or equipment
+    /// earth on post 2: does a core leak or touch there? Both ends lifted, end plug out; not conductor by
+    /// conductor
+    #[arg(long)]
+    pub(crate) to_earth: bool,
+
+    /// With --to-earth: the cable has a shield, its drain wire is lifted here and on post 3. What it was on
+    /// here before says whether the shield is bonded at one end or both
+    #[arg(long, value_enum, value_name = "WAS", requires = "to_earth")]
+    pub(crate) shield: Option<DrainWas>,
+
     /// What is written on the end plug, if the jig has several: a zero is of one plug
     #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
     pub(crate) plug: String,
@@ -122,6 +133,26 @@ pub(crate) enum AskForTouch {
     Always,
     /// Not at all
     Never,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DrainWas {
+    /// On earth or chassis here
+    Landed,
+    /// On nothing here
+    Free,
+    /// Nobody saw
+    Unsure,
+}
+
+impl From<DrainWas> for Drain {
+    fn from(was: DrainWas) -> Self {
+        match was {
+            DrainWas::Landed => Self::Landed,
+            DrainWas::Free => Self::Free,
+            DrainWas::Unsure => Self::Unsure,
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -5,6 +5,7 @@ mod explain;
 mod judge;
 mod limits;
 mod scenes;
+mod to_earth;
 mod zero;
 
 use std::fs::File;
@@ -61,6 +62,7 @@ fn judged(
     known: &RunKnowledge,
     output: Output,
 ) -> Result<Exit, Error> {
+    to_earth::check_told(capture, known)?;
     let judgement = runproof_interpret::judge(capture, sheet, known);
     let text = if output.json {
         json::result(capture, &judgement, known)

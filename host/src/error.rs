@@ -44,6 +44,8 @@ pub(crate) enum Error {
     NotASheet { path: PathBuf, source: SheetError },
     #[error("{} does not help to place a break: {source}", path.display())]
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
+    #[error("a test to earth takes no `{told}`")]
+    NotToEarth { told: &'static str },
     #[error("this is no zero: {source}")]
     NoZero { source: NoZero },
     #[error("{} is no zero: {source}", path.display())]
@@ -122,6 +124,16 @@ impl Error {
                  are in host/interpret/src/sheets"
                     .into()
             }
+            Self::NotToEarth { told: "--cannot-lift" } => {
+                "lift that end as well: what hangs there may join the cores to metal".into()
+            }
+            Self::NotToEarth { told: "--touch" } => {
+                "leave it out: that the clips touch is asked for in any case, but for --yes".into()
+            }
+            Self::NotToEarth { .. } => {
+                "leave it out: it is of conductors one by one; give it to the check from end to end"
+                    .into()
+            }
             Self::Exists { .. } => "give another name, or move that file away first".into(),
             Self::NotSaved { .. } => {
                 "give a file in a folder that you can write to, with room left".into()
@@ -148,7 +160,9 @@ impl Error {
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } => Exit::CannotTell,
-            Self::OfOneRun { .. } | Self::NoTerminals { .. } => Exit::Usage,
+            Self::OfOneRun { .. } | Self::NoTerminals { .. } | Self::NotToEarth { .. } => {
+                Exit::Usage
+            }
             Self::Exists { .. }
             | Self::NotSaved { .. }
             | Self::NoSerial

@@ -1,6 +1,8 @@
 //! Guides one person through one trip: looks at the run, and measures each phase when it is time.
 
+mod earthing;
 mod keys;
+mod to_earth;
 mod touching;
 mod trip;
 
@@ -8,6 +10,7 @@ pub(crate) use keys::Keys;
 use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd, Zero};
 use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
 use runproof_protocol::{Microseconds, Phase, Post};
+pub(crate) use to_earth::ToldToEarth;
 use touching::Touching;
 pub(crate) use touching::{ASKED, Wires};
 use trip::{Next, PLUG_GLANCES, Trip, looks_plugged};
@@ -44,6 +47,8 @@ pub(crate) enum Told {
     Touched(End, Wires, (Post, Post)),
     /// They were not, in time.
     NotTouched,
+    /// Of the test to earth.
+    ToEarth(ToldToEarth),
 }
 
 /// One check at a jig.
@@ -234,7 +239,7 @@ fn last_reading(capture: &Capture) -> Microseconds {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
         Entry::Touch(touch) => Some(touch.at),
-        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) => None,
+        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) => None,
     });
     readings.max().unwrap_or_default()
 }

@@ -6,6 +6,7 @@ pub(crate) mod json;
 pub(crate) mod limits;
 pub(crate) mod progress;
 pub(crate) mod terminal;
+mod to_earth;
 mod words;
 pub(crate) mod zero;
 

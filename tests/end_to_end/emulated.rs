@@ -77,6 +77,14 @@ fn a_hazard_stays_latched_between_two_checks() {
 }
 
 #[test]
+fn a_core_that_touches_metal_is_told() {
+    let jig = EmulatedJig::on(&scene("nicked-to-conduit"), 1);
+    let ran = runproof(&["check", "--to-earth", "--yes", "--port", &jig.port, "--json"]);
+    assert_eq!(ran.status, 1, "{}", ran.err);
+    assert_eq!(ran.json()["findings"][0]["kind"], "short-to-metal");
+}
+
+#[test]
 fn every_scene_on_the_emulated_microcontroller() {
     let folder = folder("emulated");
     let mut tally = Tally::default();

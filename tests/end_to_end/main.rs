@@ -21,6 +21,7 @@ mod scenes;
 mod screens;
 mod terminal;
 mod three_ways;
+mod to_earth;
 mod touches;
 mod trip;
 mod zero;

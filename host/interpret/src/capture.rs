@@ -11,6 +11,7 @@ mod plausible;
 mod read;
 mod reading;
 mod rise;
+mod to_earth;
 mod touch;
 mod warmth;
 mod words;
@@ -24,6 +25,7 @@ pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
 use runproof_protocol::Phase;
+pub use to_earth::{Drain, ToEarth};
 pub use touch::{End, Touch};
 pub use warmth::Warmth;
 pub use zero::Zero;
@@ -60,6 +62,8 @@ pub enum Entry {
     End(PhaseEnd),
     /// Two wires were held together.
     Touch(Touch),
+    /// The run was clipped for the test to earth.
+    ToEarth(ToEarth),
     /// The jig told how warm it is.
     Warmth(Warmth),
     /// What the jig's zero was.
@@ -86,6 +90,11 @@ impl Capture {
     /// Adds what was seen while two wires were held together.
     pub fn push_touch(&mut self, touch: Touch) {
         self.entries.push(Entry::Touch(touch));
+    }
+
+    /// Says that the run is clipped for the test to earth.
+    pub fn push_to_earth(&mut self, clipped: ToEarth) {
+        self.entries.push(Entry::ToEarth(clipped));
     }
 
     /// Says that a phase is over, and how.
@@ -124,6 +133,15 @@ impl Capture {
     pub fn touches(&self) -> impl Iterator<Item = &Touch> {
         self.entries.iter().filter_map(|entry| match entry {
             Entry::Touch(touch) => Some(touch),
+            _ => None,
+        })
+    }
+
+    /// How the run was clipped for the test to earth; absent for any other test.
+    #[must_use]
+    pub fn to_earth(&self) -> Option<ToEarth> {
+        self.entries.iter().find_map(|entry| match entry {
+            Entry::ToEarth(clipped) => Some(*clipped),
             _ => None,
         })
     }

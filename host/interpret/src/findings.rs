@@ -4,7 +4,7 @@ mod between;
 mod coupled;
 mod exchanged;
 
-pub(crate) use between::of_isolation;
+pub(crate) use between::{beyond, of_isolation, valued};
 pub(crate) use coupled::add_coupled;
 use exchanged::{clips, exchange};
 use runproof_protocol::Post;

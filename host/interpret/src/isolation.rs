@@ -3,10 +3,13 @@
 //! Good paths are read from the pairs, as voltage over current; poor ones from the leakage step. Both
 //! must tell the same where both can tell: what conducts only beyond a voltage does not.
 
+mod joined;
 mod leakage;
 mod paths;
 
-pub(crate) use paths::Path;
+use joined::Joined;
+use paths::PAIRS_MAX_OHM;
+pub(crate) use paths::{OHM_MAX, Path};
 use runproof_protocol::{Phase, Post};
 
 use crate::capture::{Capture, JigConstants};
@@ -26,6 +29,19 @@ pub(crate) struct Isolation {
 
 impl Isolation {
     pub(crate) fn of(capture: &Capture) -> Result<Self, Obstacle> {
+        let isolation = Self::measured(capture, false)?;
+        if isolation.looks_like_the_plug() {
+            return Err(Obstacle::incomplete(Cause::PlugNotOut));
+        }
+        Ok(isolation)
+    }
+
+    /// Where posts may rightly be joined: what leaks to several of them is told as a whole, to each the same.
+    pub(crate) fn of_joined(capture: &Capture) -> Result<Self, Obstacle> {
+        Self::measured(capture, true)
+    }
+
+    fn measured(capture: &Capture, may_be_joined: bool) -> Result<Self, Obstacle> {
         if !completeness::begun(capture, Phase::Open) {
             return Err(Obstacle::incomplete(Cause::OpenNotMeasured));
         }
@@ -33,15 +49,16 @@ impl Isolation {
         live::check(capture, Phase::Open)?;
         let jig = &capture.head.jig;
         let observations = Observations::of(capture, Phase::Open)?;
-        let swings = resistances::open_swings(&observations, jig)?;
-        let leaks = leakage::between(capture, jig, &swings)?;
+        let (swings, joined) = if may_be_joined {
+            let swings = resistances::joined_swings(&observations, jig, PAIRS_MAX_OHM)?;
+            (swings, Joined::of(&swings))
+        } else {
+            (resistances::open_swings(&observations, jig)?, Joined::NONE)
+        };
+        let leaks = leakage::between(capture, jig, &swings, &joined)?;
         let paths = paths::of(&swings, &leaks, jig);
         check_joined(&paths, &observations, jig)?;
-        let isolation = Self { paths };
-        if isolation.looks_like_the_plug() {
-            return Err(Obstacle::incomplete(Cause::PlugNotOut));
-        }
-        Ok(isolation)
+        Ok(Self { paths })
     }
 
     /// Only what is surely a short: where hum or a moving contact keeps the rest from being told. The

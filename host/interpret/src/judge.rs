@@ -24,10 +24,14 @@ use crate::loops::loops;
 use crate::not_lifted;
 use crate::obstacle::Obstacle;
 use crate::survey::{Survey, survey};
+use crate::to_earth;
 use crate::touched::Touched;
 use crate::zero::zeroed;
 
 pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Judgement {
+    if let Some(clipped) = capture.to_earth() {
+        return to_earth::judged(capture, sheet, clipped);
+    }
     let touched = Touched::of(capture);
     let by_touch = touched.as_ref().ok().copied().unwrap_or_default();
     let sheet = &by_touch.near.map_or_else(|| sheet.clone(), |on| sheet.clipped(&on));
@@ -110,17 +114,18 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
         misses,
         not_tested,
+        to_earth: None,
         fit: survey.fit,
     }
 }
 
 /// What endangers comes first, then what is graver.
-fn rank(finding: &Finding) -> (bool, Severity) {
+pub(crate) fn rank(finding: &Finding) -> (bool, Severity) {
     (finding.kind != FindingKind::Hazard, finding.severity)
 }
 
 /// A voltage that stood there before each phase is one voltage: the larger reading stays.
-fn told_once(findings: &mut Vec<Finding>) {
+pub(crate) fn told_once(findings: &mut Vec<Finding>) {
     let foreign = |finding: &Finding| finding.kind == FindingKind::ForeignVoltage;
     let largest = findings.iter().filter(|one| foreign(one)).map(|one| one.value);
     let largest =
@@ -159,7 +164,7 @@ fn compare(findings: &mut Vec<Finding>, siblings: Option<Finding>) {
 }
 
 /// A phase was measured, and nobody looked for voltage before it.
-fn not_looked(capture: &Capture) -> Option<Finding> {
+pub(crate) fn not_looked(capture: &Capture) -> Option<Finding> {
     let mut measured =
         [Phase::Open, Phase::Plug].into_iter().filter(|phase| completeness::begun(capture, *phase));
     measured.find_map(|phase| live::check_looked(capture, phase).err()).map(Finding::from)
@@ -191,7 +196,7 @@ fn not_tested(
 }
 
 /// A glance that ended badly ended the check.
-fn broken_glance(capture: &Capture) -> Option<Finding> {
+pub(crate) fn broken_glance(capture: &Capture) -> Option<Finding> {
     if !completeness::begun(capture, Phase::Glance) {
         return None;
     }
@@ -199,14 +204,14 @@ fn broken_glance(capture: &Capture) -> Option<Finding> {
 }
 
 /// Where the check was ended early, what was not measured any more is no news.
-fn after_an_early_end(findings: &mut Vec<Finding>) {
+pub(crate) fn after_an_early_end(findings: &mut Vec<Finding>) {
     let early = [Some(Cause::Stopped), Some(Cause::Lost), Some(Cause::Hazard)];
     if findings.iter().any(|one| one.kind == FindingKind::Hazard || early.contains(&one.cause)) {
         findings.retain(|finding| !NOT_MEASURED.contains(&finding.cause));
     }
 }
 
-fn verdict_of(severity: Severity) -> Verdict {
+pub(crate) fn verdict_of(severity: Severity) -> Verdict {
     match severity {
         Severity::Fail => Verdict::Fail,
         Severity::CannotTell => Verdict::CannotTell,

@@ -13,6 +13,7 @@ mod misses;
 mod not_tested;
 mod placed;
 mod post_number;
+mod to_earth;
 mod verdict;
 mod zeroed;
 
@@ -29,6 +30,7 @@ pub use misses::Misses;
 pub use not_tested::NotTested;
 pub use placed::{Place, Placed};
 use serde::Serialize;
+pub use to_earth::{Bonded, ToEarth};
 pub use verdict::Verdict;
 pub use zeroed::Zeroed;
 
@@ -79,6 +81,8 @@ pub struct Judgement {
     pub not_tested: Vec<NotTested>,
     /// The smallest faults that it could miss.
     pub misses: Misses,
+    /// Of a test to earth: then all the rest is of that; absent for any other.
+    pub to_earth: Option<ToEarth>,
     /// How well the run that was found explains the readings; absent where none was.
     pub fit: Option<Fit>,
 }

@@ -39,6 +39,7 @@ mod published;
 mod resistances;
 mod run;
 mod survey;
+pub mod to_earth;
 mod touched;
 mod unbalance;
 mod zero;

@@ -23,6 +23,9 @@ pub enum NoOtherEnd {
     /// Its open phase cannot be judged, or something joins its conductors.
     #[error("its open phase cannot be judged, or something joins its conductors")]
     NotIsolated,
+    /// It was clipped for a test to earth.
+    #[error("it is a test to earth")]
+    ToEarth,
     /// None of its conductors is open, or several are.
     #[error("not just one of its conductors is open")]
     NotOneOpen,
@@ -34,6 +37,9 @@ pub enum NoOtherEnd {
 impl OtherEnd {
     /// Of the one conductor that is open in it.
     pub fn of(capture: &Capture, sheet: &LimitSheet) -> Result<Self, NoOtherEnd> {
+        if capture.to_earth().is_some() {
+            return Err(NoOtherEnd::ToEarth);
+        }
         let near = Touched::of(capture).ok().and_then(|touched| touched.near);
         let sheet = near.map_or_else(|| sheet.clone(), |on| sheet.clipped(&on));
         let isolation = Isolation::of(capture).map_err(|_| NoOtherEnd::NotIsolated)?;

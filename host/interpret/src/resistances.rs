@@ -65,9 +65,17 @@ pub(crate) fn swings(
     observations: &Observations,
     jig: &JigConstants,
 ) -> Result<[Swing; 6], Obstacle> {
+    swings_below(observations, jig, OPEN_OHM)
+}
+
+fn swings_below(
+    observations: &Observations,
+    jig: &JigConstants,
+    below_ohm: f64,
+) -> Result<[Swing; 6], Obstacle> {
     let swings = swing::all(observations, jig);
-    kirchhoff::check(&swings, jig)?;
-    Ok(kirchhoff::calibrated(swings, jig))
+    kirchhoff::check(&swings, jig, below_ohm)?;
+    Ok(kirchhoff::calibrated(swings, jig, below_ohm))
 }
 
 /// The swings of the open phase, in which post 4 floats under every pair that it is not of.
@@ -76,6 +84,16 @@ pub(crate) fn open_swings(
     jig: &JigConstants,
 ) -> Result<[Swing; 6], Obstacle> {
     swings(&floating_reference::typically_unloaded(observations, jig), jig)
+}
+
+/// The same, of which currents count only between posts that meet below so many ohms: what a post draws
+/// through the pulls that is joined to another is taken for lost beside a poor path.
+pub(crate) fn joined_swings(
+    observations: &Observations,
+    jig: &JigConstants,
+    below_ohm: f64,
+) -> Result<[Swing; 6], Obstacle> {
+    swings_below(&floating_reference::typically_unloaded(observations, jig), jig, below_ohm)
 }
 
 /// Among three posts, one open: each pair by itself.

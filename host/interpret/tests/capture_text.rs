@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use proptest::prelude::*;
 use runproof_interpret::capture::{
-    Capture, Channel, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX, Node,
-    PhaseEnd, Plug, Reading, Reason, Rise, Touch, Warmth, Zero,
+    Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
+    Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
 };
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
@@ -99,6 +99,11 @@ fn touch() -> impl Strategy<Value = Entry> {
     })
 }
 
+fn to_earth() -> impl Strategy<Value = Entry> {
+    let drain = prop_oneof![Just(Drain::Landed), Just(Drain::Free), Just(Drain::Unsure)];
+    proptest::option::of(drain).prop_map(|shield| Entry::ToEarth(ToEarth { shield }))
+}
+
 fn warmth() -> impl Strategy<Value = Entry> {
     (phase(), -100.0..200.0).prop_map(|(phase, jig_c)| Entry::Warmth(Warmth { phase, jig_c }))
 }
@@ -135,7 +140,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => to_earth()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }

@@ -7,10 +7,11 @@ use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
 
-use runproof_interpret::capture::End;
+use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::judgement::{Finding, FindingKind};
 use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 
+use super::to_earth;
 use crate::arguments::{AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
@@ -26,7 +27,12 @@ const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let known = super::known(&arguments.against, &sheet)?;
-    if arguments.touch == Some(AskForTouch::Always) {
+    if arguments.to_earth {
+        to_earth::takes(&known)?;
+        if arguments.touch.is_some() {
+            return Err(Error::NotToEarth { told: "--touch" });
+        }
+    } else if arguments.touch == Some(AskForTouch::Always) {
         super::has_terminals("--touch always", &sheet)?;
     }
     let is_simulated = arguments.jig.simulate.is_some();
@@ -53,8 +59,15 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     screen.warn();
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
-    guide.zeroed(zero);
-    if arguments.yes {
+    let shield = arguments.shield.map(Drain::from);
+    if !arguments.to_earth {
+        guide.zeroed(zero);
+    }
+    if arguments.to_earth && arguments.yes {
+        guide.test_to_earth_at_once(shield);
+    } else if arguments.to_earth {
+        guide.test_to_earth(shield, wait_micros, &keys);
+    } else if arguments.yes {
         guide.both();
     } else {
         guide.trip(wait_micros, &keys);
@@ -65,7 +78,8 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let ask = arguments.touch.unwrap_or(default);
     for end in [End::Near, End::Far] {
         let landed = known.cannot_lift == Some(end);
-        let asked = !landed && is_wanted(ask, guide.capture(), &sheet, &known);
+        let asked =
+            !arguments.to_earth && !landed && is_wanted(ask, guide.capture(), &sheet, &known);
         if !asked || !guide.touches(end, &sheet, wait_micros, &keys) {
             break;
         }

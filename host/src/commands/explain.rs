@@ -9,6 +9,7 @@ pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let capture = super::judge::read(&arguments.capture)?;
     let known = super::known(&arguments.against, &sheet)?;
+    super::to_earth::check_told(&capture, &known)?;
     let judgement = runproof_interpret::judge(&capture, &sheet, &known);
     super::print(&explain::budgets(&capture, &judgement, &sheet))?;
     Ok(judgement.verdict.into())

@@ -81,7 +81,7 @@ impl Jig {
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
             Entry::Warmth(warmth) => warmth.phase != phase,
-            Entry::Touch(_) | Entry::Zero(_) => true,
+            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
         });
         let ending = match settle(&self.path, &self.link) {
             Ok(()) => measurement::measure(&self.link, phase, capture, watch),

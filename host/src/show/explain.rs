@@ -4,10 +4,13 @@ use runproof_interpret::judgement::{Budget, Conductor, Loop, Reason, Verdict};
 use runproof_interpret::{Capture, Judgement, LimitSheet, posts_touched};
 
 use super::terminal::{headline, paragraph};
-use super::words;
+use super::{to_earth, words};
 
 pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitSheet) -> String {
     let mut lines = headline(judgement);
+    if let Some(told) = &judgement.to_earth {
+        to_earth::explained(&mut lines, told, judgement, sheet);
+    }
     for one in &judgement.conductors {
         lines.push(String::new());
         match (one.resistance_ohm, one.expanded_uncertainty_ohm, one.budget) {
@@ -29,11 +32,18 @@ pub(crate) fn budgets(capture: &Capture, judgement: &Judgement, sheet: &LimitShe
         lines.push(String::new());
         around(&mut lines, row, judgement);
     }
+    if judgement.to_earth.is_some() {
+        return joined(&lines);
+    }
     touches(&mut lines, capture, judgement, sheet);
     lines.push(String::new());
     paragraph(&mut lines, "rule", words::decision_rule(judgement.decision_rule));
     paragraph(&mut lines, "method", words::METHOD);
     lines.push(String::new());
+    joined(&lines)
+}
+
+fn joined(lines: &[String]) -> String {
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
 }
 

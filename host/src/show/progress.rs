@@ -9,7 +9,7 @@ use runproof_interpret::capture::End;
 use runproof_interpret::landing::Landed;
 
 use super::{terminal, words};
-use crate::guide::Told;
+use crate::guide::{Told, ToldToEarth};
 
 /// What the person is told beyond what happens.
 #[derive(Clone, Copy, Debug, Default)]
@@ -70,12 +70,26 @@ impl Screen {
                 self.line(&words::touched(end, wires, posts, &self.landed));
             }
             Told::NotTouched => self.line(words::NOT_TOUCHED),
+            Told::ToEarth(told) => self.tell_to_earth(told),
         }
     }
 
     /// Leaves an empty line for whatever is printed next.
     pub(crate) fn clear(&mut self) {
         self.now.clear();
+    }
+
+    fn tell_to_earth(&mut self, told: ToldToEarth) {
+        match told {
+            ToldToEarth::Begins(_) if self.prompts.short => {}
+            ToldToEarth::Begins(shield) => {
+                self.steps(&words::to_earth_steps(shield.is_some(), self.prompts.is_simulated));
+            }
+            ToldToEarth::Hold { again } => self.now.write(words::hold(again)),
+            ToldToEarth::Held { again } => self.line(words::held(again)),
+            ToldToEarth::NotHeld => self.line(words::NOT_HELD),
+            ToldToEarth::LetGo => self.now.write(words::LET_GO),
+        }
     }
 
     fn begin(&mut self) {

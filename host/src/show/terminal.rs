@@ -3,7 +3,7 @@
 use runproof_interpret::judgement::{Conductor, Loop};
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 
-use super::words;
+use super::{to_earth, words};
 use crate::arguments::Units;
 
 /// Columns of the conductors' table; the last takes what is left.
@@ -24,9 +24,11 @@ pub(crate) fn result(
     for caution in judgement.findings.iter().filter_map(words::caution) {
         paragraph(&mut lines, "CAUTION", caution);
     }
-    lines.extend([String::new(), row(&HEADINGS.map(str::to_owned))]);
-    lines.extend(judgement.conductors.iter().map(|one| row(&cells(one, judgement))));
-    lines.extend(judgement.loops.iter().map(|one| row(&loop_cells(one, judgement))));
+    lines.push(String::new());
+    match &judgement.to_earth {
+        Some(told) => lines.extend(to_earth::rows(told, judgement)),
+        None => lines.extend(table(judgement)),
+    }
     lines.push(String::new());
     for finding in &judgement.findings {
         paragraph(&mut lines, "found", &words::finding(finding, judgement, units));
@@ -79,6 +81,12 @@ pub(crate) fn result(
     lines.push(String::new());
     // What comes from a capture must not steer the terminal.
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+}
+
+fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
+    let conductors = judgement.conductors.iter().map(|one| cells(one, judgement));
+    let loops = judgement.loops.iter().map(|one| loop_cells(one, judgement));
+    [HEADINGS.map(str::to_owned)].into_iter().chain(conductors).chain(loops).map(|one| row(&one))
 }
 
 /// The verdict and its reason.

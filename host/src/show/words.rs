@@ -11,6 +11,7 @@ mod limit;
 mod next_step;
 mod place;
 mod placed;
+mod to_earth;
 mod touch;
 mod trip;
 mod units;
@@ -30,6 +31,10 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
+pub(super) use to_earth::{
+    LEAKAGE_RULE, LET_GO, NOT_HELD, at_least_ohm, bonded, contact, held, hold, leakage_limit, path,
+    path_explained, row_name, steps as to_earth_steps, why,
+};
 pub(super) use touch::{NOT_TOUCHED, touch, touched, touches};
 pub(super) use trip::{
     ENTER, PROVE_DEAD, SIMULATED_TRIP, THE_TRIP, did_not_come, doing, phase, take_key_out, trip,
@@ -73,6 +78,10 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
         NotTested::ShortsAndLeakage => "shorts and leakage with the end plug out",
         NotTested::HowItWasLanded => "how the conductors were landed before they were lifted",
         NotTested::ToChassisOrShield => "to chassis or shield",
+        NotTested::ToShield => "to a shield (say --shield, if the cable has one)",
+        NotTested::EachConductor => {
+            "conductor by conductor: continuity, crossings, and between any two"
+        }
         NotTested::NoiseAndTraffic => "noise and data traffic",
         NotTested::LoopAgainstLength => {
             "the loops against the cable's length (give --gauge and --length)"
@@ -84,6 +93,9 @@ pub(super) fn not_tested(what: &[NotTested]) -> String {
 
 /// The smallest faults that could be missed.
 pub(super) fn misses(judgement: &Judgement) -> Option<String> {
+    if judgement.to_earth.is_some() {
+        return to_earth::could_miss(judgement);
+    }
     let misses = judgement.misses;
     let joint = misses.joint_ohm.map(|ohm| {
         format!("a joint of less than about {} in one conductor", between::ohms(Some(ohm)))
@@ -157,6 +169,9 @@ pub(super) fn or_unnamed(text: &str) -> &str {
 
 /// Of two wires, which have no names, the post.
 fn name_of(post: Post, judgement: &Judgement) -> String {
+    if judgement.to_earth.is_some() {
+        return to_earth::name_of(post);
+    }
     judgement
         .conductors
         .iter()

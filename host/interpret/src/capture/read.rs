@@ -7,7 +7,7 @@ use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    PhaseEnd, Plug, Reading, Reason, Rise, Touch, VERSION, Warmth, Zero, words,
+    PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
 };
 
 const TAKEN_KEY: &str = "taken_unix_s";
@@ -88,6 +88,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         rise(fields).map(Entry::Rise)
     } else if fields.has("touch") {
         touch(fields).map(Entry::Touch)
+    } else if fields.has("clipped") {
+        to_earth(fields).map(Entry::ToEarth)
     } else if fields.has("zero_ohm") {
         zero(fields).map(Entry::Zero)
     } else if fields.has("jig_c") {
@@ -146,6 +148,13 @@ fn touch(fields: &Fields) -> Result<Touch, CaptureError> {
         ohm: fields.six_ohms("ohm")?,
         at: Microseconds(fields.whole("t_us")?),
     })
+}
+
+fn to_earth(fields: &Fields) -> Result<ToEarth, CaptureError> {
+    fields.one_of("clipped", "to-earth", |how| (how == words::TO_EARTH).then_some(()))?;
+    let drain = || fields.one_of("shield", "landed, free or unsure", words::parse_drain);
+    let shield = if fields.has("shield") { Some(drain()?) } else { None };
+    Ok(ToEarth { shield })
 }
 
 fn warmth(fields: &Fields) -> Result<Warmth, CaptureError> {

@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
-use super::{Channel, End, Node};
+use super::{Channel, Drain, End, Node};
 
 const PHASES: [(Phase, &str); 3] =
     [(Phase::Open, "open"), (Phase::Plug, "plug"), (Phase::Glance, "glance")];
@@ -15,6 +15,10 @@ const STEPS: [(Step, &str); 6] = [
     (Step::Leakage, "leakage"),
 ];
 const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];
+const DRAINS: [(Drain, &str); 3] =
+    [(Drain::Landed, "landed"), (Drain::Free, "free"), (Drain::Unsure, "unsure")];
+/// How a run is clipped that is tested to earth.
+pub(super) const TO_EARTH: &str = "to-earth";
 /// The step of what is no reading of a converter.
 pub(super) const RISE: &str = "rise";
 
@@ -44,6 +48,14 @@ pub(super) fn end(end: End) -> &'static str {
 
 pub(super) fn parse_end(text: &str) -> Option<End> {
     value(&ENDS, text)
+}
+
+pub(super) fn drain(drain: Drain) -> &'static str {
+    word(&DRAINS, drain)
+}
+
+pub(super) fn parse_drain(text: &str) -> Option<Drain> {
+    value(&DRAINS, text)
 }
 
 pub(super) fn step(step: Step) -> &'static str {

@@ -4,7 +4,8 @@ use runproof_protocol::Post;
 use serde::Serialize;
 
 use super::{
-    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, Touch, VERSION, Warmth, Zero, words,
+    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION, Warmth, Zero,
+    words,
 };
 
 pub(super) fn write(capture: &Capture) -> String {
@@ -15,6 +16,7 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::Rise(rise) => line(&RiseLine::from(rise)),
             Entry::End(end) => line(&EndLine::from(end)),
             Entry::Touch(touch) => line(&TouchLine::from(touch)),
+            Entry::ToEarth(clipped) => line(&ToEarthLine::from(clipped)),
             Entry::Warmth(warmth) => line(&WarmthLine::from(warmth)),
             Entry::Zero(zero) => line(&ZeroLine::from(zero)),
         };
@@ -189,6 +191,19 @@ impl From<&Touch> for TouchLine {
             ohm: touch.ohm,
             t_us: touch.at.0,
         }
+    }
+}
+
+#[derive(Serialize)]
+struct ToEarthLine {
+    clipped: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shield: Option<&'static str>,
+}
+
+impl From<&ToEarth> for ToEarthLine {
+    fn from(ToEarth { shield }: &ToEarth) -> Self {
+        Self { clipped: words::TO_EARTH, shield: shield.map(words::drain) }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::isolation::{Isolation, Path};
 use crate::judgement::{COVERAGE_FACTOR, Cause, ExplainsComplaint, Finding, FindingKind, Severity};
 use crate::known::RunKnowledge;
 use crate::limits::ConductorName::{Common, DataMinus, DataPlus, Supply, Wire1, Wire2};
-use crate::limits::LimitSheet;
+use crate::limits::{Limit, LimitSheet};
 
 /// One terminator of 120 Ω, or two of them, with the run before them. [judgement]
 const TERMINATOR_OHM: std::ops::Range<f64> = 50.0..190.0;
@@ -72,20 +72,25 @@ fn short(
 /// A poor path, by the sheet's limits: a fail when it is surely below one, a note when it may be below the
 /// other.
 fn leak(path: &Path, sheet: &LimitSheet) -> Option<Finding> {
-    let u_ohm = COVERAGE_FACTOR * path.u_ohm;
-    let (fail, note) = (&sheet.leakage.fail_below, &sheet.leakage.note_below);
-    let (limit, severity) = if path.ohm + u_ohm < fail.value {
-        (fail, fail.severity)
-    } else if path.ohm - u_ohm < fail.value {
-        (fail, fail.severity.max(Severity::CannotTell))
-    } else if path.ohm - u_ohm < note.value {
-        (note, note.severity)
-    } else {
-        return None;
-    };
+    let (limit, severity) = beyond(path, sheet)?;
     let mut finding = Finding::new(FindingKind::Leakage, severity);
     finding.explains_complaint = limit.explains_complaint;
     Some(valued(finding, vec![path.posts.0, path.posts.1], path.ohm, Some(path.u_ohm)))
+}
+
+/// The limit that a path is beyond, or too near to, and what that means; none of a good one.
+pub(crate) fn beyond<'a>(path: &Path, sheet: &'a LimitSheet) -> Option<(&'a Limit, Severity)> {
+    let u_ohm = COVERAGE_FACTOR * path.u_ohm;
+    let (fail, note) = (&sheet.leakage.fail_below, &sheet.leakage.note_below);
+    if path.ohm + u_ohm < fail.value {
+        Some((fail, fail.severity))
+    } else if path.ohm - u_ohm < fail.value {
+        Some((fail, fail.severity.max(Severity::CannotTell)))
+    } else if path.ohm - u_ohm < note.value {
+        Some((note, note.severity))
+    } else {
+        None
+    }
 }
 
 /// Both data conductors loaded alike to common: the finding, and the paths that it explains.
@@ -105,7 +110,7 @@ fn receiver(isolation: &Isolation, sheet: &LimitSheet) -> Option<(Finding, Vec<(
     Some((valued(finding, posts, ohm, None), vec![one.posts, other.posts]))
 }
 
-fn valued(finding: Finding, posts: Vec<Post>, ohm: f64, u_ohm: Option<f64>) -> Finding {
+pub(crate) fn valued(finding: Finding, posts: Vec<Post>, ohm: f64, u_ohm: Option<f64>) -> Finding {
     let finding = finding.ohms(ohm, u_ohm.map(|u_ohm| COVERAGE_FACTOR * u_ohm));
     Finding { posts, ..finding }
 }

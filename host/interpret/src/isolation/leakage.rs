@@ -3,6 +3,7 @@
 use nalgebra::{Matrix4, SMatrix, SVector};
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
+use super::joined::Joined;
 use crate::capture::{Capture, Channel, JigConstants, Node};
 use crate::judgement::{Cause, FindingKind, Unit};
 use crate::observations::{ground_ohm, variance_v2};
@@ -48,6 +49,7 @@ pub(super) fn between(
     capture: &Capture,
     jig: &JigConstants,
     swings: &[Swing; 6],
+    joined: &Joined,
 ) -> Result<[Leak; 6], Obstacle> {
     let rest = posts(capture, [Drive::Off; 4])?;
     check_rest(&rest)?;
@@ -59,18 +61,30 @@ pub(super) fn between(
         }
         driven.push((post, moved));
     }
-    let mut leaks = swings.map(|swing| {
-        let joined = swing.meets_below(OPEN_OHM);
-        let siemens = if joined { 1.0 / swing.ohm().max(BEGUN_LEAST_OHM) } else { 0.0 };
+    let begun = swings.map(|swing| {
+        let meets = swing.meets_below(OPEN_OHM);
+        let siemens = if meets { 1.0 / swing.ohm().max(BEGUN_LEAST_OHM) } else { 0.0 };
         Leak { siemens, u_siemens: 0.0 }
     });
+    let mut leaks = begun;
     for _ in 0..PASSES {
         let changes = driven.iter().map(|(post, moved)| {
             (*post, moved, Changes::between(&rest, moved, *post, &leaks, jig))
         });
-        leaks = solved(&rest, changes, jig)?;
+        leaks = solved(&rest, changes, jig, joined)?;
+        for (n, pair) in Post::PAIRS.into_iter().enumerate() {
+            match joined.between(pair) {
+                None => leaks[n] = begun[n],
+                Some(firsts) if firsts != pair => leaks[n].siemens = 0.0, // it counts at the first posts
+                Some(_) => {}
+            }
+        }
     }
-    Ok(leaks)
+    Ok(std::array::from_fn(|n| {
+        let firsts = joined.between(Post::PAIRS[n]);
+        let first = Post::PAIRS.into_iter().position(|pair| Some(pair) == firsts);
+        leaks[first.unwrap_or(n)]
+    }))
 }
 
 /// By how much each post gives way to a current drawn from each: the inverse of what holds them, their
@@ -98,26 +112,36 @@ fn solved<'a>(
     rest: &[Held; 4],
     changes: impl Iterator<Item = (Post, &'a [Held; 4], Changes)>,
     jig: &JigConstants,
+    joined: &Joined,
 ) -> Result<[Leak; 6], Obstacle> {
     let mut normal = SMatrix::<f64, 6, 6>::identity() / PRIOR_U_S.powi(2);
     let mut right = SVector::<f64, 6>::zeros();
     for (driven, moved, read) in changes {
         let line_u_a = PULL_LINE_TOLERANCE * read.line_v / jig.pull_ohm;
-        for j in Post::ALL.into_iter().filter(|post| *post != driven) {
-            let j = j.index();
-            let noise_a = f64::hypot(moved[j].u_v, rest[j].u_v) / jig.pull_ohm;
-            let weight = 1.0 / (noise_a.powi(2) + line_u_a.powi(2));
+        for first in joined.firsts().filter(|first| joined.with(*first).all(|j| j != driven)) {
+            let members = || joined.with(first);
+            let many = members().count() as f64;
+            let noise_v2 = |j: Post| moved[j.index()].u_v.powi(2) + rest[j.index()].u_v.powi(2);
+            let noise_a2 = members().map(noise_v2).sum::<f64>() / jig.pull_ohm.powi(2);
+            let weight = 1.0 / (noise_a2 + (many * line_u_a).powi(2));
+            let seen_v = |j: Post, at: Post| {
+                let group = joined.with(at);
+                let (count, sum_v) = group.fold((0.0, 0.0), |(count, sum_v), k| {
+                    (count + 1.0, sum_v + read.seen_v[j.index()][k.index()])
+                });
+                sum_v / count
+            };
             let mut row = SVector::<f64, 6>::zeros();
             for (n, (a, b)) in Post::PAIRS.into_iter().enumerate() {
-                let (a, b) = (a.index(), b.index());
-                if a == j {
-                    row[n] = read.seen_v[j][b] - read.seen_v[j][j];
-                } else if b == j {
-                    row[n] = read.seen_v[j][a] - read.seen_v[j][j];
+                let other = if a == first { b } else { a };
+                if (a == first || b == first) && joined.between((a, b)) == Some((a, b)) {
+                    let across_v = |j| seen_v(j, other) - seen_v(j, first);
+                    row[n] = members().map(across_v).sum::<f64>() / many;
                 }
             }
+            let into_a = |j: Post| read.into_a[j.index()] + read.input_a[j.index()] / many;
             normal += row * row.transpose() * weight;
-            right += row * weight * read.into_a[j];
+            right += row * weight * members().map(into_a).sum::<f64>();
         }
     }
     let unsolvable = || Obstacle::new(FindingKind::Unexplained);
@@ -134,8 +158,11 @@ struct Changes {
     /// At every post, by the post whose node is read: the converter's input loads that one, and by what
     /// leaks the others too.
     seen_v: [[f64; 4]; 4],
-    /// Of the current that arrives at each post from the run, while its own node is read.
+    /// Of the current that arrives at each post from the run, while its own node is read, but for what the
+    /// converter's input takes.
     into_a: [f64; 4],
+    /// Of that.
+    input_a: [f64; 4],
     /// At the pull lines.
     line_v: f64,
 }
@@ -166,10 +193,9 @@ impl Changes {
                 change_v + jig.sense_ohm * (pulled_a[k] + input_a)
             })
         });
-        let into_a = std::array::from_fn(|k| {
-            pulled_a[k] + node_v[k] / input_ohm + seen_v[k][k] / jig.divider_ohm
-        });
-        Self { seen_v, into_a, line_v }
+        let into_a = std::array::from_fn(|k| pulled_a[k] + seen_v[k][k] / jig.divider_ohm);
+        let input_a = node_v.map(|v| v / input_ohm);
+        Self { seen_v, into_a, input_a, line_v }
     }
 }
 

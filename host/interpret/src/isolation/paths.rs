@@ -10,13 +10,13 @@ use crate::resistances::Swing;
 /// A path up to this is read from the pairs where it is the only one of its two posts. The current is
 /// read across a series resistor, of which the converter's load on a floating node leaves less to
 /// be read the higher the path.
-const PAIRS_MAX_OHM: f64 = 2_000.0;
+pub(super) const PAIRS_MAX_OHM: f64 = 2_000.0;
 
 /// What the load of an input on a floating node may differ from its typical value. [judgement]
 const INPUT_U: f64 = 0.007;
 
 /// A path below this is called a short; from here on, leakage. [judgement]
-const SHORT_MAX_OHM: f64 = 1_000.0;
+pub(super) const SHORT_MAX_OHM: f64 = 1_000.0;
 
 /// Pairs and leakage may differ by this fraction, and by what two inputs' gains differ (0.1 %, ADS1115,
 /// TI SBAS444E) of the driven post's voltage, before it is no plain resistance. [judgement]
@@ -28,7 +28,7 @@ const COMPARED_WITHIN: f64 = 0.3;
 
 /// No more is claimed than this, beyond it, "at least".
 /// [judgement]
-const OHM_MAX: f64 = 9e6;
+pub(crate) const OHM_MAX: f64 = 9e6;
 
 /// What joins two posts.
 #[derive(Clone, Copy, Debug)]

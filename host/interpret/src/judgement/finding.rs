@@ -131,6 +131,16 @@ pub enum FindingKind {
     ForeignVoltage,
     /// Repeated readings differ by more than the converters' noise.
     Unsteady,
+    /// A core touches bare metal, or the shield.
+    ShortToMetal,
+    /// There is a path between cores and bare metal, or the shield, that should not be there.
+    LeakToMetal,
+    /// The shield is bonded at both ends.
+    ShieldBondedTwice,
+    /// The shield is bonded at neither end.
+    ShieldNotBonded,
+    /// Between shield and metal is neither a bond nor nothing.
+    ShieldPoorlyBonded,
     /// One end could not be lifted: the run cannot pass.
     NotLifted,
     /// The capture lacks what a judgement needs.
@@ -198,6 +208,8 @@ pub enum Cause {
     TouchesDisagree,
     /// Two conductors are open: where the others arrive cannot be verified.
     TwoOpen,
+    /// It was not shown that the clip on metal, or on the shield, touches it.
+    ContactNotShown,
     /// Other posts meet than the two that the sheet has conductors on.
     OtherPosts,
 }

@@ -12,6 +12,10 @@ pub enum NotTested {
     HowItWasLanded,
     /// Anything to chassis, earth or a shield: the jig has no post for them.
     ToChassisOrShield,
+    /// To a shield, in a test to earth: none is on post 3.
+    ToShield,
+    /// Conductor by conductor: continuity, where each arrives, and between any two.
+    EachConductor,
     /// Noise, and how data passes.
     NoiseAndTraffic,
     /// The loops against the cable's length: gauge and length were not told.

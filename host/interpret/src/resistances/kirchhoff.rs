@@ -3,7 +3,6 @@
 
 use nalgebra::{Matrix4, Vector4};
 
-use super::OPEN_OHM;
 use super::swing::Swing;
 use crate::capture::JigConstants;
 use crate::judgement::{Cause, FindingKind};
@@ -18,9 +17,13 @@ const LOST_MAX_A: f64 = 10e-6;
 /// Series resistors are known better than this relative to each other only from data.
 const DEVIATION_MIN: f64 = 1e-6;
 
-/// All current that leaves a post comes back by another.
-pub(super) fn check(swings: &[Swing; 6], jig: &JigConstants) -> Result<(), Obstacle> {
-    for swing in swings.iter().filter(|swing| swing.meets_below(OPEN_OHM)) {
+/// All current that leaves a post comes back by another, of pairs that meet below so many ohms.
+pub(super) fn check(
+    swings: &[Swing; 6],
+    jig: &JigConstants,
+    below_ohm: f64,
+) -> Result<(), Obstacle> {
+    for swing in swings.iter().filter(|swing| swing.meets_below(below_ohm)) {
         let allowed_a =
             (LOST_FRACTION_MAX + 4.0 * jig.series_tolerance) * swing.through_a().abs() + LOST_MAX_A;
         let lost_a = swing.sum_a().abs();
@@ -37,11 +40,11 @@ pub(super) fn check(swings: &[Swing; 6], jig: &JigConstants) -> Result<(), Obsta
 ///
 /// If R_k is (1 + ρ_k) times its nominal value, the nominal currents of pair i, j miss each other by
 /// δ = ΣI/I = ρ_i − ρ_j. The ρ with the least squares, held by the tolerance, are found from six δ.
-pub(super) fn calibrated(swings: [Swing; 6], jig: &JigConstants) -> [Swing; 6] {
+pub(super) fn calibrated(swings: [Swing; 6], jig: &JigConstants, below_ohm: f64) -> [Swing; 6] {
     let prior = (jig.series_tolerance / 3.0_f64.sqrt()).max(DEVIATION_MIN);
     let mut normal = Matrix4::identity() / prior.powi(2);
     let mut right = Vector4::zeros();
-    for swing in swings.iter().filter(|swing| swing.meets_below(OPEN_OHM)) {
+    for swing in swings.iter().filter(|swing| swing.meets_below(below_ohm)) {
         let through_a = swing.through_a();
         let weight = through_a.powi(2) / swing.sum_variance_a2;
         let mut row = Vector4::zeros();

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{LimitSheet, RunKnowledge};
 
-use super::super::print;
+use super::super::{print, to_earth};
 use super::read;
 use crate::arguments::Output;
 use crate::error::Error;
@@ -33,9 +33,10 @@ pub(super) fn run(
         let judged: Vec<(Option<Verdict>, String)> = files
             .par_iter()
             .map(|file| {
-                let judged = read(file).map(|capture| {
+                let judged = read(file).and_then(|capture| {
+                    to_earth::check_told(&capture, known)?;
                     let judgement = runproof_interpret::judge(&capture, sheet, known);
-                    (capture, judgement)
+                    Ok((capture, judgement))
                 });
                 let verdict = judged.as_ref().ok().map(|(_, judgement)| judgement.verdict);
                 (verdict, line(&name(file), width, &judged, known, output.json))

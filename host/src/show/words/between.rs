@@ -63,6 +63,9 @@ pub(super) fn still_landed(finding: &Finding, judgement: &Judgement) -> Option<S
 
 /// "between any two at least 30 MΩ", or the least that was found.
 pub(in crate::show) fn isolation(isolation: &[Isolation], judgement: &Judgement) -> Option<String> {
+    if judgement.to_earth.is_some() {
+        return None; // its rows say so
+    }
     let by_ohm = |a: &&Isolation, b: &&Isolation| a.resistance_ohm.total_cmp(&b.resistance_ohm);
     let least = isolation.iter().min_by(by_ohm)?;
     let ohm = ohms(Some(least.resistance_ohm));

@@ -7,12 +7,15 @@ use runproof_protocol::Post;
 
 use super::place::place;
 use super::units::{about, length, usual_length};
-use super::{between, exchanged, names};
+use super::{between, exchanged, names, to_earth};
 use crate::arguments::Units;
 
 /// What was found, with its number.
 pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) -> String {
     let who = names(&finding.posts, judgement);
+    if let Some(told) = to_earth::finding(finding, judgement) {
+        return told;
+    }
     if let Some(told) = between::still_landed(finding, judgement) {
         return told;
     }

@@ -4,11 +4,12 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{ExplainsComplaint, Finding, FindingKind, Severity, Verdict};
 use runproof_protocol::Post;
 
-use super::{exchanged, names};
+use super::{exchanged, names, to_earth};
 
 /// It can be read aloud.
 pub(crate) fn headline(judgement: &Judgement) -> String {
     let all_right = match judgement.conductors.as_slice() {
+        [] if judgement.to_earth.is_some() => to_earth::all_right(judgement),
         [] => "the loop is within its limit",
         _ => "all four conductors arrive where they should, within their limits",
     };
@@ -59,6 +60,9 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
     let several = groups.len() > 1;
     let two_wires = judgement.conductors.is_empty();
     let (is, has) = if posts.len() > 1 { ("are", "have") } else { ("is", "has") };
+    if let Some(told) = to_earth::short(kind, &posts) {
+        return told.into();
+    }
     match kind {
         FindingKind::Hazard => "there is voltage on the run".into(),
         FindingKind::Open => format!("{who} {is} open"),

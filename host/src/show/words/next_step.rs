@@ -5,8 +5,13 @@ use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{Cause, Finding, FindingKind, Place, Severity, Verdict};
 use runproof_protocol::Post;
 
+use super::to_earth;
+
 /// What to do now; one thing.
 pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
+    if judgement.to_earth.is_some() && judgement.findings.is_empty() {
+        return to_earth::NOTHING_FOUND;
+    }
     let asks_nothing =
         |one: &Finding| matches!(one.kind, FindingKind::ClipsExchanged | FindingKind::ThickWire);
     let Some(first) = judgement.findings.iter().find(|one| !asks_nothing(one)) else {
@@ -18,6 +23,9 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
             _ => "measure again.",
         };
     };
+    if let Some(told) = to_earth::next_step(first, judgement) {
+        return told;
+    }
     if judgement.findings.iter().any(|one| one.kind == FindingKind::NotLifted)
         && let Some(told) = with_one_end_landed(first)
     {

@@ -5,7 +5,7 @@ use std::string::{String, ToString};
 use super::Scene;
 
 /// The scenes that come with the program, by name.
-pub const BUILT_IN: [(&str, &str); 29] = [
+pub const BUILT_IN: [(&str, &str); 33] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
     ("crossed-supply", include_str!("../scenes/crossed-supply.toml")),
@@ -35,6 +35,10 @@ pub const BUILT_IN: [(&str, &str); 29] = [
     ("plug-left-in", include_str!("../scenes/plug-left-in.toml")),
     ("tail-on-clips", include_str!("../scenes/tail-on-clips.toml")),
     ("two-wire", include_str!("../scenes/two-wire.toml")),
+    ("sound-to-earth", include_str!("../scenes/sound-to-earth.toml")),
+    ("nicked-to-conduit", include_str!("../scenes/nicked-to-conduit.toml")),
+    ("damp-conduit", include_str!("../scenes/damp-conduit.toml")),
+    ("shield-bonded-far", include_str!("../scenes/shield-bonded-far.toml")),
 ];
 
 /// A scene that cannot be used.
