@@ -32,11 +32,14 @@ fn causes_add_up_to_the_uncertainty() {
             .filter_map(|line| line.trim_start().split_once(" mΩ")?.0.parse().ok())
             .collect();
         let (together, causes) = milliohms.split_last().expect("causes");
-        assert_eq!(causes.len(), 5, "{block}");
+        assert_eq!(causes.len(), 7, "{block}");
         let root = causes.iter().map(|one| one * one).sum::<f64>().sqrt();
         assert!((root - together).abs() < 0.2, "{block}");
         let u_ohm = conductor["expanded_uncertainty_ohm"].as_f64().expect("a number");
-        assert!((2e-3 * together - u_ohm).abs() < 1e-4, "{block}");
+        let k = conductor["coverage_factor"].as_f64().expect("a number");
+        assert!((1.65..=2.0).contains(&k), "{block}");
+        assert!((1e-3 * k * together - u_ohm).abs() < 2e-4, "{block}");
+        assert!(block.contains(&format!("k = {k:.2}")), "{block}");
         assert!(block.contains(" 3 Ω; the reading is ") || block.contains(" 50 Ω; the"), "{block}");
         assert!(conductor["conformance"].as_f64().is_some_and(|one| one > 0.9999), "{block}");
     }

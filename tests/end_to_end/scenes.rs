@@ -42,7 +42,7 @@ pub(crate) const TO_EARTH: [&str; 4] =
     ["sound-to-earth", "nicked-to-conduit", "damp-conduit", "shield-bonded-far"];
 
 /// Every other built-in scene.
-pub(crate) const ALL: [Expected; 28] = [
+pub(crate) const ALL: [Expected; 29] = [
     expected("good-run", PASS).conductors(STRAIGHT).wire(30.0, 27.0),
     expected("reversed-pair", FAIL)
         .found("reversed-pair", &[1, 2])
@@ -127,6 +127,10 @@ pub(crate) const ALL: [Expected; 28] = [
         .because("plug-not-out")
         .conductors(STRAIGHT)
         .wire(30.0, 22.0),
+    expected("tail-on-clips", CANNOT)
+        .found("incomplete", &[])
+        .because("plug-not-out")
+        .conductors(STRAIGHT),
 ];
 
 const STRAIGHT: &[(u8, &str)] = &[(1, PASS), (2, PASS), (3, PASS), (4, PASS)];
