@@ -76,6 +76,46 @@ fn a_hazard_stays_latched_between_two_checks() {
     assert_eq!(third["findings"][0]["kind"], "hazard");
 }
 
+/// The tail on the clips, on a bench of 41 °C; then a run. The image has no serial yet: the zero goes into
+/// a file.
+#[test]
+fn a_zero_is_taken_by_the_chips_own_thermometer() {
+    let folder = folder("emulated zero");
+    let warm = |name: &str| {
+        let text = std::fs::read_to_string(scene(name)).expect("a scene");
+        let text = if text.contains("[jig]") { text } else { format!("{text}\n[jig]\n") };
+        let path = folder.join(name);
+        std::fs::write(&path, text.replace("[jig]", "[jig]\ncelsius = 41.0")).expect("written");
+        path
+    };
+    let (zero, capture) = (folder.join("zero.jsonl"), folder.join("run.jsonl"));
+    let [zero, capture] = [&zero, &capture].map(|path| path.to_str().expect("UTF-8"));
+    let jig = EmulatedJig::on(&warm("tail-on-clips"), 3);
+    let unnamed = runproof(&["zero", "--port", &jig.port, "--yes"]);
+    assert_eq!(unnamed.status, 6, "{}", unnamed.err);
+    assert!(unnamed.err.contains("no serial"), "{}", unnamed.err);
+    let taken = runproof(&["zero", "--port", &jig.port, "--save", zero]);
+    assert_eq!(taken.status, 0, "{}", taken.err);
+    drop(jig);
+    let jig = EmulatedJig::on(&warm("good-run"), 3);
+    let ran = runproof(&[
+        "check", "--port", &jig.port, "--yes", "--json", "--zero", zero, "--save", capture,
+    ]);
+    let result = ran.json();
+    assert_eq!(result["zero"]["used"], true, "{}", result["zero"]);
+    assert!(
+        result["zero"]["warmer_k"].as_f64().expect("a number").abs() < 0.5,
+        "{}",
+        result["zero"]
+    );
+    assert_eq!(result["verdict"], "pass", "{}", ran.out);
+    let text = std::fs::read_to_string(capture).expect("a capture");
+    let told = text.lines().filter_map(|line| line.split_once("\"jig_c\":")?.1.split_once('}'));
+    let told: Vec<f64> = told.filter_map(|(celsius, _)| celsius.parse().ok()).collect();
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(told.iter().all(|celsius| (celsius - 41.0).abs() < 1.0), "{told:?}");
+}
+
 #[test]
 fn a_core_that_touches_metal_is_told() {
     let jig = EmulatedJig::on(&scene("nicked-to-conduit"), 1);
