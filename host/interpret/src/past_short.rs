@@ -1,9 +1,10 @@
 //! A run past a short: how far along it lies, and where the conductors arrive; fitted to what is read with
 //! the end plug in and out.
 
+mod gauss_newton;
 mod shorted_run;
 
-use nalgebra::{Cholesky, Const, SMatrix, SVector};
+use nalgebra::{Cholesky, Const, SMatrix};
 use runproof_protocol::Post;
 use shorted_run::{Readings, ShortedRun, Unlike};
 
@@ -33,9 +34,6 @@ const FINE: usize = 100;
 /// Past a better short than this a joint of a tenth of an ohm makes the two that are shorted look
 /// exchanged: where these two arrive is then not told. [judgement]
 const TOLD_APART_OHM: f64 = 1.0;
-
-/// Newton's steps; a fit that has not settled by then is as far as it is needed.
-const STEPS: usize = 8;
 
 /// Of a derivative, as a part of an ohm.
 const STEP_OHM: f64 = 1e-4;
@@ -160,21 +158,11 @@ impl<'a> Read<'a> {
         fits.into_iter().filter(is_allowed).chain(borders).collect()
     }
 
-    /// Wire and fault at one place: Gauss–Newton, neither below nothing.
+    /// Wire and fault at one place, neither below nothing.
     fn fit(&self, run: &ShortedRun, factor: &Factor, start: Fit) -> Fit {
-        let at = |ohm: [f64; 2]| run.readings(start.fraction, ohm, &Unlike::default());
-        let mut ohm = [start.wire_ohm, start.fault_ohm];
-        for _ in 0..STEPS {
-            let here = at(ohm);
-            let slope = |n: usize| {
-                let mut moved = ohm;
-                moved[n] += STEP_OHM;
-                (at(moved) - here) / STEP_OHM
-            };
-            let slopes = SMatrix::<f64, 7, 2>::from_columns(&[slope(0), slope(1)]);
-            let target = self.ohm - here + slopes * SVector::from(ohm);
-            ohm = not_negative(&slopes, factor, &target).unwrap_or(ohm);
-        }
+        let at = |ohm| run.readings(start.fraction, ohm, &Unlike::default());
+        let from = [start.wire_ohm, start.fault_ohm];
+        let ohm = gauss_newton::fit(at, &self.ohm, factor, from, [STEP_OHM; 2]);
         let rest = self.ohm - at(ohm);
         let chi_squared = rest.dot(&factor.solve(&rest));
         Fit { wire_ohm: ohm[0], fault_ohm: ohm[1], chi_squared, ..start }
@@ -203,25 +191,6 @@ impl<'a> Read<'a> {
         }
         covariance.cholesky()
     }
-}
-
-/// Least squares of two quantities that are not negative: free, or with either or both at nothing.
-fn not_negative(
-    slopes: &SMatrix<f64, 7, 2>,
-    factor: &Factor,
-    target: &Readings,
-) -> Option<[f64; 2]> {
-    let weighted = factor.solve(slopes);
-    let normal = slopes.transpose() * weighted;
-    let right = weighted.transpose() * target;
-    let free: SVector<f64, 2> = normal.try_inverse()? * right;
-    if free.iter().all(|ohm| *ohm >= 0.0) {
-        return Some(free.into());
-    }
-    let alone = [0, 1].map(|n| (right[n] / normal[(n, n)]).max(0.0));
-    // Of χ², what each alone takes away.
-    let gain = |n: usize| alone[n] * right[n];
-    Some(if gain(0) >= gain(1) { [alone[0], 0.0] } else { [0.0, alone[1]] })
 }
 
 /// From 0 to 1.

@@ -67,3 +67,27 @@ pub(crate) const NORRIS_LINE: [f64; 2] = [-0.262_323_073_774_029, 1.002_116_818_
 pub(crate) const NORRIS_DEVIATIONS: [f64; 2] = [0.232_818_234_301_152, 0.000_429_796_848_199_937];
 /// The certified residual sum of squares, with 34 degrees of freedom.
 pub(crate) const NORRIS_REST: f64 = 26.617_398_529_422_4;
+
+/// NIST StRD, Misra1a: monomolecular adsorption in a dental study, y and x; y = b₁ (1 − exp(−b₂ x)).
+pub(crate) const MISRA1A: [(f64, f64); 14] = [
+    (10.07, 77.6),
+    (14.73, 114.9),
+    (17.94, 141.1),
+    (23.93, 190.8),
+    (29.61, 239.9),
+    (35.18, 289.0),
+    (40.02, 332.8),
+    (44.82, 378.4),
+    (50.76, 434.8),
+    (55.05, 477.3),
+    (61.01, 536.8),
+    (66.4, 593.1),
+    (75.47, 689.1),
+    (81.78, 760.0),
+];
+/// Its certified b₁ and b₂.
+pub(crate) const MISRA1A_CURVE: [f64; 2] = [238.942_129_18, 5.501_564_318_1e-4];
+/// Their certified standard deviations.
+pub(crate) const MISRA1A_DEVIATIONS: [f64; 2] = [2.707_007_524_1, 7.266_868_843_6e-6];
+/// The certified residual sum of squares, with 12 degrees of freedom.
+pub(crate) const MISRA1A_REST: f64 = 0.124_551_388_94;

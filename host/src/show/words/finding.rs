@@ -2,7 +2,7 @@
 
 use runproof_interpret::Judgement;
 use runproof_interpret::copper::Length;
-use runproof_interpret::judgement::{Cause, Finding, FindingKind, Unit};
+use runproof_interpret::judgement::{Cause, Finding, FindingKind, Reason, Unit};
 use runproof_protocol::Post;
 
 use super::place::place;
@@ -48,9 +48,9 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         FindingKind::Crossed => exchanged::crossed(finding, judgement),
         FindingKind::ClipsExchanged => exchanged::clips(finding, judgement),
         FindingKind::HighResistance => format!(
-            "{who} reads {}: a clip, screw, splice or nicked core, or too long a run for its \
-             gauge.",
-            value(finding)
+            "{who} reads {}: a clip, screw, splice or nicked core{}.",
+            value(finding),
+            if stands_out(finding, judgement) { "" } else { ", or too long a run for its gauge" }
         ),
         FindingKind::UnevenResistance => format!(
             "{who} reads {} more than the others: a clip, screw, splice or nicked core.{}",
@@ -134,6 +134,15 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             .into(),
         _ => "the readings do not decide it.".into(),
     }
+}
+
+/// A conductor that is held to the same limit is within it: the run's length is not the cause.
+fn stands_out(finding: &Finding, judgement: &Judgement) -> bool {
+    let one = judgement.conductors.iter().find(|one| finding.posts.contains(&one.post));
+    one.is_some_and(|one| {
+        let mut others = judgement.conductors.iter().filter(|other| other.post != one.post);
+        others.any(|other| other.limit_ohm == one.limit_ohm && other.reason == Reason::WithinLimit)
+    })
 }
 
 /// " of common and supply"; of two wires there is but one loop.
