@@ -8,9 +8,7 @@ mod scenes;
 mod to_earth;
 mod zero;
 
-use std::fs::File;
-use std::io::{self, Read, Write};
-use std::path::Path;
+use std::io::{self, Write};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use runproof_interpret::limits::Arrangement;
@@ -19,6 +17,7 @@ use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
 use crate::arguments::{Against, Command, Output};
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::show::{json, terminal};
 
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
@@ -32,15 +31,13 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     }
 }
 
-const BYTE_ORDER_MARK: char = '\u{FEFF}';
-
 /// What is known of a run beside its readings.
 fn known(against: &Against, sheet: &LimitSheet) -> Result<RunKnowledge, Error> {
     if let Some(option) = against.by_terminal() {
         has_terminals(option, sheet)?;
     }
     let other_end = against.other_end.as_ref().map(|path| {
-        let capture = judge::read(path)?;
+        let capture = files::read_capture(path)?;
         OtherEnd::of(&capture, sheet)
             .map_err(|source| Error::NoOtherEnd { path: path.clone(), source })
     });
@@ -84,26 +81,4 @@ fn print(text: &str) -> Result<(), Error> {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         other => other.map_err(Error::NotPrinted),
     }
-}
-
-/// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
-/// mark in front; it is no part of the text.
-pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
-    if path.is_dir() {
-        return Err(Error::Folder { path: path.into() });
-    }
-    let unreadable = |source: io::Error| match source.kind() {
-        io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
-        _ => Error::Unreadable { path: path.into(), source },
-    };
-    let mut text = String::new();
-    let file = File::open(path).map_err(unreadable)?;
-    file.take(limit as u64 + 1).read_to_string(&mut text).map_err(unreadable)?;
-    if text.len() > limit {
-        return Err(Error::TooLarge { path: path.into(), limit_kib: limit >> 10 });
-    }
-    if text.starts_with(BYTE_ORDER_MARK) {
-        text.drain(..BYTE_ORDER_MARK.len_utf8());
-    }
-    Ok(text)
 }

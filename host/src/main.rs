@@ -4,6 +4,7 @@ mod arguments;
 mod commands;
 mod error;
 mod exit;
+mod files;
 mod guide;
 mod jig;
 mod show;

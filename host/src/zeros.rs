@@ -5,10 +5,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
-use runproof_interpret::capture::{self, Head, Zero};
-use runproof_interpret::{Capture, zero};
+use runproof_interpret::capture::{Head, Zero};
+use runproof_interpret::zero;
 
 use crate::error::Error;
+use crate::files;
 
 const EXTENSION: &str = "jsonl";
 
@@ -30,7 +31,8 @@ pub(crate) fn newest(head: &Head) -> Option<(PathBuf, Zero)> {
     }
     let files = fs::read_dir(folder()?).ok()?.filter_map(Result::ok).map(|file| file.path());
     let kept = files.filter_map(|path| {
-        let capture = read(&path).ok().filter(|capture| is_of(&capture.head, head))?;
+        let capture =
+            files::read_capture(&path).ok().filter(|capture| is_of(&capture.head, head))?;
         Some((path, zero(&capture).ok()?))
     });
     kept.max_by_key(|(_, zero)| zero.taken_unix_s)
@@ -38,7 +40,7 @@ pub(crate) fn newest(head: &Head) -> Option<(PathBuf, Zero)> {
 
 /// The one in this file, if it is of this jig and plug.
 pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
-    let capture = read(path)?;
+    let capture = files::read_capture(path)?;
     if !is_of(&capture.head, head) {
         let or_none = |text: &str| {
             if text.is_empty() { "without a name".to_owned() } else { text.to_owned() }
@@ -52,11 +54,6 @@ pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
         });
     }
     zero(&capture).map_err(|source| Error::NotAZero { path: path.into(), source })
-}
-
-fn read(path: &Path) -> Result<Capture, Error> {
-    let text = crate::commands::read(path, capture::BYTES_MAX)?;
-    Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })
 }
 
 /// Parts of other values are other parts.

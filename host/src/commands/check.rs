@@ -1,8 +1,7 @@
 //! `check`: guides a person through the measurement of a run, and judges it.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
+use std::path::Path;
 use std::time::Duration;
 
 use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
@@ -15,6 +14,7 @@ use super::to_earth;
 use crate::arguments::{AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
@@ -46,7 +46,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     if arguments.rearm {
         jig.rearm()?;
     }
-    let save = arguments.save.map(new_file).transpose()?;
+    let save = arguments.save.map(files::new).transpose()?;
     let keys = Keys::listen();
     let prompts = Prompts {
         is_simulated,
@@ -137,29 +137,6 @@ fn scene(name: &str) -> Result<Scene, Error> {
     if !path.exists() {
         return Err(SceneError::Unknown(name.to_owned()).into());
     }
-    let text = super::read(path, SCENE_BYTES_MAX)?;
+    let text = files::read(path, SCENE_BYTES_MAX)?;
     Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })
-}
-
-/// Made before anything is measured, so that a measurement is not taken in vain.
-pub(super) fn new_file(path: PathBuf) -> Result<(PathBuf, File), Error> {
-    match OpenOptions::new().write(true).create_new(true).open(&path) {
-        Ok(file) => Ok((path, file)),
-        Err(_) if path.is_dir() => {
-            let source = io::Error::new(io::ErrorKind::IsADirectory, "it is a folder");
-            Err(Error::NotSaved { path, source })
-        }
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Error::Exists { path }),
-        Err(source) => Err(Error::NotSaved { source: plainly(&path, source), path }),
-    }
-}
-
-/// A folder that is missing is what most of these come to.
-fn plainly(path: &Path, error: io::Error) -> io::Error {
-    match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() && !folder.exists() => {
-            io::Error::new(error.kind(), format!("there is no folder {}", folder.display()))
-        }
-        _ => error,
-    }
 }

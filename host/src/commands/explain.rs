@@ -3,11 +3,12 @@
 use crate::arguments::Explain;
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::show::explain;
 
 pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
-    let capture = super::judge::read(&arguments.capture)?;
+    let capture = files::read_capture(&arguments.capture)?;
     let known = super::known(&arguments.against, &sheet)?;
     super::to_earth::check_told(&capture, &known)?;
     let judgement = runproof_interpret::judge(&capture, &sheet, &known);

@@ -2,13 +2,10 @@
 
 mod folder;
 
-use std::path::Path;
-
-use runproof_interpret::{Capture, capture};
-
 use crate::arguments::Judge;
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
@@ -21,11 +18,5 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     if path.is_dir() {
         return folder::run(&path, &sheet, &known, arguments.output);
     }
-    super::judged(&read(&path)?, &sheet, &known, arguments.output)
-}
-
-/// The capture in a file.
-pub(super) fn read(path: &Path) -> Result<Capture, Error> {
-    let text = super::read(path, capture::BYTES_MAX)?;
-    Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })
+    super::judged(&files::read_capture(&path)?, &sheet, &known, arguments.output)
 }

@@ -8,6 +8,7 @@ use runproof_interpret::limits::{BUILT_IN, BYTES_MAX};
 use crate::arguments::Limits;
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::show::limits;
 
 pub(super) fn run(arguments: Limits) -> Result<Exit, Error> {
@@ -36,6 +37,6 @@ pub(super) fn sheet(name: &str) -> Result<LimitSheet, Error> {
 }
 
 fn from_file(path: &Path) -> Result<LimitSheet, Error> {
-    let text = super::read(path, BYTES_MAX)?;
+    let text = files::read(path, BYTES_MAX)?;
     LimitSheet::read(&text).map_err(|source| Error::NotASheet { path: path.into(), source })
 }

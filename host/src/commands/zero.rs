@@ -1,14 +1,16 @@
 //! `zero`: reads the end plug through the jig's own clips, and keeps it for later checks.
 
+use std::fs;
 use std::io::Write;
 
 use runproof_interpret::capture::Zero;
 use runproof_interpret::zero;
 
-use super::check::{meet, new_file, waits};
+use super::check::{meet, waits};
 use crate::arguments;
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::show::progress::{Prompts, Screen};
 use crate::show::zero as show;
@@ -25,9 +27,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
         Some(path) => path,
         None => zeros::new_path(jig.head(), taken_unix_s)?,
     };
-    if path.exists() {
-        return Err(Error::Exists { path });
-    }
+    let (path, mut file) = files::new(path)?;
     let keys = Keys::listen();
     let prompts = Prompts { is_simulated, enter: keys.any(), ..Prompts::default() };
     let mut screen = Screen::of_zero(prompts);
@@ -36,8 +36,10 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     guide.zero((!arguments.yes).then_some(wait_micros), &keys);
     let capture = guide.done();
     screen.clear();
-    let zero = zero(&capture).map_err(|source| Error::NoZero { source })?;
-    let (path, mut file) = new_file(path)?;
+    let zero = zero(&capture).map_err(|source| {
+        let _empty = fs::remove_file(&path);
+        Error::NoZero { source }
+    })?;
     file.write_all(capture.write().as_bytes())
         .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
     let changed_ohm = before.map(|(_, before)| most_apart_ohm(&zero, &before));

@@ -8,10 +8,10 @@ use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{LimitSheet, RunKnowledge};
 
 use super::super::{print, to_earth};
-use super::read;
 use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
+use crate::files;
 use crate::show::folder::{Counts, line, totals};
 use crate::show::progress::Rewritten;
 
@@ -33,7 +33,7 @@ pub(super) fn run(
         let judged: Vec<(Option<Verdict>, String)> = files
             .par_iter()
             .map(|file| {
-                let judged = read(file).and_then(|capture| {
+                let judged = files::read_capture(file).and_then(|capture| {
                     to_earth::check_told(&capture, known)?;
                     let judgement = runproof_interpret::judge(&capture, sheet, known);
                     Ok((capture, judgement))

@@ -1,0 +1,62 @@
+//! Files that are read, and new ones that are made; none is ever overwritten.
+
+use std::fs::{File, OpenOptions};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use runproof_interpret::{Capture, capture};
+
+use crate::error::Error;
+
+const BYTE_ORDER_MARK: char = '\u{FEFF}';
+
+/// Reads a text file, never more than `limit` bytes, whatever it is. Some editors put a byte-order
+/// mark in front; it is no part of the text.
+pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
+    if path.is_dir() {
+        return Err(Error::Folder { path: path.into() });
+    }
+    let unreadable = |source: io::Error| match source.kind() {
+        io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
+        _ => Error::Unreadable { path: path.into(), source },
+    };
+    let mut text = String::new();
+    let file = File::open(path).map_err(unreadable)?;
+    file.take(limit as u64 + 1).read_to_string(&mut text).map_err(unreadable)?;
+    if text.len() > limit {
+        return Err(Error::TooLarge { path: path.into(), limit_kib: limit >> 10 });
+    }
+    if text.starts_with(BYTE_ORDER_MARK) {
+        text.drain(..BYTE_ORDER_MARK.len_utf8());
+    }
+    Ok(text)
+}
+
+/// The capture in a file.
+pub(crate) fn read_capture(path: &Path) -> Result<Capture, Error> {
+    let text = read(path, capture::BYTES_MAX)?;
+    Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })
+}
+
+/// A new file, made before anything is measured, so that a measurement is not taken in vain.
+pub(crate) fn new(path: PathBuf) -> Result<(PathBuf, File), Error> {
+    match OpenOptions::new().write(true).create_new(true).open(&path) {
+        Ok(file) => Ok((path, file)),
+        Err(_) if path.is_dir() => {
+            let source = io::Error::new(io::ErrorKind::IsADirectory, "it is a folder");
+            Err(Error::NotSaved { path, source })
+        }
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Error::Exists { path }),
+        Err(source) => Err(Error::NotSaved { source: plainly(&path, source), path }),
+    }
+}
+
+/// A folder that is missing is what most of these come to.
+fn plainly(path: &Path, error: io::Error) -> io::Error {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() && !folder.exists() => {
+            io::Error::new(error.kind(), format!("there is no folder {}", folder.display()))
+        }
+        _ => error,
+    }
+}
