@@ -5,7 +5,6 @@ use runproof_protocol::Phase;
 use crate::by_copper::{by_copper, unlikely_length};
 use crate::capture::Capture;
 use crate::comparisons;
-use crate::completeness;
 use crate::conductors::conductor;
 use crate::findings;
 use crate::held::Held;
@@ -23,6 +22,7 @@ use crate::looks_long::{self, looks_long};
 use crate::loops::loops;
 use crate::not_lifted;
 use crate::obstacle::Obstacle;
+use crate::settled;
 use crate::survey::{Survey, survey};
 use crate::to_earth;
 use crate::touched::Touched;
@@ -73,18 +73,15 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     if landing == Landing::WorksAsLanded && placed.run.is_none() {
         findings.push(Finding::new(FindingKind::ColoursDisagree, Severity::CannotTell));
     }
-    findings.extend(broken_glance(capture));
-    findings.extend(not_looked(capture));
-    after_an_early_end(&mut findings);
+    settled::complete(&mut findings, capture);
     if known.cannot_lift.is_some() {
         not_lifted::weaken(&mut findings, &mut conductors, &mut loops);
     }
-    findings.sort_by_key(|finding| (rank(finding), finding.explains_complaint));
-    told_once(&mut findings);
+    settled::order(&mut findings);
     let verdicts = conductors.iter().map(|conductor| conductor.verdict);
     let verdict = verdicts
         .chain(loops.iter().map(|row| row.verdict))
-        .chain(findings.iter().map(|finding| verdict_of(finding.severity)))
+        .chain(settled::verdicts(&findings))
         .fold(Verdict::Pass, Verdict::and);
     let isolation = isolation.ok();
     let capacitances = looks_long::measured(capture, sheet);
@@ -119,23 +116,6 @@ pub(crate) fn judge(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge)
     }
 }
 
-/// What endangers comes first, then what is graver.
-pub(crate) fn rank(finding: &Finding) -> (bool, Severity) {
-    (finding.kind != FindingKind::Hazard, finding.severity)
-}
-
-/// A voltage that stood there before each phase is one voltage: the larger reading stays.
-pub(crate) fn told_once(findings: &mut Vec<Finding>) {
-    let foreign = |finding: &Finding| finding.kind == FindingKind::ForeignVoltage;
-    let largest = findings.iter().filter(|one| foreign(one)).map(|one| one.value);
-    let largest =
-        largest.fold(None, |most: Option<f64>, value| if value > most { value } else { most });
-    findings.retain(|finding| !foreign(finding) || finding.value == largest);
-    findings.dedup();
-}
-
-const NOT_MEASURED: [Option<Cause>; 2] = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
-
 /// Each conductor with the limit that it is held to; none of a two-wire bus, which has a loop only.
 fn held_conductors(
     sheet: &LimitSheet,
@@ -163,13 +143,6 @@ fn compare(findings: &mut Vec<Finding>, siblings: Option<Finding>) {
     }
 }
 
-/// A phase was measured, and nobody looked for voltage before it.
-pub(crate) fn not_looked(capture: &Capture) -> Option<Finding> {
-    let mut measured =
-        [Phase::Open, Phase::Plug].into_iter().filter(|phase| completeness::begun(capture, *phase));
-    measured.find_map(|phase| live::check_looked(capture, phase).err()).map(Finding::from)
-}
-
 fn not_tested(
     capture: &Capture,
     sheet: &LimitSheet,
@@ -193,28 +166,4 @@ fn not_tested(
         all.push(NotTested::VoltageOnTheRun);
     }
     all
-}
-
-/// A glance that ended badly ended the check.
-pub(crate) fn broken_glance(capture: &Capture) -> Option<Finding> {
-    if !completeness::begun(capture, Phase::Glance) {
-        return None;
-    }
-    completeness::check(capture, Phase::Glance).err().map(Finding::from)
-}
-
-/// Where the check was ended early, what was not measured any more is no news.
-pub(crate) fn after_an_early_end(findings: &mut Vec<Finding>) {
-    let early = [Some(Cause::Stopped), Some(Cause::Lost), Some(Cause::Hazard)];
-    if findings.iter().any(|one| one.kind == FindingKind::Hazard || early.contains(&one.cause)) {
-        findings.retain(|finding| !NOT_MEASURED.contains(&finding.cause));
-    }
-}
-
-pub(crate) fn verdict_of(severity: Severity) -> Verdict {
-    match severity {
-        Severity::Fail => Verdict::Fail,
-        Severity::CannotTell => Verdict::CannotTell,
-        Severity::Note => Verdict::Pass,
-    }
 }

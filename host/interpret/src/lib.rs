@@ -38,6 +38,7 @@ mod past_short;
 mod published;
 mod resistances;
 mod run;
+mod settled;
 mod survey;
 pub mod to_earth;
 mod touched;

@@ -16,7 +16,6 @@ use crate::capture::{Capture, Entry, ToEarth as Clipped};
 use crate::completeness;
 use crate::findings::add_coupled;
 use crate::isolation::{Isolation, OHM_MAX};
-use crate::judge;
 use crate::judgement::{
     COVERAGE_FACTOR, Cause, Finding, FindingKind, Isolation as Stated, Judgement, Landing, Misses,
     NotTested, Placed, SheetName, ToEarth, Verdict,
@@ -24,6 +23,7 @@ use crate::judgement::{
 use crate::limits::LimitSheet;
 use crate::live;
 use crate::obstacle::Obstacle;
+use crate::settled;
 
 /// Where all cores are held together.
 pub const CORES: Post = Post::P1;
@@ -50,13 +50,9 @@ pub(crate) fn judged(capture: &Capture, sheet: &LimitSheet, clipped: Clipped) ->
     };
     findings.extend(found);
     add_coupled(&mut findings, capture);
-    findings.extend(judge::broken_glance(capture));
-    findings.extend(judge::not_looked(capture));
-    judge::after_an_early_end(&mut findings);
-    findings.sort_by_key(|finding| (judge::rank(finding), finding.explains_complaint));
-    judge::told_once(&mut findings);
-    let severities = findings.iter().map(|finding| judge::verdict_of(finding.severity));
-    let verdict = severities.chain(verdicts.iter().map(|(_, one)| *one));
+    settled::complete(&mut findings, capture);
+    settled::order(&mut findings);
+    let verdict = settled::verdicts(&findings).chain(verdicts.iter().map(|(_, one)| *one));
     let verdict = verdict.fold(Verdict::Pass, Verdict::and);
     let of = |post| verdicts.iter().find(|(one, _)| *one == post).map(|(_, verdict)| *verdict);
     let stated = isolation.as_ref().map(Isolation::stated).unwrap_or_default();

@@ -7,10 +7,10 @@ use super::{CORES, METAL, SHIELD};
 use crate::capture::ToEarth as Clipped;
 use crate::findings::{beyond, valued};
 use crate::isolation::{Isolation, Path};
-use crate::judge::verdict_of;
 use crate::judgement::{Bonded, Cause, ExplainsComplaint, Finding, FindingKind, Severity, Verdict};
 use crate::limits::LimitSheet;
 use crate::obstacle::Obstacle;
+use crate::settled::verdict_of;
 
 /// What was found, and the verdict of the path from the cores to each.
 pub(super) struct Read {
