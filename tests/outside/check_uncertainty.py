@@ -37,7 +37,7 @@ GROUPS = ("asked", "points", "parts", "other-jig")
 # relay. The sense node sees this part of clip and relay at the jig.
 CLIP_OHM, RELAY_OHM, NEAR_SHARE = (0.0, 0.1), (0.03, 0.1), 4.7 / 14.7
 # What the program says that its model leaves out: of each pair.
-MODEL_OHM, MODEL_FRACTION = 2e-3, 1e-4
+MODEL_OHM, MODEL_FRACTION = 2e-3, 5e-5
 # ADS1115, SBAS444E, table 6-1 (peak to peak over 6.6), and the code's step: by full scale.
 READING_V = {1.024: hypot(64.26e-6 / 6.6, 31.25e-6 / sqrt(12)), 4.096: hypot(266.93e-6 / 6.6, 125e-6 / sqrt(12))}
 # A resistor changes by anything up to 25 ppm a kelvin; the plug may be 45 K from 25 degrees either way, and a jig that does

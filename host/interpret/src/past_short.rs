@@ -25,6 +25,9 @@ const PLACED_MAX: f64 = 13.28;
 /// χ² of one degree of freedom is above this in one of twenty (any table).
 const ALLOWED_WITHIN: f64 = 3.84;
 
+/// So much that a joint explains all that one can. [judgement]
+const JOINT_OHM: f64 = 3.0;
+
 /// Parts of a run between places that are tried: first all along it, then closer about the best, so
 /// often; and all along it where an interval is looked for.
 const COARSE: usize = 10;
@@ -85,12 +88,19 @@ pub(crate) fn past_short(
     }
     let rivals = || profiles.iter().filter(|one| score(one) <= score(best) + RIVAL_WITHIN);
     let allowed: Vec<Fit> = rivals().flat_map(|rival| read.allowed(rival)).collect();
+    let straight = profiles.iter().find(|one| one.run.map == Map::STRAIGHT);
+    let nearest = score(best) + RIVAL_WITHIN - penalty(Map::STRAIGHT, 2);
+    let or_a_joint = best.run.map != Map::STRAIGHT
+        && straight.is_some_and(|one| read.with_a_joint(one) <= nearest);
     let posts = [path.posts.0, path.posts.1];
     let reaches = Post::ALL.map(|post| {
         if posts.contains(&post) && best.best.fault_ohm < TOLD_APART_OHM {
             return None;
         }
         let terminal = best.run.map.reaches(post);
+        if or_a_joint && terminal != post {
+            return None;
+        }
         rivals().all(|rival| rival.run.map.reaches(post) == terminal).then_some(terminal)
     });
     let interval = |of: fn(&Fit) -> f64| Interval {
@@ -158,6 +168,24 @@ impl<'a> Read<'a> {
         fits.into_iter().filter(is_allowed).chain(borders).collect()
     }
 
+    /// The least χ² of this run if one of its conductors may have any joint, before or after the short: as
+    /// the readings change with a small one.
+    fn with_a_joint(&self, profile: &Profile) -> f64 {
+        let Profile { run, factor, best } = profile;
+        let ends = (0..4).flat_map(|k| [false, true].map(|beyond| (k, beyond)));
+        let each = ends.filter_map(|(k, beyond)| {
+            let mut joint = Unlike::default();
+            let legs = if beyond { &mut joint.far_ohm } else { &mut joint.near_ohm };
+            legs[k] = JOINT_OHM;
+            let ohm = [best.wire_ohm, best.fault_ohm];
+            let here = run.readings(best.fraction, ohm, &Unlike::default());
+            let change = run.readings(best.fraction, ohm, &joint) - here;
+            let loose = factor.l() * factor.l().transpose() + change * change.transpose();
+            Some(self.best(run, &loose.cholesky()?, *best).chi_squared)
+        });
+        each.fold(f64::INFINITY, f64::min)
+    }
+
     /// Wire and fault at one place, neither below nothing.
     fn fit(&self, run: &ShortedRun, factor: &Factor, start: Fit) -> Fit {
         let at = |ohm| run.readings(start.fraction, ohm, &Unlike::default());
@@ -172,7 +200,7 @@ impl<'a> Read<'a> {
     fn factor(&self, run: &ShortedRun, about: Fit) -> Option<Factor> {
         let Fit { fraction, wire_ohm, fault_ohm, .. } = about;
         let expected = self.expected;
-        let causes = expected.causes(run.map, self.measured).together();
+        let causes = expected.covariance(run.map, self.measured);
         let mut covariance = Covariance::zeros();
         covariance.view_mut((0, 0), (6, 6)).copy_from(&causes);
         covariance[(6, 6)] = self.open_u_ohm.powi(2);

@@ -53,7 +53,7 @@ impl Path {
 /// Repeats that differ by no more leave a mean that is off by half of it at most, by hum that two repeats
 /// meet at unlike phases. What has nothing between it would have to be off by 0.6 V to look like
 /// 1 kΩ. [computed]
-const SPREAD_MAX_V: f64 = 0.3;
+const SPREAD_MAX_V: f64 = 0.4;
 
 /// Of each pair that is joined by metal, whatever scatters its readings; at least nothing, of others.
 pub(super) fn shorts_alone<'a>(pairs: impl Iterator<Item = (&'a Swing, &'a Pair)>) -> [Path; 6] {

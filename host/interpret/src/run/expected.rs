@@ -12,7 +12,7 @@ use crate::resistances::PairResistances;
 
 /// What the model of the jig leaves out, for each pair: a floor, and the load of the inputs.
 const MODEL_U_OHM: f64 = 2e-3;
-const MODEL_U_FRACTION: f64 = 1e-4;
+const MODEL_U_FRACTION: f64 = 5e-5;
 
 /// The sense node sees this part of what falls in the relay's contact and the driving jaw: 4.7 kΩ
 /// to the sensing jaw, 10 kΩ to the jig's side of the relay.
@@ -127,7 +127,20 @@ impl Expected {
         })
     }
 
-    /// What makes a pair resistance uncertain, whatever the conductors are.
+    /// Of the pair resistances, whatever the conductors are.
+    pub(crate) fn covariance(&self, map: Map, measured: &PairResistances) -> DMatrix<f64> {
+        let ohm = &measured.ohm;
+        let design = self.design(map, measured);
+        let mut parts = self.parts.covariance();
+        parts[(SCALE, SCALE)] += measured.common_u.powi(2);
+        let mut covariance = &design * parts * design.transpose() + &measured.covariance_ohm2;
+        for n in 0..ohm.len() {
+            covariance[(n, n)] += model_variance_ohm2(ohm[n]);
+        }
+        covariance
+    }
+
+    /// The same by cause.
     pub(crate) fn causes(&self, map: Map, measured: &PairResistances) -> Causes {
         let ohm = &measured.ohm;
         let design = self.design(map, measured);

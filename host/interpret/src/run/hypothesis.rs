@@ -57,16 +57,17 @@ const SIBLING_ALLOWANCE: f64 = 1.25;
 const PASSES: usize = 3;
 
 /// Fits a run of like conductors, and suspects, under a map. The conductors have r in common, and
-/// each its own deviation, of which the sheet says how large it may be. `None` if the readings want
+/// each its own deviation, of which the sheet says how large it may be; `fixed` is what else is uncertain under this
+/// map. `None` if the readings want
 /// a suspect to be negative: the guess without it says that better.
 pub(super) fn fit(
     expected: &Expected,
     measured: &PairResistances,
     map: Map,
+    fixed: &DMatrix<f64>,
     suspects: &[Suspect],
 ) -> Option<Fitted> {
     let conductors = conductors_of(measured);
-    let fixed = expected.causes(map, measured).together();
     let contacts = DVector::repeat(measured.posts.len(), expected.contacts.ohm());
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs) - &conductors * contacts;
     let mut design = DMatrix::from_element(measured.pairs.len(), 1, 2.0);
@@ -82,7 +83,7 @@ pub(super) fn fit(
     let mut fit = None;
     for _ in 0..PASSES {
         let deviation_ohm = f64::hypot(expected.contacts.u_ohm(), allowed_spread * like_ohm);
-        let covariance = &fixed + &conductors * conductors.transpose() * deviation_ohm.powi(2);
+        let covariance = fixed + &conductors * conductors.transpose() * deviation_ohm.powi(2);
         let free = least_squares::fit(&design, &covariance, &observed)?;
         like_ohm = free.estimate[0].max(0.0);
         let short_run = free.estimate[0] < 0.0;

@@ -5,9 +5,13 @@ use runproof_protocol::Post;
 
 use super::expected::{Expected, Scale, conductors_of};
 use super::least_squares;
-use crate::judgement::{Budget, COVERAGE_FACTOR};
+use crate::judgement::Budget;
 use crate::map::Map;
 use crate::resistances::PairResistances;
+
+/// A wrong map makes a conductor less than nothing by ohms, good contacts on a short run by tens of
+/// milliohms. [judgement]
+const NEGATIVE_SIGMAS: f64 = 3.0;
 
 /// One conductor, from post to plug.
 #[derive(Clone, Copy, Debug)]
@@ -19,9 +23,9 @@ pub(crate) struct Leg {
 }
 
 impl Leg {
-    /// Below zero by more than its uncertainty: no conductor is, so the map is not that of the run.
+    /// Below zero by more than its uncertainty can be: no conductor is, so the map is not that of the run.
     pub(crate) fn is_negative(&self) -> bool {
-        !(self.ohm >= -COVERAGE_FACTOR * self.budget.combined_ohm())
+        !(self.ohm >= -NEGATIVE_SIGMAS * self.budget.combined_ohm())
     }
 }
 

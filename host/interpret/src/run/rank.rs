@@ -1,5 +1,7 @@
 //! Which guesses explain the readings, the best first.
 
+use nalgebra::DMatrix;
+
 use super::{Expected, Fitted, Suspect, hypothesis};
 use crate::map::Map;
 use crate::resistances::PairResistances;
@@ -56,22 +58,23 @@ pub(crate) fn rank(expected: &Expected, measured: &PairResistances) -> Ranking {
 /// not fitted.
 fn guesses(expected: &Expected, measured: &PairResistances) -> Vec<Vec<Fitted>> {
     let mut least = f64::INFINITY;
-    let mut maps: Vec<(Map, Vec<Fitted>)> = Map::all().map(|map| (map, vec![])).collect();
+    let unfitted = |map| (map, expected.covariance(map, measured), vec![]);
+    let mut maps: Vec<(Map, DMatrix<f64>, Vec<Fitted>)> = Map::all().map(unfitted).collect();
     for suspects in suspects(measured) {
-        for (map, guesses) in &mut maps {
+        for (map, fixed, guesses) in &mut maps {
             let straight_only = suspects.len() > NAMED_MAX;
             if straight_only && map.moved().next().is_some()
                 || hypothesis::penalty(*map, suspects.len()) > least + RIVAL_WITHIN
             {
                 continue;
             }
-            if let Some(guess) = hypothesis::fit(expected, measured, *map, &suspects) {
+            if let Some(guess) = hypothesis::fit(expected, measured, *map, fixed, &suspects) {
                 least = least.min(guess.score);
                 guesses.push(guess);
             }
         }
     }
-    let mut maps: Vec<Vec<Fitted>> = maps.into_iter().map(|(_, guesses)| guesses).collect();
+    let mut maps: Vec<Vec<Fitted>> = maps.into_iter().map(|(_, _, guesses)| guesses).collect();
     maps.retain(|guesses| !guesses.is_empty());
     for guesses in &mut maps {
         guesses.sort_by(|a, b| a.score.total_cmp(&b.score));
