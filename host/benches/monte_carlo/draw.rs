@@ -45,15 +45,14 @@ pub(crate) struct Drawn {
 }
 
 impl Drawn {
-    /// The run of this number: always the same, whatever others are drawn; of this class, if one is wanted.
-    pub(crate) fn of(seed: u64, index: u64, wanted: Option<Class>) -> Self {
+    /// The run of this number: always the same, whatever others are drawn.
+    pub(crate) fn of(seed: u64, index: u64) -> Self {
         let mut all = Pcg32::seed_from_u64(seed);
         all.advance(index.wrapping_mul(4));
         let jig_seed = u64::from(all.random::<u32>());
         let mut random = Pcg32::seed_from_u64(all.random());
         let random = &mut random;
-        let any = Class::of_percent(random.random_range(0..100));
-        let class = wanted.unwrap_or(any);
+        let class = Class::of_percent(random.random_range(0..100));
         let awg = AWG[random.random_range(0..AWG.len())];
         let is_of_even_length = random.random_bool(0.5);
         let length_m = if is_of_even_length {

@@ -46,9 +46,9 @@ struct Options {
     /// One run by its number: all that is said of it.
     #[arg(long, value_name = "NUMBER")]
     only: Option<u64>,
-    /// Runs of this class alone, such as "open" or "short + wrong map".
+    /// Of all these runs those of this class alone, such as "open" or "short + wrong map"; may be said again.
     #[arg(long, value_name = "NAME", value_parser = Class::named)]
-    class: Option<Class>,
+    class: Vec<Class>,
     /// Clips of better or worse contact than the sheet has them: up to so many milliohms, and the sheet says so.
     #[arg(long, value_name = "NUMBER")]
     contact_mohm: Option<f64>,
@@ -59,11 +59,15 @@ struct Options {
 
 impl Options {
     fn drawn(&self, index: u64) -> Drawn {
-        let mut drawn = Drawn::of(self.seed, index, self.class);
+        let mut drawn = Drawn::of(self.seed, index);
         if let Some(most) = self.contact_mohm {
             drawn.scene.jig.contact_mohm = most;
         }
         drawn
+    }
+
+    fn wants(&self, drawn: &Drawn) -> bool {
+        self.class.is_empty() || self.class.contains(&drawn.class)
     }
 }
 
@@ -73,6 +77,7 @@ struct Outcome {
     truth: Truth,
     answer: Answer,
     numbers: Numbers,
+    judged_in: Duration,
 }
 
 /// So many runs between two looks at the clock.
@@ -96,32 +101,34 @@ fn main() {
             break;
         }
         let indices = first..runs.min(first + AT_ONCE);
-        let outcomes: Vec<_> =
-            indices.into_par_iter().map(|index| outcome(&options, index, &sheet)).collect();
+        let drawn: Vec<Drawn> =
+            indices.map(|index| options.drawn(index)).filter(|one| options.wants(one)).collect();
+        let outcomes: Vec<_> = drawn.into_par_iter().map(|drawn| outcome(drawn, &sheet)).collect();
         for outcome in outcomes {
             match outcome {
                 Ok(outcome) => held.push(outcome),
                 Err(drawn) => broken.push(drawn),
             }
         }
-        eprintln!("{} of {runs} runs", held.len() + broken.len());
+        eprintln!("{} of {runs} runs", (first + AT_ONCE).min(runs));
     }
     report::print(options.seed, &held, &broken, &sheet);
 }
 
 /// A run that the program does not survive is told, and ends no other.
-fn outcome(options: &Options, index: u64, sheet: &LimitSheet) -> Result<Outcome, Box<Drawn>> {
-    let drawn = options.drawn(index);
-    let Ok(judgement) = catch_unwind(AssertUnwindSafe(|| judged(&drawn, sheet))) else {
+fn outcome(drawn: Drawn, sheet: &LimitSheet) -> Result<Outcome, Box<Drawn>> {
+    let judged = catch_unwind(AssertUnwindSafe(|| judged(&drawn, sheet)));
+    let Ok((judgement, judged_in)) = judged else {
         return Err(Box::new(drawn));
     };
     let truth = Truth::of(&drawn);
     let answer = Answer::of(&judgement, &truth, sheet);
-    let numbers = Numbers::of(&judgement, &truth, index);
-    Ok(Outcome { drawn, truth, answer, numbers })
+    let numbers = Numbers::of(&judgement, &truth, drawn.index);
+    Ok(Outcome { drawn, truth, answer, numbers, judged_in })
 }
 
-fn judged(drawn: &Drawn, sheet: &LimitSheet) -> Judgement {
+/// And how long judging took, without measuring.
+fn judged(drawn: &Drawn, sheet: &LimitSheet) -> (Judgement, Duration) {
     let known = RunKnowledge { lifted: drawn.lifted, ..RunKnowledge::default() };
     let mut capture = measured::measured(drawn.scene.clone(), drawn.jig_seed);
     if let Some(celsius) = drawn.zeroed_at_c {
@@ -129,14 +136,16 @@ fn judged(drawn: &Drawn, sheet: &LimitSheet) -> Judgement {
             .expect("the tail is on the clips");
         capture.entries.push(Entry::Zero(zero));
     }
-    judge(&capture, sheet, &known)
+    let begun = Instant::now();
+    let judgement = judge(&capture, sheet, &known);
+    (judgement, begun.elapsed())
 }
 
 fn only(options: &Options, index: u64, sheet: &LimitSheet) {
     let drawn = options.drawn(index);
     let truth = Truth::of(&drawn);
     println!("{drawn}\n\n{truth:#?}");
-    let judgement = judged(&drawn, sheet);
+    let (judgement, _) = judged(&drawn, sheet);
     println!("\n{:#?}", judgement.conductors);
     println!("{:#?}\n{:#?}\n{:?}", judgement.isolation, judgement.findings, judgement.fit);
     println!("\n{:#?}", Answer::of(&judgement, &truth, sheet));

@@ -6,6 +6,7 @@ mod not_told;
 use runproof_interpret::LimitSheet;
 
 use crate::Outcome;
+use crate::class::Class;
 use crate::draw::Drawn;
 use crate::tally::{self, Errors, Row};
 
@@ -18,6 +19,7 @@ pub(crate) fn print(seed: u64, all: &[Outcome], broken: &[Box<Drawn>], sheet: &L
     rows("Intervals of 95 % that hold the truth", &tally::coverage(all));
     errors(&tally::errors(all));
     rows("Flagged", &tally::flags(all));
+    judging(all);
     not_told::print(all);
     list("False passes", all, |one| one.answer.false_pass);
     list("False fails", all, |one| one.answer.false_fail);
@@ -66,6 +68,21 @@ fn errors(all: &[Errors]) {
             "{what:<36}{n:>9}{median:>10.3}{p95:>10.3}{largest:>10.3}{}",
             bar.unwrap_or_default()
         );
+    }
+}
+
+/// Half of the captures and 99 of 100 were judged within so long; alone on the machine, one thread says more than
+/// several.
+fn judging(all: &[Outcome]) {
+    println!("\nJudging a capture, ms");
+    for (what, class) in [("all runs", None), ("nothing wrong", Some(Class::Sound))] {
+        let of = all.iter().filter(|one| class.is_none_or(|class| one.drawn.class == class));
+        let mut ms: Vec<f64> = of.map(|one| 1e3 * one.judged_in.as_secs_f64()).collect();
+        ms.sort_by(f64::total_cmp);
+        if let Some(last) = ms.len().checked_sub(1) {
+            let [median, p99] = [0.5, 0.99].map(|part| ms[(part * last as f64).round() as usize]);
+            println!("  {what:<34}{:>9}  median {median:.2}, 99 % within {p99:.2}", ms.len());
+        }
     }
 }
 

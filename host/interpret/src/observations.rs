@@ -6,7 +6,7 @@ mod pair;
 mod self_calibration;
 
 pub(crate) use input_load::{across_ohm, ground_ohm};
-pub(crate) use mean::{Mean, variance_v2};
+pub(crate) use mean::{Mean, Readings, variance_v2};
 pub(crate) use pair::{Pair, Polarity};
 pub(crate) use self_calibration::SelfCalibration;
 
@@ -25,7 +25,8 @@ pub(crate) struct Observations {
 
 impl Observations {
     pub(crate) fn of(capture: &Capture, phase: Phase) -> Result<Self, Obstacle> {
-        let self_calibration = SelfCalibration::of(capture, phase)?;
-        Ok(Self { self_calibration, pairs: pair::all(capture, phase)? })
+        let readings = Readings::of(capture, phase);
+        let self_calibration = SelfCalibration::of(&readings, &capture.head.jig)?;
+        Ok(Self { self_calibration, pairs: pair::all(&readings)? })
     }
 }

@@ -26,7 +26,7 @@ const PLACED_MAX: f64 = 13.28;
 const ALLOWED_WITHIN: f64 = 3.84;
 
 /// So much that a joint explains all that one can. [judgement]
-const JOINT_OHM: f64 = 3.0;
+const JOINT_OHM: f64 = 30.0;
 
 /// Parts of a run between places that are tried: first all along it, then closer about the best, so
 /// often; and all along it where an interval is looked for.

@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
-use crate::capture::{Capture, Channel, Node};
+use crate::capture::{Capture, Channel, Node, Reading};
 use crate::judgement::Cause;
 use crate::obstacle::Obstacle;
 
@@ -30,6 +30,19 @@ pub(crate) fn variance_v2(range: Range) -> f64 {
 /// deviations) but hum or something that changes; on the other ranges in the ratio of their noise.
 const SPREAD_MAX_SIGMAS: f64 = 0.2e-3 / 18.7e-6;
 
+/// Those of one phase with the pulls off and the relays closed: all that means are taken of.
+pub(crate) struct Readings<'a>(Vec<&'a Reading>);
+
+impl<'a> Readings<'a> {
+    pub(crate) fn of(capture: &'a Capture, phase: Phase) -> Self {
+        let of_phase = capture.readings(phase);
+        let closed = of_phase.filter(|reading| {
+            reading.pulls == [Drive::Off; 2] && reading.relays_closed && reading.volts.is_finite()
+        });
+        Self(closed.collect())
+    }
+}
+
 /// What one channel read under one pattern.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Mean {
@@ -45,24 +58,17 @@ pub(crate) struct Mean {
 }
 
 impl Mean {
-    /// The mean of all readings of this channel with the posts driven so, the pulls off and the
-    /// relays closed.
+    /// The mean of all readings of this channel with the posts driven so.
     pub(crate) fn of(
-        capture: &Capture,
-        phase: Phase,
+        readings: &Readings,
         step: Step,
         drives: [Drive; 4],
         channel: Channel,
     ) -> Result<Self, Obstacle> {
         let (mut count, mut sum, mut variance_sum) = (0.0, 0.0, 0.0);
         let (mut least, mut most, mut range) = (f64::INFINITY, f64::NEG_INFINITY, Range::V0);
-        let readings = capture.readings(phase).filter(|reading| {
-            reading.step == step
-                && reading.drives == drives
-                && reading.channel == channel
-                && reading.pulls == [Drive::Off; 2]
-                && reading.relays_closed
-                && reading.volts.is_finite()
+        let readings = readings.0.iter().filter(|reading| {
+            reading.step == step && reading.drives == drives && reading.channel == channel
         });
         for reading in readings {
             if reading.saturated {
@@ -92,14 +98,13 @@ impl Mean {
 
     /// Of a post's own voltage against ground.
     pub(crate) fn single(
-        capture: &Capture,
-        phase: Phase,
+        readings: &Readings,
         step: Step,
         drives: [Drive; 4],
         node: Node,
         post: Post,
     ) -> Result<Self, Obstacle> {
-        Self::of(capture, phase, step, drives, Channel { node, post, against: None })
+        Self::of(readings, step, drives, Channel { node, post, against: None })
     }
 }
 
@@ -148,7 +153,7 @@ mod tests {
                 at: Microseconds(0),
             });
         }
-        let mean = Mean::of(&capture, Phase::Plug, Step::Pairs, DRIVES, CHANNEL);
+        let mean = Mean::of(&Readings::of(&capture, Phase::Plug), Step::Pairs, DRIVES, CHANNEL);
         mean.unwrap_or_else(|obstacle| panic!("{obstacle:?}"))
     }
 

@@ -1,10 +1,10 @@
 //! One pair of posts, driven in both polarities.
 
-use runproof_protocol::{Drive, Phase, Post, Step};
+use runproof_protocol::{Drive, Post, Step};
 
-use super::Mean;
 use super::input_load::{across_ohm, ground_ohm};
-use crate::capture::{Capture, Channel, JigConstants, Node};
+use super::{Mean, Readings};
+use crate::capture::{Channel, JigConstants, Node};
 use crate::obstacle::Obstacle;
 
 /// What was read while current ran from one post to another, and back.
@@ -30,43 +30,37 @@ pub(crate) struct Polarity {
 }
 
 /// All six, in the order of [`Post::PAIRS`].
-pub(super) fn all(capture: &Capture, phase: Phase) -> Result<[Pair; 6], Obstacle> {
+pub(super) fn all(readings: &Readings) -> Result<[Pair; 6], Obstacle> {
     let mut pairs = Vec::new();
     for (i, j) in Post::PAIRS {
         pairs.push(Pair {
             posts: (i, j),
-            forward: polarity(capture, phase, (i, j), (i, j))?,
-            reverse: polarity(capture, phase, (i, j), (j, i))?,
-            pre_scan: sense_to_4(capture, phase, Step::PreScan, Drive::high_and_low(i, j)).ok(),
+            forward: polarity(readings, (i, j), (i, j))?,
+            reverse: polarity(readings, (i, j), (j, i))?,
+            pre_scan: sense_to_4(readings, Step::PreScan, Drive::high_and_low(i, j)).ok(),
         });
     }
     Ok(std::array::from_fn(|index| pairs[index]))
 }
 
 fn polarity(
-    capture: &Capture,
-    phase: Phase,
+    readings: &Readings,
     (first, second): (Post, Post),
     (high, low): (Post, Post),
 ) -> Result<Polarity, Obstacle> {
     let drives = Drive::high_and_low(high, low);
-    let single = |node, post| Mean::single(capture, phase, Step::Pairs, drives, node, post);
+    let single = |node, post| Mean::single(readings, Step::Pairs, drives, node, post);
     Ok(Polarity {
-        sense_to_4: sense_to_4(capture, phase, Step::Pairs, drives)?,
+        sense_to_4: sense_to_4(readings, Step::Pairs, drives)?,
         sense_4: single(Node::Sense, Post::P4)?,
         drive: [single(Node::Drive, first)?, single(Node::Drive, second)?],
     })
 }
 
-fn sense_to_4(
-    capture: &Capture,
-    phase: Phase,
-    step: Step,
-    drives: [Drive; 4],
-) -> Result<[Mean; 3], Obstacle> {
+fn sense_to_4(readings: &Readings, step: Step, drives: [Drive; 4]) -> Result<[Mean; 3], Obstacle> {
     let to_4 = |post| {
         let channel = Channel { node: Node::Sense, post, against: Some(Post::P4) };
-        Mean::of(capture, phase, step, drives, channel)
+        Mean::of(readings, step, drives, channel)
     };
     Ok([to_4(Post::P1)?, to_4(Post::P2)?, to_4(Post::P3)?])
 }

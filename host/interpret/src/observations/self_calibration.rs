@@ -1,10 +1,10 @@
 //! All posts driven alike: no current flows, so G and N of a post must read the same.
 
-use runproof_protocol::{Drive, Phase, Post, Step};
+use runproof_protocol::{Drive, Post, Step};
 
-use super::Mean;
 use super::input_load::ground_ohm;
-use crate::capture::{Capture, Node};
+use super::{Mean, Readings};
+use crate::capture::{JigConstants, Node};
 use crate::judgement::{Cause, FindingKind};
 use crate::obstacle::Obstacle;
 
@@ -24,16 +24,16 @@ pub(crate) struct SelfCalibration {
 }
 
 impl SelfCalibration {
-    pub(super) fn of(capture: &Capture, phase: Phase) -> Result<Self, Obstacle> {
+    pub(super) fn of(readings: &Readings, jig: &JigConstants) -> Result<Self, Obstacle> {
         let mut steady = [true; 4];
         let mut read = |drive: Drive, node: Node| -> Result<[f64; 4], Obstacle> {
             let mut volts = [0.0; 4];
             for post in Post::ALL {
                 let step = Step::SelfCalibration;
-                let mean = Mean::single(capture, phase, step, [drive; 4], node, post)?;
+                let mean = Mean::single(readings, step, [drive; 4], node, post)?;
                 steady[post.index()] &= mean.steady;
                 let taken = match node {
-                    Node::Sense => capture.head.jig.sense_ohm / ground_ohm(mean.range),
+                    Node::Sense => jig.sense_ohm / ground_ohm(mean.range),
                     Node::Drive | Node::Live => 0.0,
                 };
                 volts[post.index()] = mean.volts * (1.0 + taken);
@@ -45,7 +45,6 @@ impl SelfCalibration {
         let (drive_high, drive_low) =
             (read(Drive::High, Node::Drive)?, read(Drive::Low, Node::Drive)?);
         // All that flows is into the live divider, through the series resistor.
-        let jig = &capture.head.jig;
         let ratios: [f64; 4] = std::array::from_fn(|k| {
             let loaded = 1.0 + jig.series_ohm[k] / jig.divider_ohm;
             (sense_high[k] - sense_low[k]) * loaded / (drive_high[k] - drive_low[k])
