@@ -29,8 +29,10 @@ fn any_bench(seed: u64) -> Bench {
     Bench::new(any_wire_ohm(&mut Chance::new(!seed)), seed)
 }
 
+/// The bench's clips have up to 50 mΩ, and the sheet is told so.
 fn judged(capture: &Capture) -> Judgement {
-    judge(capture, &LimitSheet::service_24vac(), &RunKnowledge::default())
+    let sheet = LimitSheet { contact_mohm: [0.0, 50.0], ..LimitSheet::service_24vac() };
+    judge(capture, &sheet, &RunKnowledge::default())
 }
 
 fn has(judgement: &Judgement, kind: FindingKind) -> bool {
@@ -106,7 +108,8 @@ fn every_map_is_judged_right_and_resistances_are_within_their_uncertainty() {
     println!("{} runs, {} wrong", 24 * SEEDS, wrong.len());
     let (p95, within) = errors.told("all maps");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(p95 < 0.1 && within > 0.95, "{p95} Ω, {within}");
+    // Of 95 % that are meant, with what chance takes from 4,800 that are four to a run.
+    assert!(p95 < 0.075 && within > 0.94, "{p95} Ω, {within}");
 }
 
 #[test]
@@ -133,7 +136,7 @@ fn an_open_is_named_and_the_others_are_measured() {
             errors.add(&judgement, bench.wire_ohm);
         }
         let (_, within) = errors.told(&format!("post {open} open"));
-        assert!(within > 0.95, "post {open} open: {within}");
+        assert!(within > 0.93, "post {open} open: {within}");
     }
     assert!(wrong.is_empty(), "{} wrong\n{}", wrong.len(), wrong.join("\n"));
 }
