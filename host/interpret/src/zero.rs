@@ -45,13 +45,12 @@ pub enum NoZero {
 
 /// The zero that this capture's plug phase is.
 pub fn zero(capture: &Capture) -> Result<Zero, NoZero> {
-    let alone = &without_zero(capture);
-    let measured = match read(alone) {
+    let measured = match read(capture) {
         Ok(Read::All(measured)) => measured,
         Ok(Read::AllBut(open)) => return Err(NoZero::Open(open)),
         Err(found) => return Err(NoZero::Obstacle(Box::new(found.into()))),
     };
-    check(alone, &measured)?;
+    check(capture, &measured)?;
     Ok(Zero {
         ohm: std::array::from_fn(|n| measured.ohm[n]),
         u_ohm: std::array::from_fn(|n| measured.covariance_ohm2[(n, n)].sqrt()),
@@ -96,7 +95,7 @@ fn check(capture: &Capture, measured: &PairResistances) -> Result<(), NoZero> {
     let mean_ohm = legs.iter().map(|leg| leg.ohm).sum::<f64>() / 4.0;
     let one_stands_out = !(most.ohm <= ONE_MAX_OHM);
     if one_stands_out || legs.iter().any(|leg| !(leg.ohm >= -ONE_MAX_OHM)) {
-        let survey = survey(capture, &sheet, None);
+        let survey = survey(&without_zero(capture), &sheet, None);
         if survey.map.is_some_and(|map| map != Map::STRAIGHT) {
             return Err(NoZero::Crossed(survey.reaches));
         }

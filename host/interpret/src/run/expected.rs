@@ -174,13 +174,6 @@ pub(crate) struct Causes {
     pub(super) scale_variance: f64,
 }
 
-impl Causes {
-    pub(crate) fn together(&self) -> DMatrix<f64> {
-        let parts = &self.scale + &self.plug + &self.temperature + &self.zeroing;
-        &self.instrument + parts + &self.model
-    }
-}
-
 /// Of a pair resistance.
 pub(super) fn model_variance_ohm2(ohm: f64) -> f64 {
     MODEL_U_OHM.powi(2) + (MODEL_U_FRACTION * ohm).powi(2)

@@ -43,7 +43,7 @@ pub(crate) struct Legs {
 pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) -> Option<Legs> {
     let causes = expected.causes(map, measured);
     let observed = &measured.ohm - expected.plug_ohm(map, &measured.pairs);
-    let (design, covariance) = (conductors_of(measured), causes.together());
+    let (design, covariance) = (conductors_of(measured), expected.covariance(map, measured));
     let fit = least_squares::fit(&design, &covariance, &observed)?;
     // GUM 5.2.2: each cause, carried over to the conductors by the same gain.
     let carried = |cause: &DMatrix<f64>| -> DVector<f64> {
