@@ -24,12 +24,14 @@ pub struct Bench<L, R> {
     relays: R,
     relays_closed: bool,
     load: R,
+    loaded: bool,
 }
 
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     /// Takes the lines and makes them safe: see [`release`](Self::release).
     pub fn new(posts: [L; 4], pulls: [L; 2], references: [L; 4], relays: R, load: R) -> Self {
-        let mut bench = Self { posts, pulls, references, relays, relays_closed: false, load };
+        let mut bench =
+            Self { posts, pulls, references, relays, relays_closed: false, load, loaded: false };
         bench.release();
         bench
     }
@@ -76,6 +78,12 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
     /// Switches the coil that puts the load across the posts, or takes it off.
     pub fn load(&mut self, on: bool) {
         let Ok(()) = self.load.set_state(on.into());
+        self.loaded = on;
+    }
+
+    /// Whether the load's coil is on.
+    pub fn loaded(&self) -> bool {
+        self.loaded
     }
 
     /// Nothing driven, relays open, no load: the state in which the jig leaves the run alone.

@@ -28,9 +28,6 @@ use patterns::Patterns;
 /// Events on their way to the host.
 pub type Outbox = Channel<NoopRawMutex, Event, 4>;
 
-/// A relay's contacts have closed and stopped bouncing this long after its coil was switched on.
-const CONTACTS_SETTLE_MICROS: u64 = 25_000;
-
 /// Why a measurement ended before its last pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum End {
@@ -63,9 +60,10 @@ async fn open<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
     live::check(patterns, live::FULL).await?;
+    patterns.unload();
     leakage::before_closing(patterns).await?;
     rise::before_closing(patterns).await?;
-    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    patterns.close_relays().await;
     self_calibration::take(patterns).await?;
     let ranges = pairs::pre_scan(patterns).await?;
     pairs::take(patterns, &ranges).await?;
@@ -78,7 +76,7 @@ async fn plug<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
     live::check(patterns, live::FULL).await?;
-    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    patterns.close_relays().await;
     self_calibration::take(patterns).await?;
     let ranges = pairs::pre_scan(patterns).await?;
     pairs::take(patterns, &ranges).await
@@ -89,7 +87,7 @@ async fn glance<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
     live::check(patterns, live::SHORT).await?;
-    patterns.close_relays(CONTACTS_SETTLE_MICROS).await;
+    patterns.close_relays().await;
     pairs::pre_scan(patterns).await?;
     Ok(())
 }

@@ -6,7 +6,8 @@ use runproof_protocol::Microvolts;
 
 /// Sees, beside the measurement and without its converters, that a run has become live.
 ///
-/// A board may open its relays by itself when that happens; the session does so in any case.
+/// A board may let go of the run by itself when that happens, until it is re-armed; the session does so in
+/// any case.
 pub trait Watch {
     /// No voltage was found, and the load still holds the posts together: a board may take its zero.
     /// Until the relays are closed, what only couples in may stand at the posts.
@@ -15,8 +16,11 @@ pub trait Watch {
     /// The relays are closed.
     fn begin(&self);
 
-    /// The relays are open again.
-    fn end(&self);
+    /// The relays are open again: a voltage that was found and not told yet.
+    fn end(&self) -> Option<Microvolts>;
+
+    /// The operator has looked: the run may be driven again.
+    fn rearm(&self);
 
     /// Between begin and end, ready when a post stands more than [`HAZARD`] from the jig's mid
     /// voltage: by how much.

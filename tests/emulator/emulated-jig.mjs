@@ -1,8 +1,10 @@
 // The unmodified image on its chip, wired to a simulated bench and to a USB host.
+import { GPIOPinState } from 'rp2040js';
 import { connectBus } from './bench/bus.mjs';
 import { connectFollowers } from './bench/followers.mjs';
 import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs } from './bench/outputs.mjs';
+import { PINS } from './bench/pins.mjs';
 import { startChip } from './chip.mjs';
 import { describeAddress } from './elf.mjs';
 import { runSlice } from './run.mjs';
@@ -26,10 +28,16 @@ export class EmulatedJig {
     return this.chip.clock.nanos;
   }
 
+  /** Whether nothing is driven, and both coils are off. */
+  get released() {
+    const all = (pins, state) => pins.every((pin) => this.chip.gpio[pin].value === state);
+    return all([...PINS.drives, ...PINS.pulls], GPIOPinState.Input) && all([PINS.relays, PINS.load], GPIOPinState.Low);
+  }
+
   /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
   run() {
     try {
-      return runSlice(this.chip);
+      return runSlice(this.chip, () => this.released);
     } catch (error) {
       const { PC, LR } = this.chip.core;
       const seconds = (this.nanos / 1e9).toFixed(6);

@@ -1,10 +1,13 @@
 // Lets the chip run: instructions while it works, jumps of simulated time while it waits.
 const SLICE_INSTRUCTIONS = 50_000;
-/** Longer than any pause inside a measurement: the firmware is waiting for somebody. */
-const LONG_WAIT_NANOS = 50e6;
+/** Longer than any pause between two looks with nothing driven. */
+const IDLE_WAIT_NANOS = 5e6;
 
-/** Runs one slice; returns how long the chip would sleep, in ns (Infinity: for ever), or 0 if it has more to do. */
-export function runSlice(chip) {
+/**
+ * Runs one slice; returns how long the chip would sleep for want of something to do, in ns (Infinity: for ever), or 0
+ * if it has more to do. `resting()` says whether it drives nothing: what it waits for then is somebody.
+ */
+export function runSlice(chip, resting) {
   const { core, clock } = chip;
   const cycleNanos = 1e9 / chip.clkSys;
   for (let left = SLICE_INSTRUCTIONS; left > 0; left--) {
@@ -13,7 +16,7 @@ export function runSlice(chip) {
       continue;
     }
     const wait = clock.nextAlarm ? clock.nanosToNextAlarm : Infinity;
-    if (wait > LONG_WAIT_NANOS) return wait;
+    if (wait === Infinity || (wait > IDLE_WAIT_NANOS && resting())) return wait;
     clock.tick(wait);
   }
   return 0;

@@ -105,10 +105,10 @@ test('what a post is off by before the relays close is taken away', async () => 
   bench.until('done');
 });
 
-test('a post that is live when the relays close is not zeroed away', async () => {
+test('a post that is live before the relays close is not zeroed away: they stay open', async () => {
   const { bench, seen } = await measuring((post) => (post === 2 ? 24 : 0));
   assert.ok(hazardV(bench) > 15);
-  assert.ok(seen.openedAfter < 0.023);
+  assert.ok(seen.openedAfter === undefined || seen.openedAfter < 0.001, `opened after ${seen.openedAfter} s`);
 });
 
 for (const lateMicros of [260, 330, 390, 450]) {

@@ -1,15 +1,19 @@
-//! The engine on an RP2040: three tasks that sleep until their interrupt.
+//! The engine on an RP2040: tasks that sleep until their interrupt.
 //!
 //! | task | wakes on | does |
 //! |---|---|---|
+//! | `guard` | time | feeds the watchdog, as long as the others give way and the watch looks |
 //! | `port` | USB | bytes between the host and the session |
 //! | `converters` | I2C, time | owns the bus |
 //! | `session` | bytes, time, a slot's answer, the watch | the engine |
 //!
-//! The `watch` runs beside them, in the ADC's interrupt.
+//! The `watch` runs beside them, in the ADC's interrupt, and lets go of the run by itself: see `interlock`.
 
 mod bus;
 mod clock;
+mod coil;
+mod guard;
+mod interlock;
 mod line;
 mod log;
 mod pins;
@@ -19,13 +23,13 @@ mod watch;
 
 use embassy_executor::Spawner;
 use embassy_rp::bind_interrupts;
-use embassy_rp::gpio::Output;
-use embassy_rp::peripherals::USB;
+use embassy_rp::peripherals::{USB, WATCHDOG};
 use embassy_rp::{Peri, i2c, usb};
 use static_cell::StaticCell;
 
 use self::bus::ConverterBus;
 use self::clock::ChipClock;
+use self::coil::Coil;
 use self::line::PinLine;
 use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
@@ -64,9 +68,15 @@ pub fn start(spawner: Spawner) {
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");
     let once = "each task is spawned once";
+    spawner.spawn(guard_task(pins.watchdog).expect(once));
     spawner.spawn(session_task(bench, watch, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));
+}
+
+#[embassy_executor::task]
+async fn guard_task(watchdog: Peri<'static, WATCHDOG>) {
+    guard::keep(watchdog).await
 }
 
 #[embassy_executor::task]
@@ -80,11 +90,7 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 }
 
 #[embassy_executor::task]
-async fn session_task(
-    mut bench: Bench<PinLine, Output<'static>>,
-    watch: Followers,
-    shared: &'static Shared,
-) {
+async fn session_task(mut bench: Bench<PinLine, Coil>, watch: Followers, shared: &'static Shared) {
     let Shared { slots, from_host, to_host } = shared;
     let identity = identity("rp2040", NO_SERIAL);
     let jig =

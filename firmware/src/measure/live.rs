@@ -11,8 +11,8 @@ use runproof_protocol::{
     Step,
 };
 
+use super::End;
 use super::patterns::{Patterns, Taken};
-use super::{CONTACTS_SETTLE_MICROS, End};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::identity::DIVIDER;
@@ -45,16 +45,15 @@ const POST_MICROVOLTS_PER_CODE: i64 =
 const RANGE: Range = Range::V1;
 
 /// Reads all pairs with the relays open; ends in a hazard if any two posts may differ by more than
-/// the limit under the load, or if a reading is beyond its range at all.
+/// the limit under the load, or if a reading is beyond its range at all. The load stays on.
 pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
     look: Look,
 ) -> Result<(), End> {
     take(patterns, Step::Live, look.patterns).await?;
-    patterns.load(true, CONTACTS_SETTLE_MICROS).await;
+    patterns.load().await;
     take(patterns, Step::LiveLoaded, look.loaded_patterns).await?;
     patterns.prepare_watch();
-    patterns.load(false, 0).await;
     Ok(())
 }
 

@@ -25,8 +25,11 @@ const HOST_SILENT_MICROS: u64 = 500_000;
 /// The relays stay closed no longer than this, however slow the host is; a phase takes one second.
 const CLOSED_MAX_MICROS: u64 = 3_000_000;
 
-/// Before anything is driven the posts are watched for so long.
-const QUIET_MICROS: u64 = 4_000;
+/// A relay's contacts have closed and stopped bouncing this long after its coil was switched on.
+const CONTACTS_CLOSE_MICROS: u64 = 25_000;
+
+/// They have opened this long after it was switched off: 5 ms with a Zener diode across the coil.
+const CONTACTS_OPEN_MICROS: u64 = 6_000;
 
 pub(super) const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
 
@@ -67,22 +70,33 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.clock.until(at).await;
     }
 
-    pub(super) async fn close_relays(&mut self, settle_micros: u64) {
+    /// The load holds the posts together until the contacts rest, so that the watch can look from before
+    /// the closing on: what it then sees does not only couple in.
+    pub(super) async fn close_relays(&mut self) {
+        self.load().await;
+        self.watch.begin();
         self.bench.close_relays();
         self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
-        let quiet_from = self.now().after(settle_micros - QUIET_MICROS);
-        self.until(quiet_from).await;
-        self.watch.begin();
-        self.until(quiet_from.after(QUIET_MICROS)).await;
+        self.until(self.now().after(CONTACTS_CLOSE_MICROS)).await;
+        self.bench.load(false);
+        self.until(self.now().after(CONTACTS_OPEN_MICROS)).await;
     }
 
     pub(super) fn prepare_watch(&self) {
         self.watch.prepare();
     }
 
-    pub(super) async fn load(&mut self, on: bool, settle_micros: u64) {
-        self.bench.load(on);
-        self.until(self.now().after(settle_micros)).await;
+    /// Puts the load across the posts, unless it is there.
+    pub(super) async fn load(&mut self) {
+        if !self.bench.loaded() {
+            self.bench.load(true);
+            self.until(self.now().after(CONTACTS_CLOSE_MICROS)).await;
+        }
+    }
+
+    /// Takes the load off; what follows lets its contacts open first.
+    pub(super) fn unload(&mut self) {
+        self.bench.load(false);
     }
 
     /// Drives posts and pulls until [`let_go`](Self::let_go).

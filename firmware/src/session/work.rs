@@ -34,6 +34,7 @@ pub(super) async fn work<
         match order {
             Order::Rearm => {
                 hazard_latched = false;
+                jig.watch.rearm();
                 outbox.send(Event::Armed).await;
             }
             Order::Measure(phase) => {
@@ -72,7 +73,8 @@ fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
 }
 
 /// One phase, from its first look to the event that ends it. The bench is released before that
-/// event goes out. A hazard is looked at first, then an abort, whenever several are ready.
+/// event goes out. A hazard is looked at first, then an abort, whenever several are ready; one that was
+/// found in the last instant counts.
 async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
     phase: Phase,
     orders: &Orders,
@@ -83,7 +85,7 @@ async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch,
     let measurement = measure::phase(phase, bench, slots, *clock, *watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
-    watch.end();
+    let outcome = watch.end().map_or(outcome, Either3::First);
     match outcome {
         Either3::First(largest) => Event::Hazard { kind: HazardKind::WhileClosed, largest },
         Either3::Second(()) => Event::Stopped { phase, reason: Stop::Aborted },

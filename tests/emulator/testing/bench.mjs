@@ -2,8 +2,6 @@
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { GPIOPinState } from 'rp2040js';
-import { PINS } from '../bench/pins.mjs';
 import { openWorld } from '../bench/world.mjs';
 import { readElf } from '../elf.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
@@ -65,10 +63,8 @@ export class Bench {
     }
   }
 
-  /** Whether nothing is driven, and both coils are off. */
   get released() {
-    const all = (pins, state) => pins.every((pin) => this.jig.chip.gpio[pin].value === state);
-    return all([...PINS.drives, ...PINS.pulls], GPIOPinState.Input) && all([PINS.relays, PINS.load], GPIOPinState.Low);
+    return this.jig.released;
   }
 
   kinds(from = 0) {

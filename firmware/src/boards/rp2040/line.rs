@@ -4,6 +4,7 @@ use embassy_rp::Peri;
 use embassy_rp::gpio::{Flex, Pin};
 use runproof_protocol::Drive;
 
+use super::interlock;
 use crate::bench::Line;
 
 /// High, low, or an input without pulls.
@@ -27,6 +28,7 @@ impl Line for PinLine {
             Drive::Low => self.0.set_low(),
         }
         self.0.set_as_output();
+        interlock::heed();
     }
 
     async fn high(&mut self) {

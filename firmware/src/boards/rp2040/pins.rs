@@ -14,9 +14,10 @@
 
 use embassy_rp::adc::Channel;
 use embassy_rp::gpio::{Level, Output, Pull};
-use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB};
+use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB, WATCHDOG};
 use embassy_rp::{Peri, Peripherals};
 
+use super::coil::Coil;
 use super::line::PinLine;
 
 pub(super) type Wire = I2C0;
@@ -31,11 +32,12 @@ pub(super) struct Pins {
     pub(super) posts: [PinLine; 4],
     pub(super) pulls: [PinLine; 2],
     pub(super) references: [PinLine; 4],
-    pub(super) relays: Output<'static>,
-    pub(super) load: Output<'static>,
+    pub(super) relays: Coil,
+    pub(super) load: Coil,
     pub(super) adc: Peri<'static, ADC>,
     pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
+    pub(super) watchdog: Peri<'static, WATCHDOG>,
 }
 
 impl Pins {
@@ -57,8 +59,8 @@ impl Pins {
                 PinLine::new(chip.PIN_12),
                 PinLine::new(chip.PIN_13),
             ],
-            relays: Output::new(chip.PIN_8, Level::Low),
-            load: Output::new(chip.PIN_9, Level::Low),
+            relays: Coil(Output::new(chip.PIN_8, Level::Low)),
+            load: Coil(Output::new(chip.PIN_9, Level::Low)),
             adc: chip.ADC,
             followers: [
                 Channel::new_pin(chip.PIN_26, Pull::None),
@@ -67,6 +69,7 @@ impl Pins {
                 Channel::new_pin(chip.PIN_29, Pull::None),
             ],
             usb: chip.USB,
+            watchdog: chip.WATCHDOG,
         }
     }
 }

@@ -1,7 +1,10 @@
 //! The watch, on the chip's own ADC: it goes round the four followers by itself, and each round
-//! is looked at in its interrupt. The session is woken only when something is found.
+//! is looked at in its interrupt, which lets go of the run by itself. The session only learns of it.
 
-use core::cell::Cell;
+mod seen;
+
+use core::sync::atomic::AtomicBool;
+use core::sync::atomic::Ordering::Relaxed;
 
 use embassy_rp::Peri;
 use embassy_rp::adc::{Adc, Blocking, Channel, Config};
@@ -10,10 +13,12 @@ use embassy_rp::interrupt::typelevel::{ADC_IRQ_FIFO, Binding, Handler};
 use embassy_rp::pac::ADC as REGISTERS;
 use embassy_rp::peripherals::ADC;
 use embassy_rp::{interrupt, pac};
-use embassy_sync::blocking_mutex::Mutex;
 use embassy_sync::blocking_mutex::raw::CriticalSectionRawMutex;
 use embassy_sync::signal::Signal;
-use runproof_protocol::{DIVIDER_FOOT, HAZARD, Microvolts};
+use runproof_protocol::{DIVIDER_FOOT, Microvolts};
+use seen::Seen;
+
+use super::interlock;
 
 use crate::identity::DIVIDER;
 use crate::watch::Watch;
@@ -29,8 +34,6 @@ const LOOK_CLOCKS: u16 = 3_000;
 /// One code of 3.3 V in 12 bits, as it stands at the post.
 const POST_MICROVOLTS_PER_CODE: i64 =
     3_300_000 * DIVIDER.0 as i64 / DIVIDER_FOOT.0 as i64 / (1 << 12);
-/// A post further than this from its zero is in hazard.
-const HAZARD_CODES: u16 = (HAZARD.0 / POST_MICROVOLTS_PER_CODE) as u16;
 
 const MID_CODE: u16 = 1 << 11;
 /// A zero is at most this far from the middle: what the ADC and its reference are off by. More is
@@ -39,8 +42,9 @@ const ZERO_CODES: u16 = 30;
 /// Makes the ADC's noise of about two codes a half.
 const ZERO_LOOKS: u16 = 16;
 
-static ROUNDS: Mutex<CriticalSectionRawMutex, Cell<Rounds>> = Mutex::new(Cell::new(Rounds::NEW));
-static TRIPPED: Signal<CriticalSectionRawMutex, Microvolts> = Signal::new();
+static SEEN: Seen = Seen::NEW;
+static GOES_ROUND: AtomicBool = AtomicBool::new(false);
+static FOUND: Signal<CriticalSectionRawMutex, Microvolts> = Signal::new();
 
 /// The four live dividers' followers. ADC and pads are theirs as long as this lives.
 pub(super) struct Followers {
@@ -67,93 +71,38 @@ impl Followers {
 impl Watch for Followers {
     fn prepare(&self) {
         stop();
-        ROUNDS.lock(|rounds| rounds.set(Rounds::from(zeros())));
+        SEEN.zero(zeros());
     }
 
     fn begin(&self) {
-        TRIPPED.reset();
         start();
     }
 
-    fn end(&self) {
+    fn end(&self) -> Option<Microvolts> {
         stop();
-        TRIPPED.reset();
+        FOUND.try_take()
     }
 
     async fn tripped(&self) -> Microvolts {
-        TRIPPED.wait().await
+        FOUND.wait().await
+    }
+
+    fn rearm(&self) {
+        FOUND.reset();
+        interlock::rearm();
     }
 
     fn observe(&self) {
-        ROUNDS.lock(|cell| cell.set(Rounds { seen: Seen::NOTHING, ..cell.get() }));
+        SEEN.observe();
     }
 
     fn observed(&self) -> [Microvolts; POSTS] {
-        ROUNDS.lock(Cell::get).observed()
+        cortex_m::interrupt::free(|_| SEEN.observed())
     }
 }
 
-/// What is known of the posts from round to round.
-#[derive(Clone, Copy)]
-pub(super) struct Rounds {
-    zeros: [u16; POSTS],
-    beyond: [bool; POSTS],
-    seen: Seen,
-}
-
-/// The codes of some rounds, added up.
-#[derive(Clone, Copy)]
-struct Seen {
-    sums: [u32; POSTS],
-    rounds: u16,
-}
-
-impl Seen {
-    const NOTHING: Self = Self { sums: [0; POSTS], rounds: 0 };
-
-    /// Takes no more once it is full.
-    fn add(&mut self, codes: [u16; POSTS]) {
-        if let Some(rounds) = self.rounds.checked_add(1) {
-            self.rounds = rounds;
-            for (sum, code) in self.sums.iter_mut().zip(codes) {
-                *sum += u32::from(code);
-            }
-        }
-    }
-}
-
-impl Rounds {
-    const NEW: Self = Self::from([MID_CODE; POSTS]);
-
-    const fn from(zeros: [u16; POSTS]) -> Self {
-        Self { zeros, beyond: [false; POSTS], seen: Seen::NOTHING }
-    }
-
-    /// The largest voltage, if a post is in hazard for the second time running.
-    fn see(&mut self, codes: [u16; POSTS]) -> Option<Microvolts> {
-        self.seen.add(codes);
-        let mut largest = 0;
-        for ((code, zero), beyond) in codes.iter().zip(self.zeros).zip(&mut self.beyond) {
-            let off = code.abs_diff(zero);
-            let beyond_before = core::mem::replace(beyond, off > HAZARD_CODES);
-            if *beyond && beyond_before {
-                largest = off.max(largest);
-            }
-        }
-        (largest > 0).then(|| Microvolts(i64::from(largest) * POST_MICROVOLTS_PER_CODE))
-    }
-
-    /// The mean of the rounds seen.
-    fn observed(&self) -> [Microvolts; POSTS] {
-        let rounds = i64::from(self.seen.rounds.max(1));
-        let mut posts = [Microvolts(0); POSTS];
-        for ((post, sum), zero) in posts.iter_mut().zip(self.seen.sums).zip(self.zeros) {
-            let off = i64::from(sum) - i64::from(self.seen.rounds) * i64::from(zero);
-            *post = Microvolts(off * POST_MICROVOLTS_PER_CODE / rounds);
-        }
-        posts
-    }
-}
+/// The watch's interrupt.
+pub(super) struct Rounds;
 
 impl Handler<ADC_IRQ_FIFO> for Rounds {
     #[expect(unsafe_code, reason = "the trait's")]
@@ -164,16 +113,18 @@ impl Handler<ADC_IRQ_FIFO> for Rounds {
             return start();
         }
         let codes = [(); POSTS].map(|()| REGISTERS.fifo().read().val());
-        let found = ROUNDS.lock(|cell| {
-            let mut rounds = cell.get();
-            let found = rounds.see(codes);
-            cell.set(rounds);
-            found
-        });
-        if let Some(largest) = found {
-            TRIPPED.signal(largest);
+        if let Some(furthest) = SEEN.see(codes) {
+            interlock::trip();
+            FOUND.signal(Microvolts(i64::from(furthest) * POST_MICROVOLTS_PER_CODE));
         }
     }
+}
+
+/// Whether the watch stands still although it should look; asked at longer intervals than a round takes.
+pub(super) fn stands_still(pulse_before: &mut u16) -> bool {
+    let pulse = SEEN.pulse();
+    let before = core::mem::replace(pulse_before, pulse);
+    GOES_ROUND.load(Relaxed) && pulse == before
 }
 
 /// The mean of several looks at each post, under the load.
@@ -214,10 +165,12 @@ fn start() {
         cs.set_rrobin(EVERY_POST);
         cs.set_start_many(true);
     });
+    GOES_ROUND.store(true, Relaxed);
 }
 
 /// Ends the look that is being taken, and takes no more.
 fn stop() {
+    GOES_ROUND.store(false, Relaxed);
     REGISTERS.inte().write(|interrupts| interrupts.set_fifo(false));
     REGISTERS.cs().write(|cs| cs.set_en(true));
     wait_until_ready();

@@ -93,9 +93,12 @@ impl Watch for Followers {
         self.watching.set(true);
     }
 
-    fn end(&self) {
+    fn end(&self) -> Option<Microvolts> {
         self.watching.set(false);
+        None
     }
+
+    fn rearm(&self) {}
 
     async fn tripped(&self) -> Microvolts {
         let mut beyond_before = false;

@@ -115,7 +115,8 @@ impl World {
     pub fn coil(&mut self, on: bool, at: Nanoseconds) {
         self.advance(at);
         self.relays.coil(on, at, &mut self.random);
-        if !on && self.changes.open_phase_seen && self.scene.plug == EndPlug::GoesIn {
+        let goes_in = self.scene.plug == EndPlug::GoesIn && !self.stands.plug_in;
+        if !on && self.changes.open_phase_seen && goes_in {
             self.changes.plug.get_or_insert(at + PLUG_GOES_IN_AFTER_NANOS);
         }
     }
