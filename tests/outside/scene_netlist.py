@@ -82,12 +82,9 @@ def jig(parts: Dict) -> Jig:
         gpio_ohm=tuple(parts["pin_ohm"]),
         series_ohm=tuple(parts["series_ohm"]),  # with its fuse
         relay_ohm=tuple(parts["relay_contact_ohm"]),
-        sense_relay_ohm=0.0,  # nothing beside 4.7 kohm
         drive_jaw_ohm=tuple(parts["drive_jaw_ohm"]),
         sense_jaw_ohm=tuple(parts["sense_jaw_ohm"]),
         divider_top_ohm=tuple(4.5e6 * ratio for ratio in parts["divider_ratio"]),
-        pull_line_ohm=250.0,
-        mid_ohm=50.0,
         every_node_ohm=EVERY_NODE_OHM,
         sense_farad=tuple(parts["sense_farad"]),
         drive_farad=tuple(parts["drive_farad"]),
