@@ -153,7 +153,7 @@ def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
     for node in sorted(insulated):
         r(f"in{node}", node, "0", insulation_ohm)
     if jig.loading == "both":
-        v("ret", "ret", COMMON_MODE_RETURN_V)
+        out.append(f"Vret{tag} ret{tag} 0 DC {COMMON_MODE_RETURN_V!r}")
     for n, (channel, full_scale) in enumerate(state.selected):
         ends = [_pin(name) for name in channel.split("-")]
         zc, zd = COMMON_MODE_OHM[full_scale], DIFFERENTIAL_OHM[full_scale]

@@ -1,0 +1,78 @@
+"""Computes what firmware/jig states of its own currents and voltages: at first power, and of the key's lights.
+
+    python3 figures.py
+
+Volts are ngspice's, of front-end.cir with its clamps; the rest is arithmetic on bom.csv. check_figures
+compares the tables in firmware/jig with what this prints.
+"""
+
+import os
+import sys
+from typing import Dict, List, Tuple
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+sys.path.insert(0, os.path.join(HERE, "../outside"))
+
+import front_end
+from check_protection import PORTS, run_ngspice
+from parts import ohms, table
+
+RAIL_V = 3.3
+# RP2040 data sheet 5.2.3: at most (3.3 - 2.62) V / 12 mA. At its least: [judgement].
+PAD_OHM = (25.0, 57.0)
+# Red diodes of the low-current kind at about 1 mA, from typical curves. [from memory]
+RED_V = (1.6, 1.8)
+METER_OHM = 10e6
+
+
+def points() -> List[Tuple[str, str, float]]:
+    """(what is done, where, volts): no microcontroller board, its socket's contacts tied by wire."""
+    out = []
+    for what, ties, extra, contact, load, looks in (
+        ("nothing tied", {}, [], 1e21, 1e21, ("mid",)),
+        ("nothing tied, the meter on post 1", {}, [f"Rmeter wire1 0 {METER_OHM}"], 1e21, 1e21, ("wire1", "d1")),
+        ("GPIO2 to the rail", {"pin1": RAIL_V}, [], 1e21, 1e21, ("g1", "n1")),
+        ("GPIO6 to the rail, GPIO7 to ground", {"pu1pin": RAIL_V, "pu2pin": 0.0}, [f"Rmeter xjig.n1 0 {METER_OHM}"],
+         1e21, 1e21, ("n1",)),
+        ("GPIO8 and GPIO2 to the rail, GPIO3 to ground, 100 Ω across posts 1 and 2", {"pin1": RAIL_V, "pin2": 0.0},
+         ["Rcheck wire1 wire2 100"], 0.05, 1e21, ("g1", "n1", "n2", "g2")),
+        ("GPIO9 to the rail, post 1 to the rail by 100 kΩ, the meter on post 2", {},
+         ["Vcheck check 0 3.3", "Rcheck check wire1 100000", f"Rmeter wire2 0 {METER_OHM}"], 1e21, 0.05, ("wire1", "wire2")),
+    ):
+        deck = [f".include {os.path.abspath(front_end.FILE)}",
+                f"Xjig {' '.join(PORTS)} jig drive_contact={contact} sense_contact={contact} load_contact={load}",
+                f"Vrail rail 0 {RAIL_V}", *(f"V{pad} {pad} 0 {volts}" for pad, volts in ties.items()), *extra]
+        deck += [f"Rfloat{node} {node} 0 1e12" for node in PORTS if node != "rail"]
+        vectors = [f"v({node})" if node.startswith("wire") else f"v(xjig.{node})" for node in looks]
+        got = run_ngspice(deck, "op", vectors)
+        out += [(what, node, got[vector][-1]) for node, vector in zip(looks, vectors)]
+    return out
+
+
+def key_light_ma() -> Dict[str, float]:
+    """Through one pair of the key's lights, by the least and most that pads and diodes take; and from a live run."""
+    bom = table()
+    chain_ohm = 2.0 * sum(ohms(bom[part]) for part in ("R1", "RT1", "R2", "F1"))
+    series_ohm = ohms(bom["R205"])
+    least, most = ((rail_v - red_v) / (chain_ohm + 2.0 * pad_ohm + series_ohm) * 1e3
+                   for rail_v, red_v, pad_ohm in ((RAIL_V * 0.98, RED_V[1], PAD_OHM[1]), (RAIL_V * 1.02, RED_V[0], PAD_OHM[0])))
+    live_peak = (33.9 - RED_V[0]) / series_ohm * 1e3
+    return {"least": least, "most": most, "live_peak": live_peak, "live_w": (24.0 - 1.7) ** 2 / series_ohm}
+
+
+def lamp_ma() -> Tuple[float, float]:
+    ohm = ohms(table()["R111"])
+    return ((RAIL_V - 2.0) / (ohm + PAD_OHM[0]) * 1e3, (RAIL_V - 1.6) / (ohm + PAD_OHM[0]) * 1e3)
+
+
+def main() -> int:
+    for what, node, volts in points():
+        print(f"{what:80} {node:6} {volts:7.3f} V")
+    for what, value in key_light_ma().items():
+        print(f"key's lights, {what}: {value:.2f}")
+    print("lamp, mA: {:.1f} to {:.1f}".format(*lamp_ma()))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
