@@ -2,8 +2,8 @@
 
     python3 figures.py
 
-Volts are ngspice's, of front-end.cir with its clamps; the rest is arithmetic on bom.csv. check_figures
-compares the tables in firmware/jig with what this prints.
+Volts are ngspice's, of front-end.cir with its clamps; the rest is arithmetic on bom.csv. check_figures.py
+holds the tables in firmware/jig against it.
 """
 
 import os
@@ -15,7 +15,7 @@ sys.path.insert(0, os.path.join(HERE, "../outside"))
 
 import front_end
 from check_protection import PORTS, run_ngspice
-from parts import ohms, table
+from parts import table, value as ohms
 
 RAIL_V = 3.3
 # RP2040 data sheet 5.2.3: at most (3.3 - 2.62) V / 12 mA. At its least: [judgement].
@@ -23,6 +23,8 @@ PAD_OHM = (25.0, 57.0)
 # Red diodes of the low-current kind at about 1 mA, from typical curves. [from memory]
 RED_V = (1.6, 1.8)
 METER_OHM = 10e6
+WHERE = {"mid": "VMID", "wire1": "post 1, driving jaw", "wire2": "post 2, driving jaw", "d1": "D of post 1",
+         **{node + k: f"{node.upper()} of post {k}" for node in "gn" for k in "12"}}
 
 
 def points() -> List[Tuple[str, str, float]]:
@@ -61,8 +63,9 @@ def key_light_ma() -> Dict[str, float]:
 
 
 def lamp_ma() -> Tuple[float, float]:
+    """At least and at most."""
     ohm = ohms(table()["R111"])
-    return ((RAIL_V - 2.0) / (ohm + PAD_OHM[0]) * 1e3, (RAIL_V - 1.6) / (ohm + PAD_OHM[0]) * 1e3)
+    return ((RAIL_V - 2.0) / (ohm + PAD_OHM[1]) * 1e3, (RAIL_V - 1.6) / (ohm + PAD_OHM[0]) * 1e3)
 
 
 def main() -> int:

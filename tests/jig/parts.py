@@ -2,6 +2,7 @@
 
 import csv
 import os
+import re
 from typing import Dict
 
 FOLDER = os.path.join(os.path.dirname(os.path.abspath(__file__)), "../../firmware/jig")
@@ -40,4 +41,9 @@ def value(row: Dict[str, str]) -> float:
     return float(words[0]) * SUFFIXES[words[1][:-1]]
 
 
-ohms = value
+def watts(row: Dict[str, str]) -> float:
+    """What it must bear, of what its rating says."""
+    found = re.search(r"≥ ([\d.]+) W", row["rating"])
+    if found is None:
+        raise PartsError(f"bom.csv: the rating {row['rating']!r} of {row['part']} says no watts, such as ≥ 3 W")
+    return float(found.group(1))

@@ -15,7 +15,10 @@ import tempfile
 from dataclasses import dataclass
 from typing import Dict, List, Tuple
 
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "../jig"))
+
 import front_end
+import parts
 import spice
 from jig_netlist import OUT, Jig, State, netlist
 from run_netlist import run_netlist, straight
@@ -35,7 +38,7 @@ MOST_A = {
     "input": 10e-3,
 }
 # What bom.csv buys them for.
-MOST_W = {"R2": 3.0, "R1": 0.25, "R4": 1.0, "RT1": 0.25}
+MOST_W = {part: parts.watts(parts.table()[part]) for part in ("R2", "R1", "R4", "RT1")}
 # Each part whose current is looked at: its ends and ohms.
 PARTS = {"R2": ("xjig.g{k}", "xjig.xpost{k}.gf", 330.0), "R1": ("pin{k}", "xjig.xpost{k}.p", 220.0),
          "R4": ("xjig.xpost{k}.sr", "xjig.n{k}", 4700.0), "RT1": ("xjig.xpost{k}.p", "xjig.g{k}", 22.0)}

@@ -16,7 +16,7 @@ def draw() -> Sheet:
 
 
 def _tail(s: Sheet) -> None:
-    s.note((-1.4, 9.4), "Tail X1: four clips, 300 mm, and a keyed socket", 12)
+    s.note((-1.4, 9.4), "Tail X1: clips, 300 mm, keyed socket", 12)
     s.drawn.update(("X1", "X2", "B1"))
     for k, name in enumerate(("1 data+", "2 data−", "3 common", "4 supply")):
         y = 8.0 - 0.8 * k
@@ -44,15 +44,15 @@ def _front_face(s: Sheet) -> None:
 def _reverse_face(s: Sheet) -> None:
     s.note((14.2, 9.4), "Key X2, reverse face: lights", 12)
     for n, (resistor, one, other, posts) in enumerate((("R205", "LED201", "LED202", (1, 2)), ("R206", "LED203", "LED204", (3, 4)))):
-        y = 7.6 - 2.2 * n
+        y = 7.8 - 2.7 * n
         s.tag((15.0, y), str(posts[0]))
         s.part(elm.Resistor, resistor, (15.0, y), (17.2, y))
         s.wire((17.2, y), (17.2, y + 0.5))
         s.wire((17.2, y), (17.2, y - 0.5))
         s.d.add(elm.LED().at((17.2, y + 0.5)).to((19.4, y + 0.5)))
         s.d.add(elm.LED().at((19.4, y - 0.5)).to((17.2, y - 0.5)))
-        s.note((19.6, y + 0.75), one)
-        s.note((19.6, y - 0.4), other)
+        s.note((19.6, y + 0.95), one)
+        s.note((19.6, y - 0.45), other)
         s.drawn.update((one, other))
         s.wire((19.4, y + 0.5), (19.4, y - 0.5))
         s.wire((19.4, y), (20.6, y))

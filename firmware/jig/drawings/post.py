@@ -66,7 +66,7 @@ def draw() -> Sheet:
     s.wire((10.5, y - 3), (10.9, y - 3))
     s.part(elm.Capacitor, "C2", (10.9, y - 3), (10.9, y - 5))
     s.d.add(elm.Dot(open=True).at((10.9, y - 5)))
-    s.note((10.9, y - 5.2), "GPIO 9 + k\n(reference)", align="center")
+    s.note((10.6, y - 5.2), "GPIO 9 + k\n(reference)")
 
     # Between the jaws, and the load.
     s.part(elm.Resistor, "R10", (16.4, 12), (16.4, 7))
@@ -84,7 +84,7 @@ def draw() -> Sheet:
         s.part(elm.Resistor, name, (x, 7 - 1.7 * n), (x, 5.3 - 1.7 * n), loc="left")
     foot = 7 - 1.7 * 3
     s.dot((x, foot))
-    s.note((x - 0.15, foot + 0.2), "D", 12, "right")
+    s.note((x - 0.25, foot + 0.2), "D", 12, "right")
     s.part(elm.Resistor, "R14", (x, foot), (x, foot - 1.7), loc="left")
     s.d.add(elm.Dot(open=True).at((x, foot - 1.7)))
     s.note((x, foot - 1.9), "VMID, 1.65 V", align="center")

@@ -51,7 +51,7 @@ class Sheet:
             middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
             self.d.add(element)
             lines = label.count("\n") + 1
-            dx = 0.45 if loc != "left" else -0.45
+            dx = 0.4 if loc != "left" else -0.45
             self.note((middle[0] + dx, middle[1] + 0.19 * lines), label, align="left" if dx > 0 else "right")
         else:
             self.d.add(element.label(label, loc=place, ofst=ofst, halign=halign if loc in ("left", "right") else "center"))
@@ -74,8 +74,8 @@ class Sheet:
     def tag(self, at, text, to="left"):
         """An end of a wire that goes on elsewhere."""
         self.d.add(elm.Dot(open=True).at(at))
-        dx = -0.25 if to == "left" else 0.25
-        self.note((at[0] + dx, at[1] + 0.17 * (text.count("\n") + 1)), text, align="right" if to == "left" else "left")
+        dx = -0.3 if to == "left" else 0.2
+        self.note((at[0] + dx, at[1] + 0.18 * (text.count("\n") + 1)), text, align="right" if to == "left" else "left")
 
     def box(self, corner, size, text, shift=0.35):
         x, y = corner
