@@ -26,7 +26,10 @@ def main() -> int:
     ])
     wrong = between_marks("first-power.md", "volts", volts, write, COMMAND)
     wrong += between_marks("far-end.md", "lights", lights, write, COMMAND)
-    return report(wrong, f"{len(volts) - 2} voltages and {len(lights) - 2} currents stand as they are computed")
+    plug = figures.plug_ohms()
+    ring = table(list(plug), [[f"{ohm:.1f} Ω" for ohm in plug.values()]])
+    wrong += between_marks("far-end.md", "ring", ring, write, COMMAND)
+    return report(wrong, f"{len(volts) - 2} voltages, {len(lights) - 2} currents and {len(plug)} resistances stand as they are computed")
 
 
 if __name__ == "__main__":

@@ -62,6 +62,18 @@ def key_light_ma() -> Dict[str, float]:
     return {"least": least, "most": most, "live_peak": live_peak, "live_w": (24.0 - 1.7) ** 2 / series_ohm}
 
 
+def plug_ohms() -> Dict[str, float]:
+    """Between two contacts of the end plug, by their numbers: a ring, so one way beside the other."""
+    bom, order = table(), ("1", "3", "4", "2")
+    ring = [ohms(bom[part]) for part in ("R201", "R202", "R203", "R204")]
+    out = {}
+    for a in range(4):
+        for b in range(a + 1, 4):
+            one = sum(ring[a:b])
+            out["–".join(sorted((order[a], order[b])))] = one * (sum(ring) - one) / sum(ring)
+    return dict(sorted(out.items()))
+
+
 def lamp_ma() -> Tuple[float, float]:
     """At least and at most."""
     ohm = ohms(table()["R111"])
@@ -73,6 +85,7 @@ def main() -> int:
         print(f"{what:80} {node:6} {volts:7.3f} V")
     for what, value in key_light_ma().items():
         print(f"key's lights, {what}: {value:.2f}")
+    print("end plug:", ", ".join(f"{pair} {ohm:.2f} Ω" for pair, ohm in plug_ohms().items()))
     print("lamp, mA: {:.1f} to {:.1f}".format(*lamp_ma()))
     return 0
 

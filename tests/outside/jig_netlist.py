@@ -23,9 +23,12 @@ COMMON_MODE_RETURN_V = 0.7
 # the smallest current that is measured.
 INSULATION_OHM = 1e12
 
+# What the parts are unless something else is said.
+POST, COMMON = (front_end.blocks()[name].parameters for name in ("post", "common"))
+
 # A contact that is open; a cold fuse; a contact of the load's relay, which changes nothing.
 OUT = 1e21
-FUSE_OHM = 15.75
+FUSE_OHM = POST["r_fuse"]
 LOAD_CONTACT_OHM = 1e-3
 # Nodes of the front end that need no path of their own to ground: what leads to them has one.
 OWN = ("rail", "star", "sl", "pin", "pu1pin", "pu2pin")
@@ -35,30 +38,30 @@ ByPost = Union[float, Tuple[float, ...]]
 
 @dataclass(frozen=True)
 class Jig:
-    """The front end; four-tuples are by post, 1 first, a single number is for all four."""
+    """The front end, of parts as front-end.cir has them unless told; four-tuples are by post, 1 first, a single number is for all four."""
 
     supply_v: float = 3.3
     gpio_ohm: ByPost = 30.0
-    gpio_series_ohm: float = 220.0
-    ptc_ohm: float = 22.0
+    gpio_series_ohm: float = POST["r_pin_series"]
+    ptc_ohm: float = POST["r_ptc"]
     # With its fuse, of which drive_fuse_ohm is beyond series_ohm.
-    series_ohm: ByPost = 330.0
+    series_ohm: ByPost = POST["r_k"]
     drive_fuse_ohm: float = 0.0
     relay_ohm: ByPost = 0.05
     drive_jaw_ohm: ByPost = 0.02
     sense_jaw_ohm: ByPost = 0.02
     # With its fuse and the relay's contact.
-    sense_ohm: float = 4700.0
-    bridge_ohm: float = 10_000.0
+    sense_ohm: float = POST["r_sense"]
+    bridge_ohm: float = POST["r_bridge"]
     # Each of two in series.
-    pull_ohm: float = 100_000.0
-    pull_line_ohm: float = 220.0
+    pull_ohm: float = POST["r_pull"]
+    pull_line_ohm: float = COMMON["r_line"]
     pull_pin_ohm: float = 30.0
-    g_sense_ohm: float = 1000.0
-    divider_top_ohm: ByPost = 4.5e6
-    divider_bottom_ohm: float = 22_000.0
-    mid_v: float = 1.65
-    mid_ohm: float = 50.0
+    g_sense_ohm: float = POST["r_u2"]
+    divider_top_ohm: ByPost = 3.0 * POST["r_top"]
+    divider_bottom_ohm: float = POST["r_foot"]
+    mid_v: float = COMMON["v_mid"]
+    mid_ohm: float = COMMON["r_mid"]
     # From each sense and drive node to ground, and from each sense node to its reference line.
     sense_farad: ByPost = 0.0
     drive_farad: ByPost = 0.0
@@ -66,7 +69,7 @@ class Jig:
     reference_pin_ohm: float = 40.0
     pad_farad: float = 5e-12
     # From each post to the load's star: 47 kohm between any two.
-    load_arm_ohm: float = 23_500.0
+    load_arm_ohm: float = POST["r_load"]
     # From every node of the front end and the run to ground; None: only what the operating point needs.
     every_node_ohm: Optional[float] = None
     # "either": single-ended readings see the common-mode impedance to ground, differential ones the
