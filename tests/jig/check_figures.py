@@ -29,6 +29,9 @@ def main() -> int:
     plug = figures.plug_ohms()
     ring = table(list(plug), [[f"{ohm:.1f} Ω" for ohm in plug.values()]])
     wrong += between_marks("far-end.md", "ring", ring, write, COMMAND)
+    welded = table(["on", "way", "of a fuse's 63 mA", "power"], [
+        [f"{volts:.0f} VAC", what, f"{times:.1f} times", f"{watts:.1f} W in {part}"] for what, volts, times, part, watts in figures.mains()])
+    wrong += between_marks("README.md", "mains", welded, write, COMMAND)
     return report(wrong, f"{len(volts) - 2} voltages, {len(lights) - 2} currents and {len(plug)} resistances stand as they are computed")
 
 

@@ -62,6 +62,20 @@ def key_light_ma() -> Dict[str, float]:
     return {"least": least, "most": most, "live_peak": live_peak, "live_w": (24.0 - 1.7) ** 2 / series_ohm}
 
 
+def mains() -> List[Tuple[str, float, float, str, float]]:
+    """(what, volts, fuse's current over its rating, hottest resistor, watts), contacts welded, clamps as shorts."""
+    bom = table()
+    fuse_a = float(bom["F1"]["rating"].split()[0]) * 1e-3
+    drive, sense = (sum(ohms(bom[part]) for part in path) for path in (("RT1", "R2", "F1"), ("R4", "F2")))
+    out = []
+    for volts in (120.0, 277.0):
+        for what, chain, part in (("two posts, by both drives", 2.0 * drive, "R2"), ("the same, one drive's fuse gone", drive + sense, "R4"),
+                                  ("the same, both drives' fuses gone", 2.0 * sense, "R4")):
+            amps = volts / chain
+            out.append((what, volts, amps / fuse_a, part, amps * amps * ohms(bom[part])))
+    return out
+
+
 def plug_ohms() -> Dict[str, float]:
     """Between two contacts of the end plug, by their numbers: a ring, so one way beside the other."""
     bom, order = table(), ("1", "3", "4", "2")
@@ -85,6 +99,8 @@ def main() -> int:
         print(f"{what:80} {node:6} {volts:7.3f} V")
     for what, value in key_light_ma().items():
         print(f"key's lights, {what}: {value:.2f}")
+    for what, volts, times, part, watts in mains():
+        print(f"{volts:.0f} VAC, {what}: fuse {times:.2f} times, {part} {watts:.1f} W")
     print("end plug:", ", ".join(f"{pair} {ohm:.2f} Ω" for pair, ohm in plug_ohms().items()))
     print("lamp, mA: {:.1f} to {:.1f}".format(*lamp_ma()))
     return 0

@@ -131,7 +131,7 @@ def _coils(s: Sheet) -> None:
 
 def _front(s: Sheet) -> None:
     y = 1.6
-    s.note((13.2, y + 2.3), "Lamps, sounder, key", 12)
+    s.note((12.5, y + 2.3), "Lamps, sounder, key", 12)
     s.tag((15.9, y + 1), "GPIO14–17")
     s.part(elm.Resistor, "R111–R114", (15.9, y + 1), (18.5, y + 1))
     s.part(elm.LED, "LED1–LED4", (18.5, y + 1), (20.9, y + 1), loc="bottom", ofst=0.15)

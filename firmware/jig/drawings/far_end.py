@@ -16,7 +16,7 @@ def draw() -> Sheet:
 
 
 def _tail(s: Sheet) -> None:
-    s.note((-1.4, 9.4), "Tail X1: clips, 300 mm, keyed socket", 12)
+    s.note((-1.4, 9.65), "Tail X1: clips, 300 mm, keyed socket", 12)
     s.drawn.update(("X1", "X2", "B1"))
     for k, name in enumerate(("1 data+", "2 data−", "3 common", "4 supply")):
         y = 8.0 - 0.8 * k
@@ -29,7 +29,7 @@ def _tail(s: Sheet) -> None:
 
 
 def _front_face(s: Sheet) -> None:
-    s.note((6.4, 9.4), "Key X2, front face: the end plug, a ring", 12)
+    s.note((6.4, 9.65), "Key X2, front face: the end plug, a ring", 12)
     left, right, top, bottom = 7.6, 11.2, 7.9, 5.3
     s.part(elm.Resistor, "R201", (left, top), (right, top))
     s.part(elm.Resistor, "R202", (right, top), (right, bottom))
@@ -42,7 +42,7 @@ def _front_face(s: Sheet) -> None:
 
 
 def _reverse_face(s: Sheet) -> None:
-    s.note((14.2, 9.4), "Key X2, reverse face: lights", 12)
+    s.note((14.2, 9.65), "Key X2, reverse face: lights", 12)
     for n, (resistor, one, other, posts) in enumerate((("R205", "LED201", "LED202", (1, 2)), ("R206", "LED203", "LED204", (3, 4)))):
         y = 7.8 - 2.7 * n
         s.tag((15.0, y), str(posts[0]))
