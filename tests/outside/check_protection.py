@@ -3,9 +3,9 @@
     python3 check_protection.py
 
 ngspice reads the file as it stands. First its own reading is compared with front_end.py's, clamps
-taken out, so that both speak of one circuit; with clamps in, they are at rest. Then 24 and 30 VAC arrive between posts, whatever they
-are driven to, with no fuse blown and the PTC as when cold: rail, pads, converters' inputs and
-resistors must bear it. Exit status 1 if not.
+taken out, so that both speak of one circuit; and clamps must rest while nothing is live. Then 24
+and 30 VAC arrive between posts, whatever they are driven to, with no fuse blown and the PTC as when
+cold: rail, pads, converters' inputs and resistors must bear it. Exit status 1 if not.
 """
 
 import os
@@ -42,8 +42,8 @@ MOST_A = {
 # What bom.csv buys them for.
 MOST_W = {part: parts.watts(parts.table()[part]) for part in ("R2", "R1", "R4", "RT1")}
 # Each part whose current is looked at: its ends and ohms.
-PARTS = {"R2": ("xjig.g{k}", "xjig.xpost{k}.gf", 330.0), "R1": ("pin{k}", "xjig.xpost{k}.p", 220.0),
-         "R4": ("xjig.xpost{k}.sr", "xjig.n{k}", 4700.0), "RT1": ("xjig.xpost{k}.p", "xjig.g{k}", 22.0)}
+PARTS = {"R2": ("xjig.g{k}", "xjig.xpost{k}.gf", POST["r_k"]), "R1": ("pin{k}", "xjig.xpost{k}.p", POST["r_pin_series"]),
+         "R4": ("xjig.xpost{k}.sr", "xjig.n{k}", POST["r_sense"]), "RT1": ("xjig.xpost{k}.p", "xjig.g{k}", POST["r_ptc"])}
 PEAK_OF = {"R2": "loop", "R1": "pad", "R4": "input"}
 
 
