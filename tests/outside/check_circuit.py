@@ -63,7 +63,7 @@ class Comparison:
         scene = scene_netlist.Scene.read(text)
         parts, said = simulated(binary, text, seed, seconds)
         self.patterns = [one for one in said if "seen" in one]
-        self.wrong: List[str] = []
+        self.wrong: List[str] = scene_netlist.beyond_tolerance(parts)
         self.nodes = 0
         self.largest_v = 0.0
         for phase, count in PATTERNS.items():

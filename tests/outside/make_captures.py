@@ -248,7 +248,7 @@ def capture(s: Situation) -> List[dict]:
         "jig": {
             "serial": "", "board": "ngspice", "firmware": "",
             "series_ohm": [s.head_series_ohm] * 4, "series_tolerance": s.head_series_tolerance,
-            "pull_ohm": s.jig.pull_ohm / 2,
+            "pull_ohm": s.jig.pull_ohm,
             "divider_ohm": s.jig.divider_top_ohm + s.jig.divider_bottom_ohm,
         },
         "plug": {"ring_ohm": list(s.head_ring_ohm), "tolerance": 0.001},

@@ -99,7 +99,7 @@ def with_short(run: Run, pair: Tuple[int, int], at: float, ohm: float) -> Run:
 
 
 def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, float], None]) -> List[str]:
-    """Adds the run's lines to `out`, from W1..W4 to the plug; returns the names of its nodes."""
+    """Adds the run's lines to `out`, from wire1..wire4 to the plug; returns the names of its nodes."""
     places = sorted({0.0, 1.0, *(s.at for s in run.shorts),
                      *(c.open_at for c in run.conductors if c.open_at is not None),
                      *(at for c in run.conductors for at, _ in c.joints)})
@@ -151,7 +151,7 @@ def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, 
 def _conductor(c: Conductor, k: int, places: Sequence[float], r) -> List[Tuple[str, str]]:
     sides: List[Tuple[str, str]] = []
     for n, place in enumerate(places):
-        jig_side = f"c{k}p{n}" if n else f"W{c.post or k}"
+        jig_side = f"c{k}p{n}" if n else f"wire{c.post or k}"
         if n:
             r(f"w{k}p{n}", sides[-1][1], jig_side, c.ohm * (place - places[n - 1]))
         far_side = jig_side

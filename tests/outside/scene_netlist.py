@@ -3,10 +3,10 @@
 import tomllib
 from dataclasses import dataclass
 from math import sqrt
-from typing import Dict, Tuple
+from typing import Dict, List, Tuple
 
-from jig_netlist import Jig
-from run_netlist import COPPER_PER_KELVIN, Conductor, Device, Foreign, Run, Short
+from jig_netlist import POST, Jig
+from run_netlist import COPPER_PER_KELVIN, RING_OHM, Conductor, Device, Foreign, Run, Short
 
 # The simulated circuit ties every node to ground by 10 pS, so that all have a voltage.
 EVERY_NODE_OHM = 1e11
@@ -14,6 +14,15 @@ EVERY_NODE_OHM = 1e11
 BLOCKS_OHM = 72_000.0
 # Where a scene does not say.
 PF_PER_M = 35.0
+# What is drawn for each jig: what it must be near, and within which part of that (bom.csv's tolerances; what is left is
+# what a drawn jig is warmer). A fuse of 10 % beside a resistor of 1 % is 1.5 % of both.
+DRAWN = {
+    "series_ohm": (4 * [POST["r_k"] + POST["r_fuse"]], 0.017),
+    "divider_ratio": (4 * [1.0], 0.0011),
+    "ring_ohm": (list(RING_OHM), 0.003),
+    "sense_farad": (4 * [POST["c_sense"]], 0.051),
+    "reference_farad": (4 * [POST["c_ref"]], 0.011),
+}
 
 
 @dataclass(frozen=True)
@@ -82,14 +91,18 @@ def jig(parts: Dict) -> Jig:
         gpio_ohm=tuple(parts["pin_ohm"]),
         series_ohm=tuple(parts["series_ohm"]),  # with its fuse
         relay_ohm=tuple(parts["relay_contact_ohm"]),
-        sense_relay_ohm=0.0,  # nothing beside 4.7 kohm
         drive_jaw_ohm=tuple(parts["drive_jaw_ohm"]),
         sense_jaw_ohm=tuple(parts["sense_jaw_ohm"]),
-        divider_top_ohm=tuple(4.5e6 * ratio for ratio in parts["divider_ratio"]),
-        pull_line_ohm=250.0,
-        mid_ohm=50.0,
+        divider_top_ohm=tuple(3.0 * POST["r_top"] * ratio for ratio in parts["divider_ratio"]),
         every_node_ohm=EVERY_NODE_OHM,
         sense_farad=tuple(parts["sense_farad"]),
         drive_farad=tuple(parts["drive_farad"]),
         reference_farad=tuple(parts["reference_farad"]),
     )
+
+
+def beyond_tolerance(parts: Dict) -> List[str]:
+    """Which parts of a drawn jig are not what front-end.cir says they are, more or less."""
+    return [f"{name} of the simulated jig is {parts[name]}, by front-end.cir {nominal} within {within:.1%}: make parts.rs or that file right"
+            for name, (nominal, within) in DRAWN.items()
+            if any(not abs(is_ / should - 1.0) <= within for is_, should in zip(parts[name], nominal))]

@@ -133,9 +133,9 @@ def _hand_checks() -> List[Tuple[str, float, float]]:
     # The 10 kohm bridge brings 4.7/14.7 of the drop in contact and drive jaw to N; the current
     # through bridge and sense path is its share of the same drop.
     got = solve([netlist(Jig(pull_ohm=none, divider_top_ohm=none), run, State("HLZZ"), "_0")])
-    drop = got["j1_0"] - got["w1_0"]
-    seen = got["n1_0"] - got["w1_0"]
-    out.append(("N1 above the post", seen, drop * 4700.07 / 14700.07))
+    drop = got["j1_0"] - got["wire1_0"]
+    seen = got["n1_0"] - got["wire1_0"]
+    out.append(("N1 above the post", seen, drop * 4700.02 / 14700.02))
     return out
 
 
