@@ -14,9 +14,9 @@ pub const MAX_MESSAGE: usize = MAX_FRAME - CRC_BYTES - 3;
 
 const CRC_BYTES: usize = 4;
 
-/// A KiB of table takes one byte at a time: that is all the flash a microcontroller gives to it.
+/// No table: bit by bit a frame takes some 20 µs, and a microcontroller's flash is scarce.
 #[cfg(target_os = "none")]
-type CrcTable = Table<1>;
+type CrcTable = Table<0>;
 
 /// 16 KiB of table take sixteen bytes at a time.
 #[cfg(not(target_os = "none"))]

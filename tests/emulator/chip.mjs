@@ -1,17 +1,33 @@
-// An RP2040 with the firmware image in flash, started the way its boot ROM starts it.
+// An RP2040 with the firmware image in flash, started the way its boot ROM starts it, once or again.
 import { RP2040 } from 'rp2040js';
+import { FLASH, RAM } from './memory.mjs';
 import { workAround } from './workarounds/all.mjs';
+import { timerFromZero } from './workarounds/timer-from-zero.mjs';
+import { keepWatchdog } from './workarounds/watchdog.mjs';
 
-const FLASH = 0x10000000;
-const RAM = 0x20000000;
 const SECOND_STAGE = 0x20041f00;
 const SECOND_STAGE_BYTES = 256;
 
 export function startChip(elf) {
   const chip = new RP2040();
-  workAround(chip);
   // Only now: building the chip wipes its flash.
   for (const { address, bytes } of elf.segments) chip.flash.set(bytes, address - FLASH);
+  return boot(chip);
+}
+
+/** A restart resets all but flash, RAM, the watchdog's memory and the oscillators: a new chip that goes on with these. */
+export function restartChip(before) {
+  before.clock.nextAlarm = null; // whatever the old chip and the world around it had waited for
+  const chip = new RP2040(before.clock);
+  chip.flash.set(before.flash);
+  chip.sram.set(before.sram);
+  keepWatchdog(before, chip);
+  timerFromZero(chip);
+  return boot(chip);
+}
+
+function boot(chip) {
+  workAround(chip);
   chip.sram.set(chip.flash.subarray(0, SECOND_STAGE_BYTES), SECOND_STAGE - RAM);
   Object.assign(chip.core, { SP: SECOND_STAGE, PC: SECOND_STAGE, LR: 0 });
   return chip;

@@ -2,40 +2,84 @@
 import { connectBus } from './bench/bus.mjs';
 import { connectFollowers } from './bench/followers.mjs';
 import { connectInputs } from './bench/inputs.mjs';
-import { connectOutputs } from './bench/outputs.mjs';
-import { startChip } from './chip.mjs';
+import { connectOutputs, releaseOutputs } from './bench/outputs.mjs';
+import { restartChip, startChip } from './chip.mjs';
 import { describeAddress } from './elf.mjs';
+import { keptReason } from './kept-reason.mjs';
 import { runSlice } from './run.mjs';
 import { UsbHost } from './usb/host.mjs';
+import { ChipRestart } from './workarounds/chip-restart.mjs';
+import { ImageFault } from './workarounds/image-fault.mjs';
 
 export class EmulatedJig {
   #elf;
+  #world;
+  #received;
+  #trouble;
+  #mayRestart;
+  /** How often it has restarted itself. */
+  restarts = 0;
 
-  /** `received(bytes, next)`: see UsbHost. `trouble(chip)`: what is wrong with the bus, see connectBus. */
-  constructor({ elf, world, received, trouble }) {
+  /**
+   * `received(bytes, next)`: see UsbHost. `trouble(chip)`: what is wrong with the bus, see connectBus.
+   * Unless it may restart, an image that does so has failed: what it kept as its reason is the error.
+   */
+  constructor({ elf, world, received, trouble, mayRestart = false }) {
     this.#elf = elf;
-    this.chip = startChip(elf);
-    this.host = new UsbHost(this.chip, received);
-    connectOutputs(this.chip, world);
-    connectInputs(this.chip, world);
-    connectFollowers(this.chip, world);
-    connectBus(this.chip, world, trouble?.(this.chip));
+    this.#world = world;
+    this.#received = received;
+    this.#trouble = trouble;
+    this.#mayRestart = mayRestart;
+    this.#connect(startChip(elf));
+  }
+
+  #connect(chip) {
+    const world = this.#world;
+    this.chip = chip;
+    this.host = new UsbHost(chip, this.#received);
+    connectOutputs(chip, world);
+    connectInputs(chip, world);
+    connectFollowers(chip, world);
+    connectBus(chip, world, this.#trouble?.(chip));
   }
 
   get nanos() {
     return this.chip.clock.nanos;
   }
 
+  /** Why it restarted, or is about to. */
+  get keptReason() {
+    return keptReason(this.chip, this.#elf);
+  }
+
   /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
   run() {
+    return this.#guarded(() => runSlice(this.chip)) ?? 0;
+  }
+
+  /** Lets time pass while the chip sleeps. */
+  pass(nanos) {
+    this.#guarded(() => this.chip.clock.tick(nanos));
+  }
+
+  #guarded(step) {
     try {
-      return runSlice(this.chip);
-    } catch (error) {
+      return step();
+    } catch (thrown) {
+      const restarts = thrown instanceof ChipRestart;
+      if (restarts && this.#mayRestart) return this.#restart();
+      const error = restarts ? new ImageFault(`${thrown.message}; the image's reason: ${JSON.stringify(this.keptReason)}`) : thrown;
       const { PC, LR } = this.chip.core;
       const seconds = (this.nanos / 1e9).toFixed(6);
       error.message += `\n  at ${describeAddress(this.#elf, PC)}, called from ${describeAddress(this.#elf, LR & ~1)}`;
       error.message += `, ${seconds} s after power-up`;
       throw error;
     }
+  }
+
+  #restart() {
+    this.restarts++;
+    releaseOutputs(this.#world, this.nanos);
+    this.#connect(restartChip(this.chip));
   }
 }

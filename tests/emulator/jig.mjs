@@ -22,7 +22,7 @@ async function main() {
       leaveAt = Math.min(leaveAt, jig.nanos + LAST_WORDS_NANOS);
       if ((wait > 0 && jig.host.idle) || wait === Infinity || jig.nanos > leaveAt) return;
     }
-    if (wait > 0) await sleep(jig.chip, wait, () => serial.activity());
+    if (wait > 0) await sleep(jig, wait, () => serial.activity());
     else await breathe();
   }
 }

@@ -12,6 +12,7 @@ mod bus;
 mod clock;
 mod line;
 mod log;
+mod panic;
 mod pins;
 mod port;
 mod thermometer;
@@ -52,6 +53,9 @@ struct Shared {
 
 /// Starts the jig's tasks; call once, first thing.
 pub fn start(spawner: Spawner) {
+    if let Some(reason) = panic::last() {
+        reason.log();
+    }
     static SHARED: StaticCell<Shared> = StaticCell::new();
     let shared = &*SHARED.init(Shared {
         slots: Slots::new(),

@@ -24,7 +24,7 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble } = {}) {
+  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble, mayRestart } = {}) {
     const world = await openWorld(built('world.wasm'), scene, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
@@ -32,6 +32,7 @@ export class Bench {
       world: change({ ...world }),
       received: (bytes, next) => bench.#receive(bytes, next),
       trouble,
+      mayRestart,
     });
     return bench;
   }
@@ -57,11 +58,10 @@ export class Bench {
   }
 
   #run(seconds, enough) {
-    const { chip } = this.jig;
     const end = this.jig.nanos + seconds * 1e9;
     while (this.jig.nanos < end && !enough()) {
       const wait = this.jig.run();
-      if (wait > 0 && !enough()) chip.clock.tick(Math.min(wait, end - this.jig.nanos));
+      if (wait > 0 && !enough()) this.jig.pass(Math.min(wait, end - this.jig.nanos));
     }
   }
 
@@ -84,7 +84,7 @@ function own(name) {
   return fileURLToPath(new URL(`scenes/${name}.toml`, import.meta.url));
 }
 
-function built(name) {
+export function built(name) {
   const path = resolve(ROOT, process.env.CARGO_TARGET_DIR ?? 'target', 'image', name);
   if (!existsSync(path)) throw new Error(`${path} is missing: run tests/image first`);
   return path;

@@ -1,0 +1,176 @@
+//! When the image cannot go on: everything off at once, the reason kept in RAM, and a new start.
+
+use core::cell::UnsafeCell;
+use core::mem::MaybeUninit;
+use core::panic::PanicInfo;
+use core::sync::atomic::{AtomicBool, Ordering};
+
+use cortex_m_rt::{ExceptionFrame, exception};
+use crc::{CRC_32_ISO_HDLC, Crc, Table};
+use embassy_rp::pac;
+use heapless::String;
+
+use super::log;
+
+/// A file's name is cut to this; every file of the image fits. [judgement]
+const FILE_BYTES: usize = 24;
+
+/// "fell" in ASCII; a word that RAM hardly wakes up with, and with the right CRC behind it never.
+const MAGIC: u32 = 0x6665_6c6c;
+const PANICKED: u32 = 1;
+const HARD_FAULT: u32 = 2;
+
+/// Everything but the two oscillators, as the chip's own SDK restarts it (data sheet, 2.13.5 and 4.7.5).
+const ALL_BUT_OSCILLATORS: u32 = 0x1_ffff & !0b11;
+
+/// GPIO2 – GPIO7 and GPIO10 – GPIO13: posts, pulls and references (`pins`).
+const LINES: u32 = 0b0011_1100_1111_1100;
+/// GPIO8 and GPIO9.
+const COILS: u32 = 0b0000_0011_0000_0000;
+
+static CRC: Crc<u32, Table<0>> = Crc::<u32, Table<0>>::new(&CRC_32_ISO_HDLC);
+
+/// Why the image started anew.
+pub(super) enum Reason {
+    /// Code of ours, or of a library, met what it holds impossible.
+    Panicked {
+        /// The source file's name without its folder.
+        file: String<FILE_BYTES>,
+        line: u32,
+    },
+    /// The core met an address or an instruction that it cannot follow.
+    HardFault { address: u32 },
+}
+
+impl Reason {
+    /// Tells the debug probe.
+    pub(super) fn log(&self) {
+        match self {
+            Self::Panicked { file, line } => log::error!("panicked at {}:{}", file.as_str(), line),
+            Self::HardFault { address } => log::error!("hard fault at {:x}", address),
+        }
+    }
+}
+
+/// What lies in RAM from one start to the next; tests/emulator/kept-reason.mjs knows its layout.
+#[repr(C)]
+#[derive(Clone, Copy)]
+struct Kept {
+    magic: u32,
+    kind: u32,
+    /// A line, or an address.
+    number: u32,
+    file_bytes: u32,
+    file: [u8; FILE_BYTES],
+    crc: u32,
+}
+
+impl Kept {
+    fn new(kind: u32, number: u32, path: &str) -> Self {
+        let name = path.rsplit(['/', '\\']).next().unwrap_or(path).as_bytes();
+        let mut kept =
+            Self { magic: MAGIC, kind, number, file_bytes: 0, file: [0; FILE_BYTES], crc: 0 };
+        for (to, from) in kept.file.iter_mut().zip(name) {
+            *to = *from;
+            kept.file_bytes += 1;
+        }
+        kept.crc = kept.checksum();
+        kept
+    }
+
+    fn checksum(&self) -> u32 {
+        let mut digest = CRC.digest();
+        for word in [self.magic, self.kind, self.number, self.file_bytes] {
+            digest.update(&word.to_le_bytes());
+        }
+        digest.update(&self.file);
+        digest.finalize()
+    }
+
+    fn reason(&self) -> Option<Reason> {
+        if self.magic != MAGIC || self.crc != self.checksum() {
+            return None;
+        }
+        match self.kind {
+            PANICKED => {
+                let name = self.file.get(..self.file_bytes as usize)?;
+                let file = str::from_utf8(name).ok()?.try_into().ok()?;
+                Some(Reason::Panicked { file, line: self.number })
+            }
+            HARD_FAULT => Some(Reason::HardFault { address: self.number }),
+            _ => None,
+        }
+    }
+}
+
+/// RAM that no start clears.
+struct Uncleared(UnsafeCell<MaybeUninit<Kept>>);
+
+#[expect(unsafe_code, reason = "a static without a lock")]
+// SAFETY: written with interrupts off by code that never returns; taken before any task is spawned.
+unsafe impl Sync for Uncleared {}
+
+#[expect(unsafe_code, reason = "names a section")]
+#[unsafe(link_section = ".uninit.runproof")]
+#[unsafe(export_name = "RUNPROOF_KEPT_REASON")]
+static KEPT: Uncleared = Uncleared(UnsafeCell::new(MaybeUninit::uninit()));
+
+/// Why this start follows another, if that one fell; tells it once. Call before tasks are spawned.
+pub(super) fn last() -> Option<Reason> {
+    #[expect(unsafe_code, reason = "RAM as the last start left it")]
+    // SAFETY: every bit pattern is a `Kept`, and volatile reads take whatever RAM holds.
+    let kept = unsafe { KEPT.0.get().cast::<Kept>().read_volatile() };
+    keep(&Kept { magic: 0, ..kept });
+    kept.reason()
+}
+
+fn keep(kept: &Kept) {
+    #[expect(unsafe_code, reason = "RAM that the next start reads")]
+    // SAFETY: nobody else runs: see `Uncleared`.
+    unsafe {
+        KEPT.0.get().cast::<Kept>().write_volatile(*kept);
+    }
+}
+
+#[panic_handler]
+fn panic(info: &PanicInfo<'_>) -> ! {
+    let (file, line) = info.location().map_or(("", 0), |at| (at.file(), at.line()));
+    fall(PANICKED, line, file)
+}
+
+#[exception]
+unsafe fn HardFault(frame: &ExceptionFrame) -> ! {
+    fall(HARD_FAULT, frame.pc(), "")
+}
+
+fn fall(kind: u32, number: u32, file: &str) -> ! {
+    static FALLING: AtomicBool = AtomicBool::new(false);
+    cortex_m::interrupt::disable();
+    let_go();
+    // The first reason is the one that counts: whatever falls after it, falls on the way down.
+    if !FALLING.load(Ordering::Relaxed) {
+        FALLING.store(true, Ordering::Relaxed);
+        let kept = Kept::new(kind, number, file);
+        keep(&kept);
+        if let Some(reason) = kept.reason() {
+            reason.log();
+        }
+    }
+    restart()
+}
+
+/// Nothing is driven and both coils are off, whoever holds the pins.
+fn let_go() {
+    pac::SIO.gpio_oe(0).value_clr().write_value(LINES);
+    pac::SIO.gpio_out(0).value_clr().write_value(COILS);
+}
+
+/// Not by the core's own reset request: that leaves USB and pads as they are, and the host would
+/// talk to a port that has forgotten it.
+fn restart() -> ! {
+    pac::PSM.wdsel().write_value(pac::psm::regs::Wdsel(ALL_BUT_OSCILLATORS));
+    pac::WATCHDOG.ctrl().write(|control| control.set_trigger(true));
+    loop {
+        cortex_m::asm::nop();
+    }
+}
