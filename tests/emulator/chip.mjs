@@ -1,6 +1,7 @@
 // An RP2040 with the firmware image in flash, started the way its boot ROM starts it, once or again.
 import { RP2040 } from 'rp2040js';
-import { FLASH, RAM } from './memory.mjs';
+import { flash } from './image.mjs';
+import { RAM } from './memory.mjs';
 import { workAround } from './workarounds/all.mjs';
 import { timerFromZero } from './workarounds/timer-from-zero.mjs';
 import { keepWatchdog } from './workarounds/watchdog.mjs';
@@ -8,10 +9,10 @@ import { keepWatchdog } from './workarounds/watchdog.mjs';
 const SECOND_STAGE = 0x20041f00;
 const SECOND_STAGE_BYTES = 256;
 
-export function startChip(elf) {
+export function startChip({ pages }) {
   const chip = new RP2040();
   // Only now: building the chip wipes its flash.
-  for (const { address, bytes } of elf.segments) chip.flash.set(bytes, address - FLASH);
+  flash(pages, chip.flash);
   return boot(chip);
 }
 

@@ -4,7 +4,6 @@ import { connectFollowers } from './bench/followers.mjs';
 import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs, releaseOutputs } from './bench/outputs.mjs';
 import { restartChip, startChip } from './chip.mjs';
-import { describeAddress } from './elf.mjs';
 import { keptReason } from './kept-reason.mjs';
 import { runSlice } from './run.mjs';
 import { UsbHost } from './usb/host.mjs';
@@ -12,7 +11,7 @@ import { ChipRestart } from './workarounds/chip-restart.mjs';
 import { ImageFault } from './workarounds/image-fault.mjs';
 
 export class EmulatedJig {
-  #elf;
+  #image;
   #world;
   #received;
   #trouble;
@@ -24,13 +23,13 @@ export class EmulatedJig {
    * `received(bytes, next)`: see UsbHost. `trouble(chip)`: what is wrong with the bus, see connectBus.
    * Unless it may restart, an image that does so has failed: what it kept as its reason is the error.
    */
-  constructor({ elf, world, received, trouble, mayRestart = false }) {
-    this.#elf = elf;
+  constructor({ image, world, received, trouble, mayRestart = false }) {
+    this.#image = image;
     this.#world = world;
     this.#received = received;
     this.#trouble = trouble;
     this.#mayRestart = mayRestart;
-    this.#connect(startChip(elf));
+    this.#connect(startChip(image));
   }
 
   #connect(chip) {
@@ -49,7 +48,7 @@ export class EmulatedJig {
 
   /** Why it restarted, or is about to. */
   get keptReason() {
-    return keptReason(this.chip, this.#elf);
+    return keptReason(this.chip, this.#image);
   }
 
   /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
@@ -71,7 +70,7 @@ export class EmulatedJig {
       const error = restarts ? new ImageFault(`${thrown.message}; the image's reason: ${JSON.stringify(this.keptReason)}`) : thrown;
       const { PC, LR } = this.chip.core;
       const seconds = (this.nanos / 1e9).toFixed(6);
-      error.message += `\n  at ${describeAddress(this.#elf, PC)}, called from ${describeAddress(this.#elf, LR & ~1)}`;
+      error.message += `\n  at ${this.#image.describe(PC)}, called from ${this.#image.describe(LR & ~1)}`;
       error.message += `, ${seconds} s after power-up`;
       throw error;
     }

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from './bench/pins.mjs';
-import { readElf } from './elf.mjs';
+import { readImage } from './image.mjs';
 import { Bench, built } from './testing/bench.mjs';
 import { HELLO, MEASURE } from './testing/frames.mjs';
 import { ImageFault } from './workarounds/image-fault.mjs';
@@ -28,7 +28,7 @@ async function driving(options) {
 
 /** The image's own entry, a second time: what may be there once only is there already, and that panics. */
 function provokePanic({ core }) {
-  core.PC = readElf(built('rp2040.elf')).functions.find(({ name }) => name === 'main').address;
+  core.PC = readImage(built('runproof-rp2040.uf2')).symbol('main').address;
   core.waiting = false;
 }
 

@@ -6,9 +6,8 @@ const MAGIC = 0x66656c6c, PANICKED = 1, HARD_FAULT = 2;
 const FILE_AT = 16;
 
 /** {panicked: 'file:line'} or {hardFault: address}; undefined where there is none. */
-export function keptReason(chip, elf) {
-  const kept = elf.objects.find(({ name }) => name === SYMBOL);
-  if (!kept) throw new Error(`the image has no ${SYMBOL}: was its panic handler left out?`);
+export function keptReason(chip, image) {
+  const kept = image.symbol(SYMBOL);
   const bytes = Buffer.from(chip.sram.buffer, kept.address - RAM, kept.size);
   const [magic, kind, number, fileBytes] = [0, 4, 8, 12].map((at) => bytes.readUInt32LE(at));
   if (magic !== MAGIC) return undefined;

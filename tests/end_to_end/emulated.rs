@@ -27,7 +27,7 @@ impl EmulatedJig {
         let emulator = Command::new("node")
             .arg(root().join("tests/emulator/jig.mjs"))
             .arg("--image")
-            .arg(built("rp2040.elf"))
+            .arg(built("runproof-rp2040.uf2"))
             .arg("--world")
             .arg(built("world.wasm"))
             .arg("--scene")

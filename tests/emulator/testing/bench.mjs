@@ -5,8 +5,8 @@ import { fileURLToPath } from 'node:url';
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from '../bench/pins.mjs';
 import { openWorld } from '../bench/world.mjs';
-import { readElf } from '../elf.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
+import { readImage } from '../image.mjs';
 import { Events } from './frames.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
@@ -28,7 +28,7 @@ export class Bench {
     const world = await openWorld(built('world.wasm'), scene, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
-      elf: readElf(built('rp2040.elf')),
+      image: readImage(built('runproof-rp2040.uf2')),
       world: change({ ...world }),
       received: (bytes, next) => bench.#receive(bytes, next),
       trouble,

@@ -5,7 +5,6 @@ use core::mem::MaybeUninit;
 use core::panic::PanicInfo;
 use core::sync::atomic::{AtomicBool, Ordering};
 
-use cortex_m_rt::{ExceptionFrame, exception};
 use crc::{CRC_32_ISO_HDLC, Crc, Table};
 use embassy_rp::pac;
 use heapless::String;
@@ -138,9 +137,14 @@ fn panic(info: &PanicInfo<'_>) -> ! {
     fall(PANICKED, line, file)
 }
 
-#[exception]
-unsafe fn HardFault(frame: &ExceptionFrame) -> ! {
-    fall(HARD_FAULT, frame.pc(), "")
+#[expect(unsafe_code, reason = "the macro's, in more than one place")]
+mod hard_fault {
+    use cortex_m_rt::{ExceptionFrame, exception};
+
+    #[exception]
+    unsafe fn HardFault(frame: &ExceptionFrame) -> ! {
+        super::fall(super::HARD_FAULT, frame.pc(), "")
+    }
 }
 
 fn fall(kind: u32, number: u32, file: &str) -> ! {
