@@ -5,6 +5,7 @@ import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs, releaseOutputs } from './bench/outputs.mjs';
 import { restartChip, startChip } from './chip.mjs';
 import { keptReason } from './kept-reason.mjs';
+import { idFromSeed, NorFlash } from './nor-flash.mjs';
 import { runSlice } from './run.mjs';
 import { UsbHost } from './usb/host.mjs';
 import { ChipRestart } from './workarounds/chip-restart.mjs';
@@ -21,15 +22,17 @@ export class EmulatedJig {
 
   /**
    * `received(bytes, next)`: see UsbHost. `trouble(chip)`: what is wrong with the bus, see connectBus.
+   * `flash`: a NorFlash that another chip has left; else a new one, its id from the seed.
    * Unless it may restart, an image that does so has failed: what it kept as its reason is the error.
    */
-  constructor({ image, world, received, trouble, mayRestart = false }) {
+  constructor({ image, world, received, trouble, seed = 1, flash = flashed(image, seed), mayRestart = false }) {
+    this.flash = flash;
     this.#image = image;
     this.#world = world;
     this.#received = received;
     this.#trouble = trouble;
     this.#mayRestart = mayRestart;
-    this.#connect(startChip(image));
+    this.#connect(startChip(flash));
   }
 
   #connect(chip) {
@@ -79,6 +82,12 @@ export class EmulatedJig {
   #restart() {
     this.restarts++;
     releaseOutputs(this.#world, this.nanos);
-    this.#connect(restartChip(this.chip));
+    this.#connect(restartChip(this.chip, this.flash));
   }
+}
+
+function flashed({ pages }, seed) {
+  const flash = new NorFlash(idFromSeed(seed));
+  flash.load(pages);
+  return flash;
 }

@@ -14,7 +14,7 @@ async function main() {
   const options = readArguments(process.argv.slice(2));
   const image = readImage(options.image);
   const world = await openWorld(options.world, options.scene, options.seed);
-  const jig = new EmulatedJig({ image, world, received: (bytes, next) => serial.send(bytes, next) });
+  const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => serial.send(bytes, next) });
   const serial = new Serial((bytes) => jig.host.send(bytes));
   for (let leaveAt = Infinity; ; ) {
     const wait = jig.run();

@@ -7,6 +7,7 @@ import { PINS } from '../bench/pins.mjs';
 import { openWorld } from '../bench/world.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
 import { readImage } from '../image.mjs';
+import { PowerCut } from '../nor-flash.mjs';
 import { Events } from './frames.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
@@ -24,7 +25,7 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble, mayRestart } = {}) {
+  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble, mayRestart, flash } = {}) {
     const world = await openWorld(built('world.wasm'), scene, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
@@ -33,6 +34,7 @@ export class Bench {
       received: (bytes, next) => bench.#receive(bytes, next),
       trouble,
       mayRestart,
+      flash,
     });
     return bench;
   }
@@ -55,6 +57,17 @@ export class Bench {
 
   run(seconds) {
     this.#run(seconds, () => false);
+  }
+
+  /** Runs until the power goes away (`jig.flash.cutPower`); returns the flash, for `start({ flash })` to power up again. */
+  untilPowerCut(seconds = 5) {
+    try {
+      this.run(seconds);
+    } catch (error) {
+      if (error instanceof PowerCut) return this.jig.flash.unplugged();
+      throw error;
+    }
+    throw new Error(`no power cut in ${seconds} s: ${this.jig.flash.steps} steps of the flash`);
   }
 
   #run(seconds, enough) {
