@@ -1,7 +1,7 @@
 // Reads the firmware image: what goes into flash, how much room it takes, and which function an address lies in.
 import { readFileSync } from 'node:fs';
 
-const LOAD = 1, SYMBOL_TABLE = 2, OBJECT = 1, FUNCTION = 2, NO_BITS = 8;
+const LOAD = 1, SYMBOL_TABLE = 2, NO_TYPE = 0, OBJECT = 1, FUNCTION = 2, NO_BITS = 8;
 const ALLOCATED = 2;
 
 /** Segments carry their address in flash, where initialised RAM starts its life too. */
@@ -14,7 +14,7 @@ export function readElf(path) {
     segments: segments(file),
     sections: sections(file),
     functions: symbols(file, FUNCTION),
-    objects: symbols(file, OBJECT),
+    objects: [...symbols(file, OBJECT), ...symbols(file, NO_TYPE)],
   };
 }
 
@@ -57,6 +57,16 @@ function sections(file) {
     .map(({ name, type, address, size }) => ({
       name: text(file, names + name), address, size, stored: type !== NO_BITS,
     }));
+}
+
+/** Every section of a file with its bytes, debug information too. */
+export function sectionContents(file) {
+  const headers = sectionHeaders(file);
+  const names = headers[file.readUInt16LE(50)].offset;
+  return headers.map(({ name, type, offset, size }) => ({
+    name: text(file, names + name),
+    bytes: file.subarray(offset, offset + (type === NO_BITS ? 0 : size)),
+  }));
 }
 
 function symbols(file, kind) {

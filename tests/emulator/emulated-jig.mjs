@@ -12,7 +12,6 @@ import { ChipRestart } from './workarounds/chip-restart.mjs';
 import { ImageFault } from './workarounds/image-fault.mjs';
 
 export class EmulatedJig {
-  #image;
   #world;
   #received;
   #trouble;
@@ -27,7 +26,7 @@ export class EmulatedJig {
    */
   constructor({ image, world, received, trouble, seed = 1, flash = flashed(image, seed), mayRestart = false }) {
     this.flash = flash;
-    this.#image = image;
+    this.image = image;
     this.#world = world;
     this.#received = received;
     this.#trouble = trouble;
@@ -51,7 +50,7 @@ export class EmulatedJig {
 
   /** Why it restarted, or is about to. */
   get keptReason() {
-    return keptReason(this.chip, this.#image);
+    return keptReason(this.chip, this.image);
   }
 
   /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
@@ -73,7 +72,7 @@ export class EmulatedJig {
       const error = restarts ? new ImageFault(`${thrown.message}; the image's reason: ${JSON.stringify(this.keptReason)}`) : thrown;
       const { PC, LR } = this.chip.core;
       const seconds = (this.nanos / 1e9).toFixed(6);
-      error.message += `\n  at ${this.#image.describe(PC)}, called from ${this.#image.describe(LR & ~1)}`;
+      error.message += `\n  at ${this.image.describe(PC)}, called from ${this.image.describe(LR & ~1)}`;
       error.message += `, ${seconds} s after power-up`;
       throw error;
     }

@@ -10,6 +10,7 @@
 
 mod bus;
 mod clock;
+mod flash;
 mod line;
 mod log;
 mod panic;
@@ -27,6 +28,7 @@ use static_cell::StaticCell;
 
 use self::bus::ConverterBus;
 use self::clock::ChipClock;
+use self::flash::{Serial, Store};
 use self::line::PinLine;
 use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
@@ -41,14 +43,12 @@ bind_interrupts!(struct Interrupts {
     USBCTRL_IRQ => usb::InterruptHandler<USB>;
 });
 
-/// The flash chip's number needs the boot ROM, which is not asked yet.
-const NO_SERIAL: &str = "";
-
 /// Everything the three tasks share.
 struct Shared {
     slots: Slots,
     from_host: Bytes,
     to_host: Bytes,
+    serial: Serial,
 }
 
 /// Starts the jig's tasks; call once, first thing.
@@ -57,12 +57,14 @@ pub fn start(spawner: Spawner) {
         reason.log();
     }
     static SHARED: StaticCell<Shared> = StaticCell::new();
+    let mut chip = embassy_rp::init(embassy_rp::config::Config::default());
     let shared = &*SHARED.init(Shared {
         slots: Slots::new(),
         from_host: Bytes::new(),
         to_host: Bytes::new(),
+        serial: Store::new(chip.FLASH.reborrow()).serial(),
     });
-    let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
+    let pins = Pins::new(chip);
     let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
@@ -75,7 +77,7 @@ pub fn start(spawner: Spawner) {
 
 #[embassy_executor::task]
 async fn port_task(usb: Peri<'static, USB>, shared: &'static Shared) {
-    port::serve(usb, &shared.from_host, &shared.to_host).await
+    port::serve(usb, &shared.serial, &shared.from_host, &shared.to_host).await
 }
 
 #[embassy_executor::task]
@@ -89,8 +91,8 @@ async fn session_task(
     watch: Followers,
     shared: &'static Shared,
 ) {
-    let Shared { slots, from_host, to_host } = shared;
-    let identity = identity("rp2040", NO_SERIAL);
+    let Shared { slots, from_host, to_host, serial } = shared;
+    let identity = identity("rp2040", serial);
     let jig =
         Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
     session::run(&identity, jig, from_host, to_host).await

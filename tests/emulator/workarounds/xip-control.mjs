@@ -4,7 +4,7 @@ import { ImageFault } from './image-fault.mjs';
 const XIP_CONTROL = 0x14000;
 const ANSWERS = new Map([
   [0x08, 0b011], // status: flush ready, FIFO empty
-  [0x14, 0], // stream counter
+  [0x18, 0], // stream counter
 ]);
 
 export function xipControl(chip) {

@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import { plainChip } from '../testing/plain-chip.mjs';
 import { xipControl } from './xip-control.mjs';
 
-const STREAM_COUNTER = 0x14000014;
+const STREAM_COUNTER = 0x14000018;
 
 test('no stream of the cache is running', () => {
   const chip = plainChip();
