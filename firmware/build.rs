@@ -8,7 +8,12 @@ fn main() {
     }
     let folder = std::env::var("CARGO_MANIFEST_DIR").expect("cargo names the package's folder");
     println!("cargo::rustc-link-search={folder}");
-    for argument in ["--nmagic", "-Tlink.x", "-Tlink-rp.x", "-Tdefmt.x"] {
+    let both = ["--nmagic", "-Tlink.x"];
+    let rp2040 = ["-Tlink-rp.x", "-Tdefmt.x"];
+    for argument in both {
         println!("cargo::rustc-link-arg-bins={argument}");
+    }
+    for argument in rp2040 {
+        println!("cargo::rustc-link-arg-bin=rp2040={argument}");
     }
 }

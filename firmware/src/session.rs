@@ -30,7 +30,7 @@ pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
 const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true };
+    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: false };
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W, T> {

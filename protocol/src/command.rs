@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::Signs;
+
 /// Host → jig.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Command {
@@ -24,6 +26,13 @@ pub enum Command {
     Abort,
     /// Clears a latched hazard. For an operator who has looked, never automatic.
     Rearm,
+    /// Shows a verdict on lamps and sounder.
+    Show(Signs),
+    /// Tells a phase again that was measured with no host there.
+    Replay {
+        /// Which: open or plug.
+        phase: Phase,
+    },
 }
 
 /// A part of a dead-run check, or a glance that says when it is time for one.

@@ -4,7 +4,8 @@ use heapless::String;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Converter, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Post, Rise,
+    Converter, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Post, Restart,
+    Rise,
 };
 
 /// Jig → host.
@@ -72,6 +73,10 @@ pub enum Event {
         /// Inside it.
         jig: Millicelsius,
     },
+    /// Why the jig started anew by itself, told after each hello until it is switched off.
+    Restarted(Restart),
+    /// The jig's key was pressed.
+    Key,
 }
 
 /// What a jig can do.
@@ -85,6 +90,8 @@ pub struct Capabilities {
     pub glance: bool,
     /// It times how posts rise in the open phase.
     pub rise: bool,
+    /// It has lamps, a sounder and a key, and keeps what it measures without a host.
+    pub alone: bool,
 }
 
 /// Who a jig is, and what it is built of.
@@ -144,6 +151,8 @@ pub enum Refusal {
     HazardLatched,
     /// This jig cannot measure that phase.
     NotCapable,
+    /// It has measured none without a host.
+    NothingKept,
 }
 
 /// Part of the jig that does not work.

@@ -14,9 +14,9 @@ pub const MAX_MESSAGE: usize = MAX_FRAME - CRC_BYTES - 3;
 
 const CRC_BYTES: usize = 4;
 
-/// A KiB of table takes one byte at a time: that is all the flash a microcontroller gives to it.
+/// No table: bit by bit a frame takes some 20 µs, and a microcontroller's flash is scarce.
 #[cfg(target_os = "none")]
-type CrcTable = Table<1>;
+type CrcTable = Table<0>;
 
 /// 16 KiB of table take sixteen bytes at a time.
 #[cfg(not(target_os = "none"))]
@@ -53,12 +53,27 @@ pub fn encode<'a, T: Serialize>(
 
 /// Reads the message of one frame, its final zero byte taken off; `None` if it is damaged or not
 /// a message of this kind. `frame` is overwritten. Bytes behind the known fields are a newer
-/// sender's and are passed over.
+/// sender's and are passed over; known fields behind the bytes are zero.
 pub fn decode<T: DeserializeOwned>(frame: &mut [u8]) -> Option<T> {
     let used = cobs::decode_in_place(frame).ok()?;
     let (body, crc) = frame[..used].split_last_chunk::<CRC_BYTES>()?;
     if CRC.checksum(body) != u32::from_le_bytes(*crc) {
         return None;
     }
-    postcard::from_bytes(body).ok()
+    match postcard::from_bytes(body) {
+        Err(postcard::Error::DeserializeUnexpectedEnd) if !body.is_empty() => lengthened(body),
+        read => read.ok(),
+    }
 }
+
+/// An older sender's message ends before the fields that it does not know of: they are zero. Only at the
+/// end, as its CRC is right.
+#[cold]
+fn lengthened<T: DeserializeOwned>(body: &[u8]) -> Option<T> {
+    let mut longer = [0; MAX_MESSAGE + ZEROS];
+    longer.get_mut(..body.len())?.copy_from_slice(body);
+    postcard::from_bytes(&longer[..body.len() + ZEROS]).ok()
+}
+
+/// More fields are not added to a message. [judgement]
+const ZEROS: usize = 16;

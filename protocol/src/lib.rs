@@ -5,18 +5,20 @@
 //!
 //! | the host sends | the jig answers |
 //! |---|---|
-//! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do |
+//! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do; then [`Restarted`](Event::Restarted) if it started anew by itself |
 //! | [`Identify`](Command::Identify) | [`Identity`](Event::Identity): serial, firmware, the values of its parts |
 //! | [`Measure`](Command::Measure) | [`Started`](Event::Started), how [`Warm`](Event::Warm) the jig is if it knows, a [`Pattern`](Event::Pattern) for each pattern driven and a [`Rise`](Event::Rise) for each post let rise, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
 //! | [`Abort`](Command::Abort) | [`Stopped`](Event::Stopped) if something was being measured |
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
-//! | nothing | a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
+//! | [`Show`](Command::Show) | nothing; its lamps and sounder show it, until the next measurement |
+//! | [`Replay`](Command::Replay) | as [`Measure`](Command::Measure), out of its memory: what it measured last when its key was pressed with no host there; or [`Refused`](Event::Refused) |
+//! | nothing | [`Key`](Event::Key) when its key is pressed, and a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
 //!
 //! A phase that is ordered while another is measured follows after it; an abort ends both. A re-arm that
 //! was sent before a hazard was told does not clear it.
 //!
 //! Rules of change: a variant or a field is only ever added at the end; nothing is reordered or
-//! removed. `Hello` stands first on both sides and starts with the version, so that any two
+//! removed. What an older sender does not know of at a message's end is read as zero: false, or none. `Hello` stands first on both sides and starts with the version, so that any two
 //! versions can tell each other apart. A change that an older reader would *misunderstand* raises
 //! [`VERSION`].
 #![no_std]
@@ -26,7 +28,9 @@ mod decoder;
 mod event;
 pub mod frame;
 mod reading;
+mod restart;
 mod rise;
+mod signs;
 mod told;
 mod units;
 pub mod usb;
@@ -35,7 +39,9 @@ pub use command::{Command, Phase};
 pub use decoder::{Decoded, Decoder};
 pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
 pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
+pub use restart::Restart;
 pub use rise::Rise;
+pub use signs::{Lamp, Signs, Tune};
 pub use units::{Microseconds, Microvolts, Millicelsius, Milliohms, Picofarads, Post};
 
 /// The version of this contract; jig and host must agree on it.

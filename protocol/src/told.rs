@@ -42,6 +42,7 @@ impl fmt::Display for Refusal {
         f.write_str(match self {
             Self::HazardLatched => "the jig saw voltage on the run before and is not re-armed",
             Self::NotCapable => "this jig cannot measure that phase",
+            Self::NothingKept => "the jig has not measured that phase by itself",
         })
     }
 }

@@ -5,7 +5,7 @@ use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
     Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
     JigParts, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Picofarads, Plug,
-    Post, Range, Reading, Refusal, Rise, Step, Stop,
+    Post, Range, Reading, Refusal, Restart, Rise, Signs, Step, Stop,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -17,6 +17,8 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Measure { phase: Phase::Glance },
         Command::Abort,
         Command::Rearm,
+        Command::Show(Signs::HAZARD),
+        Command::Replay { phase: Phase::Plug },
     ]
 }
 
@@ -46,6 +48,7 @@ fn events() -> std::vec::Vec<Event> {
                 plug_phase: true,
                 glance: true,
                 rise: true,
+                alone: true,
             },
         },
         Event::Identity(identity),
@@ -73,6 +76,14 @@ fn events() -> std::vec::Vec<Event> {
         Event::Rise(rise(3, None, 0x1234)),
         Event::Rise(rise(1, Some(Picofarads(1_000)), 0x1234)),
         Event::Warm { phase: Phase::Plug, jig: Millicelsius(-12_345) },
+        Event::Restarted(Restart::Panicked {
+            file: "session.rs".try_into().expect("short"),
+            line: 77,
+        }),
+        Event::Restarted(Restart::HardFault { address: 0x1000_0A3C }),
+        Event::Restarted(Restart::Hung),
+        Event::Key,
+        Event::Refused { phase: Phase::Plug, reason: Refusal::NothingKept },
     ]
 }
 

@@ -1,8 +1,9 @@
 //! A stream in any chunks, with any damage: the same messages or a told loss, never a wrong one.
 
+use crc::{CRC_32_ISO_HDLC, Crc};
 use proptest::prelude::*;
 use runproof_protocol::frame::{self, MAX_FRAME};
-use runproof_protocol::{Command, Decoded, Decoder, Phase};
+use runproof_protocol::{Capabilities, Command, Decoded, Decoder, Event, Phase};
 
 fn command() -> impl Strategy<Value = Command> {
     prop_oneof![
@@ -92,4 +93,26 @@ fn fields_added_at_the_end_are_passed_over() {
     let frame = frame::encode(&newer, &mut out).expect("fits");
     let found = decoded(&mut Decoder::default(), frame);
     assert_eq!(found, [Decoded::Message(Command::Hello { version: 7, nonce: 9 })]);
+}
+
+/// A hello of a sender that does not know the last capabilities, and one of a sender that knows more.
+#[test]
+fn fields_at_the_end_may_be_missing_or_more() {
+    let known = Event::Hello { version: 1, nonce: 7, capabilities: Capabilities::default() };
+    let mut room = [0; 64];
+    let body = postcard::to_slice(&known, &mut room).expect("short");
+    for body in [&body[..body.len() - 2], body, &[&body[..], &[1, 2, 3]].concat()] {
+        assert_eq!(in_a_frame(body), Some(known.clone()), "{body:?}");
+    }
+    assert_eq!(in_a_frame(&[]), None, "a frame without a message");
+    assert_eq!(in_a_frame(&[99]), None, "a variant of a newer sender");
+}
+
+fn in_a_frame(body: &[u8]) -> Option<Event> {
+    let crc = Crc::<u32>::new(&CRC_32_ISO_HDLC).checksum(body);
+    let mut frame = [body, &crc.to_le_bytes()].concat();
+    let mut coded = vec![0; cobs::max_encoding_length(frame.len())];
+    let used = cobs::encode(&frame, &mut coded);
+    frame = coded[..used].to_vec();
+    frame::decode(&mut frame)
 }

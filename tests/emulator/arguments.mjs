@@ -1,7 +1,8 @@
 // The command line of the emulated jig.
 import { parseArgs } from 'node:util';
 
-export const USAGE = `usage: node jig.mjs --image <elf> --world <wasm> --scene <toml> [--seed <number>]
+export const USAGE = `usage: node jig.mjs --image <uf2> --world <wasm> --scene <toml> [--seed <number>]
+  Beside the image lies its ELF, which names its addresses.
   The jig's serial port is on standard input and output; it leaves when its input ends.`;
 
 export function readArguments(argv) {

@@ -1,7 +1,7 @@
 // Reads the firmware image: what goes into flash, how much room it takes, and which function an address lies in.
 import { readFileSync } from 'node:fs';
 
-const LOAD = 1, SYMBOL_TABLE = 2, FUNCTION = 2, NO_BITS = 8;
+const LOAD = 1, SYMBOL_TABLE = 2, NO_TYPE = 0, OBJECT = 1, FUNCTION = 2, NO_BITS = 8;
 const ALLOCATED = 2;
 
 /** Segments carry their address in flash, where initialised RAM starts its life too. */
@@ -10,7 +10,12 @@ export function readElf(path) {
   if (file.readUInt32BE(0) !== 0x7f454c46 || file[4] !== 1 || file[5] !== 1) {
     throw new Error(`${path} is not a 32-bit little-endian ELF file`);
   }
-  return { segments: segments(file), sections: sections(file), functions: functions(file) };
+  return {
+    segments: segments(file),
+    sections: sections(file),
+    functions: symbols(file, FUNCTION),
+    objects: [...symbols(file, OBJECT), ...symbols(file, NO_TYPE)],
+  };
 }
 
 function table(file, { at, entry, count }) {
@@ -54,16 +59,27 @@ function sections(file) {
     }));
 }
 
-function functions(file) {
+/** Every section of a file with its bytes, debug information too. */
+export function sectionContents(file) {
   const headers = sectionHeaders(file);
-  const symbols = headers.find((header) => header.type === SYMBOL_TABLE);
-  if (!symbols) return [];
-  const names = headers[symbols.link].offset;
-  return table(file, { at: symbols.offset, entry: 16, count: symbols.size / 16 })
-    .filter((symbol) => (symbol[12] & 0xf) === FUNCTION)
+  const names = headers[file.readUInt16LE(50)].offset;
+  return headers.map(({ name, type, offset, size }) => ({
+    name: text(file, names + name),
+    bytes: file.subarray(offset, offset + (type === NO_BITS ? 0 : size)),
+  }));
+}
+
+function symbols(file, kind) {
+  const headers = sectionHeaders(file);
+  const all = headers.find((header) => header.type === SYMBOL_TABLE);
+  if (!all) return [];
+  const names = headers[all.link].offset;
+  return table(file, { at: all.offset, entry: 16, count: all.size / 16 })
+    .filter((symbol) => (symbol[12] & 0xf) === kind)
     .map((symbol) => ({
       name: text(file, names + symbol.readUInt32LE(0)),
-      address: symbol.readUInt32LE(4) & ~1,
+      // A function's lowest bit says that it is Thumb code.
+      address: symbol.readUInt32LE(4) & (kind === FUNCTION ? ~1 : ~0),
       size: symbol.readUInt32LE(8),
     }));
 }

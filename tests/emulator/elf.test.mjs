@@ -1,10 +1,12 @@
 import assert from 'node:assert/strict';
-import { rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { readElf } from './elf.mjs';
+import { differing } from './compare.mjs';
+import { readElf, sectionContents } from './elf.mjs';
+import { built } from './testing/bench.mjs';
 
 test('initialised RAM is loaded where it is stored, in flash', () => {
   const file = Buffer.alloc(52 + 32 + 4 + 40);
@@ -28,4 +30,13 @@ test('initialised RAM is loaded where it is stored, in flash', () => {
 
 test('what is no image is told', () => {
   assert.throws(() => readElf(fileURLToPath(import.meta.url)), /not a 32-bit little-endian ELF/);
+});
+
+test('the sections are told in which two builds differ', () => {
+  const one = readFileSync(built('runproof-rp2040.elf'));
+  const other = Buffer.from(one);
+  const { bytes } = sectionContents(other).find(({ name }) => name === '.rodata');
+  bytes[4] ^= 1;
+  assert.deepEqual(differing(one, one), []);
+  assert.deepEqual(differing(one, other), ['.rodata']);
 });

@@ -2,8 +2,8 @@
 import { setImmediate as breathe } from 'node:timers/promises';
 import { readArguments } from './arguments.mjs';
 import { openWorld } from './bench/world.mjs';
-import { readElf } from './elf.mjs';
 import { EmulatedJig } from './emulated-jig.mjs';
+import { readImage } from './image.mjs';
 import { sleep } from './pace.mjs';
 import { Serial } from './serial.mjs';
 
@@ -12,9 +12,9 @@ const LAST_WORDS_NANOS = 2e9;
 
 async function main() {
   const options = readArguments(process.argv.slice(2));
-  const elf = readElf(options.image);
+  const image = readImage(options.image);
   const world = await openWorld(options.world, options.scene, options.seed);
-  const jig = new EmulatedJig({ elf, world, received: (bytes, next) => serial.send(bytes, next) });
+  const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => serial.send(bytes, next) });
   const serial = new Serial((bytes) => jig.host.send(bytes));
   for (let leaveAt = Infinity; ; ) {
     const wait = jig.run();
@@ -22,7 +22,7 @@ async function main() {
       leaveAt = Math.min(leaveAt, jig.nanos + LAST_WORDS_NANOS);
       if ((wait > 0 && jig.host.idle) || wait === Infinity || jig.nanos > leaveAt) return;
     }
-    if (wait > 0) await sleep(jig.chip, wait, () => serial.activity());
+    if (wait > 0) await sleep(jig, wait, () => serial.activity());
     else await breathe();
   }
 }

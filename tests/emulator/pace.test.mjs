@@ -3,18 +3,23 @@ import { test } from 'node:test';
 import { sleep } from './pace.mjs';
 import { plainChip } from './testing/plain-chip.mjs';
 
+function sleepingJig() {
+  const { clock } = plainChip();
+  return { clock, pass: (nanos) => clock.tick(nanos) };
+}
+
 const never = () => new Promise(() => {});
 
 test('a wait takes a twentieth of its length, and time moves on by the whole of it', async () => {
-  const chip = plainChip();
+  const jig = sleepingJig();
   const started = performance.now();
-  await sleep(chip, 500e6, never);
+  await sleep(jig, 500e6, never);
   assert.ok(performance.now() - started >= 24);
-  assert.equal(chip.clock.nanos, 500e6);
+  assert.equal(jig.clock.nanos, 500e6);
 });
 
 test('a word from the host ends a wait early', async () => {
-  const chip = plainChip();
-  await sleep(chip, Infinity, () => Promise.resolve());
-  assert.ok(chip.clock.nanos < 20e9);
+  const jig = sleepingJig();
+  await sleep(jig, Infinity, () => Promise.resolve());
+  assert.ok(jig.clock.nanos < 20e9);
 });

@@ -113,7 +113,7 @@ pub(crate) fn framed(event: &Event) -> Vec<u8> {
 
 pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
     let capabilities =
-        Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true };
+        Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: true };
     framed(&Event::Hello { version, nonce, capabilities })
 }
 

@@ -12,10 +12,12 @@
 mod bus;
 mod clock;
 mod coil;
+mod flash;
 mod guard;
 mod interlock;
 mod line;
 mod log;
+mod panic;
 mod pins;
 mod port;
 mod thermometer;
@@ -30,6 +32,7 @@ use static_cell::StaticCell;
 use self::bus::ConverterBus;
 use self::clock::ChipClock;
 use self::coil::Coil;
+use self::flash::{Serial, Store};
 use self::line::PinLine;
 use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
@@ -44,25 +47,28 @@ bind_interrupts!(struct Interrupts {
     USBCTRL_IRQ => usb::InterruptHandler<USB>;
 });
 
-/// The flash chip's number needs the boot ROM, which is not asked yet.
-const NO_SERIAL: &str = "";
-
 /// Everything the three tasks share.
 struct Shared {
     slots: Slots,
     from_host: Bytes,
     to_host: Bytes,
+    serial: Serial,
 }
 
 /// Starts the jig's tasks; call once, first thing.
 pub fn start(spawner: Spawner) {
+    if let Some(reason) = panic::last() {
+        reason.log();
+    }
     static SHARED: StaticCell<Shared> = StaticCell::new();
+    let mut chip = embassy_rp::init(embassy_rp::config::Config::default());
     let shared = &*SHARED.init(Shared {
         slots: Slots::new(),
         from_host: Bytes::new(),
         to_host: Bytes::new(),
+        serial: Store::new(chip.FLASH.reborrow()).serial(),
     });
-    let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
+    let pins = Pins::new(chip);
     let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
@@ -81,7 +87,7 @@ async fn guard_task(watchdog: Peri<'static, WATCHDOG>) {
 
 #[embassy_executor::task]
 async fn port_task(usb: Peri<'static, USB>, shared: &'static Shared) {
-    port::serve(usb, &shared.from_host, &shared.to_host).await
+    port::serve(usb, &shared.serial, &shared.from_host, &shared.to_host).await
 }
 
 #[embassy_executor::task]
@@ -91,8 +97,8 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 
 #[embassy_executor::task]
 async fn session_task(mut bench: Bench<PinLine, Coil>, watch: Followers, shared: &'static Shared) {
-    let Shared { slots, from_host, to_host } = shared;
-    let identity = identity("rp2040", NO_SERIAL);
+    let Shared { slots, from_host, to_host, serial } = shared;
+    let identity = identity("rp2040", serial);
     let jig =
         Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
     session::run(&identity, jig, from_host, to_host).await

@@ -1,6 +1,6 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, Identity, VERSION};
+use runproof_protocol::{Command, Decoded, Decoder, Event, Identity, Refusal, VERSION};
 
 use super::{Bytes, CAPABILITIES, Order, Orders};
 use crate::measure::Outbox;
@@ -34,6 +34,8 @@ fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbo
         Command::Identify => Event::Identity(identity.clone()),
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
         Command::Rearm => return order(orders, Order::Rearm),
+        Command::Show(_) => return,
+        Command::Replay { phase } => Event::Refused { phase, reason: Refusal::NothingKept },
         Command::Abort => {
             orders.next.clear();
             return orders.abort.signal(());

@@ -173,7 +173,9 @@ impl<'a> Taking<'a> {
             | Event::Stopped { .. }
             | Event::Hazard { .. }
             | Event::Refused { .. }
-            | Event::Heartbeat { .. } => None,
+            | Event::Heartbeat { .. }
+            | Event::Restarted(_)
+            | Event::Key => None,
         })
     }
 

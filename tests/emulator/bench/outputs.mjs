@@ -13,6 +13,15 @@ export function connectOutputs(chip, world) {
   watch(PINS.load, (coil, at) => world.set_load(Number(coil === HIGH), at));
 }
 
+/** What the bench sees of a chip in reset: nothing is driven, and no coil. */
+export function releaseOutputs(world, at) {
+  PINS.drives.forEach((_, post) => world.set_drive(post, OFF, at));
+  PINS.pulls.forEach((_, line) => world.set_pull(line, OFF, at));
+  world.set_references(OFF, at);
+  world.set_relays(0, at);
+  world.set_load(0, at);
+}
+
 function level(state) {
   if (state === GPIOPinState.High) return HIGH;
   return state === GPIOPinState.Low ? LOW : OFF;

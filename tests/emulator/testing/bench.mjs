@@ -3,8 +3,9 @@ import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openWorld } from '../bench/world.mjs';
-import { readElf } from '../elf.mjs';
 import { EmulatedJig } from '../emulated-jig.mjs';
+import { readImage } from '../image.mjs';
+import { PowerCut } from '../nor-flash.mjs';
 import { Events } from './frames.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
@@ -22,14 +23,16 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble } = {}) {
+  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble, mayRestart, flash } = {}) {
     const world = await openWorld(built('world.wasm'), scene, 1);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
-      elf: readElf(built('rp2040.elf')),
+      image: readImage(built('runproof-rp2040.uf2')),
       world: change({ ...world }),
       received: (bytes, next) => bench.#receive(bytes, next),
       trouble,
+      mayRestart,
+      flash,
     });
     return bench;
   }
@@ -54,12 +57,22 @@ export class Bench {
     this.#run(seconds, () => false);
   }
 
+  /** Runs until the power goes away (`jig.flash.cutPower`); returns the flash, for `start({ flash })` to power up again. */
+  untilPowerCut(seconds = 5) {
+    try {
+      this.run(seconds);
+    } catch (error) {
+      if (error instanceof PowerCut) return this.jig.flash.unplugged();
+      throw error;
+    }
+    throw new Error(`no power cut in ${seconds} s: ${this.jig.flash.steps} steps of the flash`);
+  }
+
   #run(seconds, enough) {
-    const { chip } = this.jig;
     const end = this.jig.nanos + seconds * 1e9;
     while (this.jig.nanos < end && !enough()) {
       const wait = this.jig.run();
-      if (wait > 0 && !enough()) chip.clock.tick(Math.min(wait, end - this.jig.nanos));
+      if (wait > 0 && !enough()) this.jig.pass(Math.min(wait, end - this.jig.nanos));
     }
   }
 
@@ -80,7 +93,7 @@ function own(name) {
   return fileURLToPath(new URL(`scenes/${name}.toml`, import.meta.url));
 }
 
-function built(name) {
+export function built(name) {
   const path = resolve(ROOT, process.env.CARGO_TARGET_DIR ?? 'target', 'image', name);
   if (!existsSync(path)) throw new Error(`${path} is missing: run tests/image first`);
   return path;

@@ -5,6 +5,7 @@ const EVENTS = [
 const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1;
 
 export const HELLO = frame([0, VERSION, 42]);
+export const IDENTIFY = frame([1]);
 export const MEASURE_OPEN = frame([2, OPEN_PHASE]);
 export const MEASURE = frame([2, PLUG_PHASE]);
 export const ABORT = frame([3]);

@@ -8,6 +8,7 @@ import { i2cReset } from './i2c-reset.mjs';
 import { i2cRestart } from './i2c-restart.mjs';
 import { sendEvent } from './send-event.mjs';
 import { watchdog } from './watchdog.mjs';
+import { xipControl } from './xip-control.mjs';
 
 export function workAround(chip) {
   for (const i2c of chip.i2c) {
@@ -21,4 +22,5 @@ export function workAround(chip) {
   badAddress(chip);
   sendEvent(chip);
   watchdog(chip);
+  xipControl(chip);
 }

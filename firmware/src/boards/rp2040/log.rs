@@ -1,10 +1,13 @@
-//! The one way to the debug probe: everything else writes `log::info!`.
+//! The one way to the debug probe: everything else writes `log::info!` or `log::error!`.
 
 use defmt_rtt as _;
-use panic_probe as _;
 
 macro_rules! info {
     ($($message:tt)*) => { ::defmt::info!($($message)*) };
 }
 
-pub(super) use info;
+macro_rules! error {
+    ($($message:tt)*) => { ::defmt::error!($($message)*) };
+}
+
+pub(super) use {error, info};

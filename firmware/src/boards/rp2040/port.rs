@@ -19,14 +19,19 @@ const SENT_BYTES: usize = PACKET_BYTES as usize - 1;
 type Usb<'d> = Driver<'d, USB>;
 
 /// Serves the port, for ever. Line coding and DTR change nothing: some hosts never set them.
-pub(super) async fn serve(usb: Peri<'_, USB>, from_host: &Bytes, to_host: &Bytes) -> ! {
+pub(super) async fn serve(
+    usb: Peri<'_, USB>,
+    serial: &str,
+    from_host: &Bytes,
+    to_host: &Bytes,
+) -> ! {
     let mut configuration_descriptor = [0; 128];
     let mut bos_descriptor = [0; 16];
     let mut control = [0; 64];
     let mut state = State::new();
     let mut builder = Builder::new(
         Driver::new(usb, Interrupts),
-        config(),
+        config(serial),
         &mut configuration_descriptor,
         &mut bos_descriptor,
         &mut [],
@@ -38,11 +43,11 @@ pub(super) async fn serve(usb: Peri<'_, USB>, from_host: &Bytes, to_host: &Bytes
     join3(device.run(), receive(&mut receiver, from_host), send(&mut sender, to_host)).await.0
 }
 
-fn config() -> Config<'static> {
+fn config(serial: &str) -> Config<'_> {
     let mut config = Config::new(usb::VENDOR, usb::PRODUCT);
     config.manufacturer = Some("runproof");
     config.product = Some(usb::PRODUCT_NAME);
-    config.serial_number = None;
+    config.serial_number = Some(serial);
     config.composite_with_iads = true;
     config
 }

@@ -1,0 +1,178 @@
+//! The engine without a board, for its size alone: session, measurement, converter task and protocol,
+//! on lines, bus, time and bytes of which the compiler knows nothing. It is linked and measured, never run.
+#![cfg_attr(target_os = "none", no_std, no_main)]
+
+#[cfg(target_os = "none")]
+mod bare {
+    use core::convert::Infallible;
+    use core::future::{Future, pending};
+    use core::hint::black_box;
+    use core::panic::PanicInfo;
+
+    use cortex_m_rt::entry;
+    use embassy_futures::block_on;
+    use embassy_futures::join::join3;
+    use embedded_hal::digital::{ErrorType, OutputPin};
+    use embedded_hal_async::i2c::{self, I2c, Operation};
+    use runproof_firmware::bench::{Bench, Line};
+    use runproof_firmware::clock::Clock;
+    use runproof_firmware::converter::{Bus, serve};
+    use runproof_firmware::session::{Bytes, Jig, run};
+    use runproof_firmware::slots::Slots;
+    use runproof_firmware::thermometer::Thermometer;
+    use runproof_firmware::watch::Watch;
+    use runproof_protocol::{Drive, Identity, Microseconds, Microvolts, Millicelsius};
+
+    /// All that the engine asks of a board.
+    struct Unknown;
+
+    impl Line for Unknown {
+        fn set(&mut self, drive: Drive) {
+            black_box(drive);
+        }
+
+        async fn high(&mut self) {
+            sometime().await;
+        }
+    }
+
+    impl ErrorType for Unknown {
+        type Error = Infallible;
+    }
+
+    impl OutputPin for Unknown {
+        fn set_low(&mut self) -> Result<(), Infallible> {
+            black_box(Ok(()))
+        }
+
+        fn set_high(&mut self) -> Result<(), Infallible> {
+            black_box(Ok(()))
+        }
+    }
+
+    impl Clock for Unknown {
+        fn now(&self) -> Microseconds {
+            black_box(Microseconds(0))
+        }
+
+        async fn until(&self, at: Microseconds) {
+            black_box(at);
+            sometime().await;
+        }
+    }
+
+    impl Watch for Unknown {
+        fn prepare(&self) {
+            black_box(self);
+        }
+
+        fn begin(&self) {
+            black_box(self);
+        }
+
+        fn end(&self) -> Option<Microvolts> {
+            black_box(None)
+        }
+
+        fn rearm(&self) {
+            black_box(self);
+        }
+
+        async fn tripped(&self) -> Microvolts {
+            sometime().await;
+            black_box(Microvolts(0))
+        }
+
+        fn observe(&self) {
+            black_box(self);
+        }
+
+        fn observed(&self) -> [Microvolts; 4] {
+            black_box([Microvolts(0); 4])
+        }
+    }
+
+    impl Thermometer for Unknown {
+        fn read(&self) -> Option<Millicelsius> {
+            black_box(Some(Millicelsius(0)))
+        }
+    }
+
+    impl i2c::ErrorType for Unknown {
+        type Error = i2c::ErrorKind;
+    }
+
+    impl I2c for Unknown {
+        async fn transaction(
+            &mut self,
+            address: u8,
+            operations: &mut [Operation<'_>],
+        ) -> Result<(), i2c::ErrorKind> {
+            black_box((address, operations));
+            sometime().await;
+            black_box(Ok(()))
+        }
+    }
+
+    impl Bus for Unknown {
+        async fn recover(&mut self) {
+            sometime().await;
+        }
+    }
+
+    /// Ready now or never: nobody knows.
+    fn sometime() -> impl Future<Output = ()> {
+        async {
+            if black_box(false) {
+                pending().await
+            }
+        }
+    }
+
+    #[entry]
+    fn main() -> ! {
+        let [from_host, to_host] = [Bytes::new(), Bytes::new()];
+        let slots = Slots::new();
+        let mut bench = Bench::new(
+            [Unknown, Unknown, Unknown, Unknown],
+            [Unknown, Unknown],
+            [Unknown, Unknown, Unknown, Unknown],
+            Unknown,
+            Unknown,
+        );
+        let identity: Identity = runproof_firmware::identity("none", "");
+        let jig = Jig {
+            bench: &mut bench,
+            slots: &slots,
+            clock: &Unknown,
+            watch: &Unknown,
+            thermometer: &Unknown,
+        };
+        let host = async {
+            loop {
+                let mut bytes = black_box([0; 64]);
+                let used = to_host.read(&mut bytes).await;
+                from_host.write_all(&bytes[..used]).await;
+            }
+        };
+        let mut bus = Unknown;
+        block_on(join3(
+            run(&identity, jig, &from_host, &to_host),
+            serve(&slots, &mut bus, &Unknown),
+            host,
+        ))
+        .0
+    }
+
+    #[panic_handler]
+    fn panic(_: &PanicInfo<'_>) -> ! {
+        loop {
+            black_box(());
+        }
+    }
+}
+
+#[cfg(not(target_os = "none"))]
+fn main() {
+    eprintln!("this is only measured: tests/image builds it for the microcontroller");
+}
