@@ -1,5 +1,7 @@
 //! The engine on the simulated board: a conversation, and what an abort or a hazard leaves behind.
 
+#[path = "engine/alone.rs"]
+mod alone;
 #[path = "support/host.rs"]
 mod host;
 

@@ -4,17 +4,17 @@ use heapless::String;
 use runproof_protocol::{Identity, JigParts, Milliohms, Picofarads, Plug};
 
 /// 330 Ω ± 1 %, and a 63 mA fast fuse of about 16 Ω cold.
-const SERIES: Milliohms = Milliohms(346_000);
+pub(crate) const SERIES: Milliohms = Milliohms(346_000);
 const SERIES_TOLERANCE_PPM: u32 = 15_000;
 /// Two lines of 2 × 100 kΩ, side by side.
-const PULL: Milliohms = Milliohms(100_000_000);
+pub(crate) const PULL: Milliohms = Milliohms(100_000_000);
 pub(crate) const DIVIDER: Milliohms = Milliohms(4_522_000_000);
 /// 4.7 kΩ from the sensing jaw beside 10 kΩ from the driving one.
-const SENSE: Milliohms = Milliohms(3_197_279);
+pub(crate) const SENSE: Milliohms = Milliohms(3_197_279);
 /// 1 nF C0G, 1 %, from each sense node to a line of its own.
 pub(crate) const REFERENCE: Picofarads = Picofarads(1_000);
 
-const RING: [Milliohms; 4] =
+pub(crate) const RING: [Milliohms; 4] =
     [Milliohms(33_200), Milliohms(47_500), Milliohms(68_100), Milliohms(150_000)];
 const RING_TOLERANCE_PPM: u32 = 1_000;
 

@@ -11,13 +11,16 @@
 #[cfg(any(test, feature = "simulated"))]
 extern crate std;
 
+pub mod alone;
 pub mod bench;
 pub mod boards;
 pub mod clock;
 pub mod converter;
 mod identity;
+pub mod key;
 pub mod measure;
 pub mod session;
+pub mod signs;
 pub mod slots;
 pub mod thermometer;
 pub mod watch;

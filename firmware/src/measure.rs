@@ -26,7 +26,7 @@ use crate::watch::Watch;
 use patterns::Patterns;
 
 /// Events on their way to the host.
-pub type Outbox = Channel<NoopRawMutex, Event, 4>;
+pub type Outbox = Channel<NoopRawMutex, Event, 2>;
 
 /// Why a measurement ended before its last pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

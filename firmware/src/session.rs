@@ -1,26 +1,34 @@
 //! One connection: bytes in, bytes out, and the measurement in between.
 //!
-//! Three things run side by side: `listen` turns bytes into orders, `work` follows them,
-//! `speak` turns events into bytes. Only `work` touches the bench, and an abort drops the
+//! Some things run side by side: `listen` turns bytes into orders, `work` follows them,
+//! `speak` turns events into bytes, `key` gives orders where there is no host. Only `work` touches the bench, and an abort drops the
 //! measurement and releases the bench before anything else happens.
 
+mod alone;
+mod key;
 mod listen;
 mod speak;
 mod work;
 
+use core::cell::Cell;
 use core::convert::Infallible;
 
-use embassy_futures::join::join4;
+use embassy_futures::join::join5;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
 use embassy_sync::channel::Channel;
 use embassy_sync::pipe::Pipe;
 use embassy_sync::signal::Signal;
-use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Capabilities, Event, HEARTBEAT, Identity, Phase};
+use embedded_hal::digital::{InputPin, OutputPin};
+use embedded_hal_async::digital::Wait;
+use runproof_protocol::{
+    Capabilities, Event, HEARTBEAT, Identity, Microseconds, Phase, Restart, Signs,
+};
 
+use crate::alone::Memory;
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::Outbox;
+use crate::signs::Showing;
 use crate::slots::Slots;
 use crate::thermometer::Thermometer;
 use crate::watch::Watch;
@@ -30,7 +38,7 @@ pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
 const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: false };
+    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: true };
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W, T> {
@@ -44,6 +52,18 @@ pub struct Jig<'a, L, R, C, W, T> {
     pub watch: &'a W,
     /// How warm the jig is.
     pub thermometer: &'a T,
+    /// What lamps and sounder show.
+    pub showing: &'a Showing,
+    /// What is measured without a host.
+    pub memory: &'a mut Memory,
+}
+
+/// What a jig tells of itself.
+pub struct Told {
+    /// Who it is.
+    pub identity: Identity,
+    /// Why it started anew, if it did so by itself.
+    pub restart: Option<Restart>,
 }
 
 /// What `listen` hands to `work`: what to do next, in order, and an abort, which takes back all that
@@ -51,6 +71,8 @@ pub struct Jig<'a, L, R, C, W, T> {
 struct Orders {
     next: Channel<NoopRawMutex, Order, 4>,
     abort: Signal<NoopRawMutex, ()>,
+    /// When a host said something last.
+    heard: Cell<Option<Microseconds>>,
 }
 
 /// What `work` can be told to do.
@@ -58,23 +80,37 @@ struct Orders {
 enum Order {
     Measure(Phase),
     Rearm,
+    Show(Signs),
+    Replay(Phase),
+    /// A phase without a host.
+    Alone,
+    RearmAlone,
 }
 
-/// Serves the host, for ever.
-pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
-    identity: &Identity,
+/// Serves the host, and the key, for ever.
+pub async fn run<
+    L: Line,
+    R: OutputPin<Error = Infallible>,
+    C: Clock,
+    W: Watch,
+    T: Thermometer,
+    K: InputPin<Error = Infallible> + Wait,
+>(
+    told: &Told,
     mut jig: Jig<'_, L, R, C, W, T>,
+    key: &mut K,
     from_host: &Bytes,
     to_host: &Bytes,
 ) -> ! {
     let outbox = Outbox::new();
-    let jig_clock = jig.clock;
-    let orders = Orders { next: Channel::new(), abort: Signal::new() };
-    join4(
-        listen::listen(identity, &orders, &outbox, from_host),
+    let clock = jig.clock;
+    let orders = Orders { next: Channel::new(), abort: Signal::new(), heard: Cell::new(None) };
+    join5(
+        listen::listen(told, &orders, &outbox, clock, from_host),
         work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
-        beat(jig_clock, &outbox),
+        beat(clock, &outbox),
+        key::attend(key, &orders, clock, &outbox),
     )
     .await
     .0

@@ -1,4 +1,4 @@
-//! The engine without a board, for its size alone: session, measurement, converter task and protocol,
+//! The engine without a board, for its size alone: session, measurement, stand-alone check, converter task and protocol,
 //! on lines, bus, time and bytes of which the compiler knows nothing. It is linked and measured, never run.
 #![cfg_attr(target_os = "none", no_std, no_main)]
 
@@ -11,17 +11,20 @@ mod bare {
 
     use cortex_m_rt::entry;
     use embassy_futures::block_on;
-    use embassy_futures::join::join3;
-    use embedded_hal::digital::{ErrorType, OutputPin};
+    use embassy_futures::join::join4;
+    use embedded_hal::digital::{ErrorType, InputPin, OutputPin};
+    use embedded_hal_async::digital::Wait;
     use embedded_hal_async::i2c::{self, I2c, Operation};
+    use runproof_firmware::alone::Memory;
     use runproof_firmware::bench::{Bench, Line};
     use runproof_firmware::clock::Clock;
     use runproof_firmware::converter::{Bus, serve};
-    use runproof_firmware::session::{Bytes, Jig, run};
+    use runproof_firmware::session::{Bytes, Jig, Told, run};
+    use runproof_firmware::signs::{Face, Showing, play};
     use runproof_firmware::slots::Slots;
     use runproof_firmware::thermometer::Thermometer;
     use runproof_firmware::watch::Watch;
-    use runproof_protocol::{Drive, Identity, Microseconds, Microvolts, Millicelsius};
+    use runproof_protocol::{Drive, Microseconds, Microvolts, Millicelsius};
 
     /// All that the engine asks of a board.
     struct Unknown;
@@ -98,6 +101,53 @@ mod bare {
         }
     }
 
+    impl InputPin for Unknown {
+        fn is_high(&mut self) -> Result<bool, Infallible> {
+            black_box(Ok(true))
+        }
+
+        fn is_low(&mut self) -> Result<bool, Infallible> {
+            black_box(Ok(true))
+        }
+    }
+
+    impl Wait for Unknown {
+        async fn wait_for_high(&mut self) -> Result<(), Infallible> {
+            sometime().await;
+            Ok(())
+        }
+
+        async fn wait_for_low(&mut self) -> Result<(), Infallible> {
+            sometime().await;
+            Ok(())
+        }
+
+        async fn wait_for_rising_edge(&mut self) -> Result<(), Infallible> {
+            sometime().await;
+            Ok(())
+        }
+
+        async fn wait_for_falling_edge(&mut self) -> Result<(), Infallible> {
+            sometime().await;
+            Ok(())
+        }
+
+        async fn wait_for_any_edge(&mut self) -> Result<(), Infallible> {
+            sometime().await;
+            Ok(())
+        }
+    }
+
+    impl Face for Unknown {
+        fn light(&mut self, posts: [bool; 4]) {
+            black_box(posts);
+        }
+
+        fn sound(&mut self, hertz: Option<u16>) {
+            black_box(hertz);
+        }
+    }
+
     impl i2c::ErrorType for Unknown {
         type Error = i2c::ErrorKind;
     }
@@ -140,13 +190,17 @@ mod bare {
             Unknown,
             Unknown,
         );
-        let identity: Identity = runproof_firmware::identity("none", "");
+        let told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
+        let showing = Showing::new();
+        let mut memory = Memory::new();
         let jig = Jig {
             bench: &mut bench,
             slots: &slots,
             clock: &Unknown,
             watch: &Unknown,
             thermometer: &Unknown,
+            showing: &showing,
+            memory: &mut memory,
         };
         let host = async {
             loop {
@@ -155,9 +209,10 @@ mod bare {
                 from_host.write_all(&bytes[..used]).await;
             }
         };
-        let mut bus = Unknown;
-        block_on(join3(
-            run(&identity, jig, &from_host, &to_host),
+        let (mut bus, mut face, mut key) = (Unknown, Unknown, Unknown);
+        block_on(join4(
+            run(&told, jig, &mut key, &from_host, &to_host),
+            play(&mut face, &showing, &Unknown),
             serve(&slots, &mut bus, &Unknown),
             host,
         ))

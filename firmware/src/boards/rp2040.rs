@@ -5,13 +5,15 @@
 //! | `guard` | time | feeds the watchdog, as long as the others give way and the watch looks |
 //! | `port` | USB | bytes between the host and the session |
 //! | `converters` | I2C, time | owns the bus |
-//! | `session` | bytes, time, a slot's answer, the watch | the engine |
+//! | `front` | what is to be shown, time | lamps and sounder |
+//! | `session` | bytes, the key, time, a slot's answer, the watch | the engine |
 //!
 //! The `watch` runs beside them, in the ADC's interrupt, and lets go of the run by itself: see `interlock`.
 
 mod bus;
 mod clock;
 mod coil;
+mod face;
 mod flash;
 mod guard;
 mod interlock;
@@ -25,21 +27,26 @@ mod watch;
 
 use embassy_executor::Spawner;
 use embassy_rp::bind_interrupts;
+use embassy_rp::gpio::Input;
 use embassy_rp::peripherals::{USB, WATCHDOG};
 use embassy_rp::{Peri, i2c, usb};
+use runproof_protocol::Restart;
 use static_cell::StaticCell;
 
 use self::bus::ConverterBus;
 use self::clock::ChipClock;
 use self::coil::Coil;
+use self::face::Front;
 use self::flash::{Serial, Store};
 use self::line::PinLine;
 use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
+use crate::alone::Memory;
 use crate::bench::Bench;
-use crate::session::{Bytes, Jig};
+use crate::session::{Bytes, Jig, Told};
+use crate::signs::Showing;
 use crate::slots::Slots;
-use crate::{converter, identity, session};
+use crate::{converter, identity, session, signs};
 
 bind_interrupts!(struct Interrupts {
     ADC_IRQ_FIFO => Rounds;
@@ -47,18 +54,20 @@ bind_interrupts!(struct Interrupts {
     USBCTRL_IRQ => usb::InterruptHandler<USB>;
 });
 
-/// Everything the three tasks share.
+/// Everything the tasks share.
 struct Shared {
     slots: Slots,
     from_host: Bytes,
     to_host: Bytes,
     serial: Serial,
+    showing: Showing,
 }
 
 /// Starts the jig's tasks; call once, first thing.
 pub fn start(spawner: Spawner) {
-    if let Some(reason) = panic::last() {
-        reason.log();
+    let restart = panic::last();
+    if let Some(restart) = &restart {
+        panic::log(restart);
     }
     static SHARED: StaticCell<Shared> = StaticCell::new();
     let mut chip = embassy_rp::init(embassy_rp::config::Config::default());
@@ -67,6 +76,7 @@ pub fn start(spawner: Spawner) {
         from_host: Bytes::new(),
         to_host: Bytes::new(),
         serial: Store::new(chip.FLASH.reborrow()).serial(),
+        showing: Showing::new(),
     });
     let pins = Pins::new(chip);
     let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
@@ -75,7 +85,8 @@ pub fn start(spawner: Spawner) {
     log::info!("jig started");
     let once = "each task is spawned once";
     spawner.spawn(guard_task(pins.watchdog).expect(once));
-    spawner.spawn(session_task(bench, watch, shared).expect(once));
+    spawner.spawn(front_task(pins.front, shared).expect(once));
+    spawner.spawn(session_task(bench, watch, pins.key, restart, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));
 }
@@ -96,10 +107,29 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 }
 
 #[embassy_executor::task]
-async fn session_task(mut bench: Bench<PinLine, Coil>, watch: Followers, shared: &'static Shared) {
-    let Shared { slots, from_host, to_host, serial } = shared;
-    let identity = identity("rp2040", serial);
-    let jig =
-        Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
-    session::run(&identity, jig, from_host, to_host).await
+async fn front_task(mut front: Front, shared: &'static Shared) {
+    signs::play(&mut front, &shared.showing, &ChipClock).await
+}
+
+#[embassy_executor::task]
+async fn session_task(
+    mut bench: Bench<PinLine, Coil>,
+    watch: Followers,
+    mut key: Input<'static>,
+    restart: Option<Restart>,
+    shared: &'static Shared,
+) {
+    static MEMORY: StaticCell<Memory> = StaticCell::new();
+    let Shared { slots, from_host, to_host, serial, showing } = shared;
+    let told = Told { identity: identity("rp2040", serial), restart };
+    let jig = Jig {
+        bench: &mut bench,
+        slots,
+        clock: &ChipClock,
+        watch: &watch,
+        thermometer: &watch,
+        showing,
+        memory: MEMORY.init_with(Memory::new),
+    };
+    session::run(&told, jig, &mut key, from_host, to_host).await
 }

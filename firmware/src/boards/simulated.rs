@@ -8,6 +8,7 @@ mod circuit;
 mod contacts;
 mod converters;
 mod electronics;
+mod face;
 mod jig;
 mod noise_free;
 mod parts;

@@ -1,16 +1,18 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, Identity, Refusal, VERSION};
+use runproof_protocol::{Command, Decoded, Decoder, Event, VERSION};
 
-use super::{Bytes, CAPABILITIES, Order, Orders};
+use super::{Bytes, CAPABILITIES, Order, Orders, Told};
+use crate::clock::Clock;
 use crate::measure::Outbox;
 
 /// Reads commands for ever. An answer for which the outbox has no room is left out: a host that
 /// does not read does not hold up an abort, and one that reads asks again.
 pub(super) async fn listen(
-    identity: &Identity,
+    told: &Told,
     orders: &Orders,
     outbox: &Outbox,
+    clock: &impl Clock,
     from_host: &Bytes,
 ) -> ! {
     let mut decoder = Decoder::default();
@@ -20,22 +22,26 @@ pub(super) async fn listen(
         let mut bytes = &buffer[..used];
         while let Some(found) = decoder.next(&mut bytes) {
             if let Decoded::Message(command) = found {
-                follow(command, identity, orders, outbox);
+                orders.heard.set(Some(clock.now()));
+                follow(command, told, orders, outbox);
             }
         }
     }
 }
 
-fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbox) {
+fn follow(command: Command, told: &Told, orders: &Orders, outbox: &Outbox) {
     let answer = match command {
         Command::Hello { nonce, .. } => {
-            Event::Hello { version: VERSION, nonce, capabilities: CAPABILITIES }
+            let capabilities = CAPABILITIES;
+            let _full = outbox.try_send(Event::Hello { version: VERSION, nonce, capabilities });
+            let Some(restart) = &told.restart else { return };
+            Event::Restarted(restart.clone())
         }
-        Command::Identify => Event::Identity(identity.clone()),
+        Command::Identify => Event::Identity(told.identity.clone()),
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
         Command::Rearm => return order(orders, Order::Rearm),
-        Command::Show(_) => return,
-        Command::Replay { phase } => Event::Refused { phase, reason: Refusal::NothingKept },
+        Command::Show(signs) => return order(orders, Order::Show(signs)),
+        Command::Replay { phase } => return order(orders, Order::Replay(phase)),
         Command::Abort => {
             orders.next.clear();
             return orders.abort.signal(());
@@ -45,6 +51,6 @@ fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbo
 }
 
 /// More orders than there is room for come from a host that does not wait for what they bring.
-fn order(orders: &Orders, order: Order) {
+pub(super) fn order(orders: &Orders, order: Order) {
     let _full = orders.next.try_send(order);
 }

@@ -4,12 +4,14 @@ use core::convert::Infallible;
 
 use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Phase, Refusal, Stop};
+use runproof_protocol::{Event, HazardKind, Lamp, Phase, Refusal, Signs, Stop, Tune};
 
-use super::{CAPABILITIES, Jig, Order, Orders};
-use crate::bench::Line;
+use super::{CAPABILITIES, Jig, Order, Orders, alone};
+use crate::alone::Memory;
+use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::{self, End, Outbox};
+use crate::slots::Slots;
 use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
@@ -34,8 +36,23 @@ pub(super) async fn work<
         match order {
             Order::Rearm => {
                 hazard_latched = false;
-                jig.watch.rearm();
+                rearm(jig);
                 outbox.send(Event::Armed).await;
+            }
+            Order::RearmAlone => {
+                hazard_latched = false;
+                rearm(jig);
+            }
+            Order::Show(_) | Order::Alone if hazard_latched => jig.showing.signal(Signs::HAZARD),
+            Order::Show(signs) => jig.showing.signal(signs),
+            Order::Replay(phase) => {
+                select(orders.abort.wait(), replay(phase, jig.memory, outbox)).await;
+            }
+            Order::Alone => {
+                jig.showing.signal(Signs::default());
+                let (ended, signs) = alone::check(orders, jig).await;
+                hazard_latched = matches!(ended, Event::Hazard { .. });
+                jig.showing.signal(signs);
             }
             Order::Measure(phase) => {
                 if let Some(reason) = refusal(phase, hazard_latched) {
@@ -46,14 +63,34 @@ pub(super) async fn work<
                 if let Some(jig) = jig.thermometer.read() {
                     outbox.send(Event::Warm { phase, jig }).await;
                 }
-                let event = measured(phase, orders, jig, outbox).await;
+                jig.showing.signal(Signs::default());
+                let Jig { bench, slots, clock, watch, .. } = jig;
+                let event = measured(phase, orders, bench, slots, *clock, *watch, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
                 if hazard_latched {
                     orders.next.clear(); // given before anyone could know of it
+                    jig.showing.signal(Signs::HAZARD);
                 }
                 outbox.send(event).await;
             }
         }
+    }
+}
+
+fn rearm<L, R, C, W: Watch, T>(jig: &Jig<'_, L, R, C, W, T>) {
+    jig.watch.rearm();
+    jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
+}
+
+/// What was measured without a host, as if it were measured now.
+async fn replay(phase: Phase, memory: &Memory, outbox: &Outbox) {
+    let Some(events) = memory.events(phase) else {
+        let reason = Refusal::NothingKept;
+        return outbox.send(Event::Refused { phase, reason }).await;
+    };
+    outbox.send(Event::Started { phase }).await;
+    for event in events {
+        outbox.send(event).await;
     }
 }
 
@@ -75,14 +112,16 @@ fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
 /// One phase, from its first look to the event that ends it. The bench is released before that
 /// event goes out. A hazard is looked at first, then an abort, whenever several are ready; one that was
 /// found in the last instant counts.
-async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
+pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     phase: Phase,
     orders: &Orders,
-    jig: &mut Jig<'_, L, R, C, W, T>,
+    bench: &mut Bench<L, R>,
+    slots: &Slots,
+    clock: &C,
+    watch: &W,
     outbox: &Outbox,
 ) -> Event {
-    let Jig { bench, slots, clock, watch, .. } = jig;
-    let measurement = measure::phase(phase, bench, slots, *clock, *watch, outbox);
+    let measurement = measure::phase(phase, bench, slots, clock, watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
     let outcome = watch.end().map_or(outcome, Either3::First);

@@ -7,7 +7,7 @@ use core::sync::atomic::{AtomicBool, Ordering};
 
 use crc::{CRC_32_ISO_HDLC, Crc, Table};
 use embassy_rp::pac;
-use heapless::String;
+use runproof_protocol::Restart;
 
 use super::{interlock, log};
 
@@ -24,28 +24,12 @@ const ALL_BUT_OSCILLATORS: u32 = 0x1_ffff & !0b11;
 
 static CRC: Crc<u32, Table<0>> = Crc::<u32, Table<0>>::new(&CRC_32_ISO_HDLC);
 
-/// Why the image started anew.
-pub(super) enum Reason {
-    /// Code of ours, or of a library, met what it holds impossible.
-    Panicked {
-        /// The source file's name without its folder.
-        file: String<FILE_BYTES>,
-        line: u32,
-    },
-    /// The core met an address or an instruction that it cannot follow.
-    HardFault { address: u32 },
-    /// The watchdog was not fed in time.
-    Hung,
-}
-
-impl Reason {
-    /// Tells the debug probe.
-    pub(super) fn log(&self) {
-        match self {
-            Self::Panicked { file, line } => log::error!("panicked at {}:{}", file.as_str(), line),
-            Self::HardFault { address } => log::error!("hard fault at {:x}", address),
-            Self::Hung => log::error!("hung"),
-        }
+/// Tells the debug probe.
+pub(super) fn log(restart: &Restart) {
+    match restart {
+        Restart::Panicked { file, line } => log::error!("panicked at {}:{}", file.as_str(), line),
+        Restart::HardFault { address } => log::error!("hard fault at {:x}", address),
+        Restart::Hung => log::error!("hung"),
     }
 }
 
@@ -87,7 +71,7 @@ impl Kept {
         digest.finalize()
     }
 
-    fn reason(&self) -> Option<Reason> {
+    fn reason(&self) -> Option<Restart> {
         if self.magic != MAGIC || self.crc != self.checksum() {
             return None;
         }
@@ -95,9 +79,9 @@ impl Kept {
             PANICKED => {
                 let name = self.file.get(..self.file_bytes as usize)?;
                 let file = str::from_utf8(name).ok()?.try_into().ok()?;
-                Some(Reason::Panicked { file, line: self.number })
+                Some(Restart::Panicked { file, line: self.number })
             }
-            HARD_FAULT => Some(Reason::HardFault { address: self.number }),
+            HARD_FAULT => Some(Restart::HardFault { address: self.number }),
             _ => None,
         }
     }
@@ -116,13 +100,13 @@ unsafe impl Sync for Uncleared {}
 static KEPT: Uncleared = Uncleared(UnsafeCell::new(MaybeUninit::uninit()));
 
 /// Why this start follows another, if that one fell; tells it once. Call before tasks are spawned.
-pub(super) fn last() -> Option<Reason> {
+pub(super) fn last() -> Option<Restart> {
     #[expect(unsafe_code, reason = "RAM as the last start left it")]
     // SAFETY: every bit pattern is a `Kept`, and volatile reads take whatever RAM holds.
     let kept = unsafe { KEPT.0.get().cast::<Kept>().read_volatile() };
     keep(&Kept { magic: 0, ..kept });
     let hung = pac::WATCHDOG.reason().read().timer();
-    kept.reason().or_else(|| hung.then_some(Reason::Hung))
+    kept.reason().or_else(|| hung.then_some(Restart::Hung))
 }
 
 fn keep(kept: &Kept) {
@@ -165,7 +149,7 @@ fn fall(kind: u32, number: u32, file: &str) -> ! {
         let kept = Kept::new(kind, number, file);
         keep(&kept);
         if let Some(reason) = kept.reason() {
-            reason.log();
+            log(&reason);
         }
     }
     restart()

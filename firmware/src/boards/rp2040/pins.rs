@@ -8,16 +8,20 @@
 //! | GPIO8 | coil of all four posts' relays |
 //! | GPIO9 | coil of the load's relay |
 //! | GPIO10 – GPIO13 | reference capacitors of posts 1 – 4 |
+//! | GPIO14 – GPIO17 | lamps beside posts 1 – 4 |
+//! | GPIO18 | sounder |
+//! | GPIO19 | key, to ground |
 //! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
 //!
 //! Not every board brings GPIO29 out: some measure their own supply with it, and need that cut.
 
 use embassy_rp::adc::Channel;
-use embassy_rp::gpio::{Level, Output, Pull};
+use embassy_rp::gpio::{Input, Level, Output, Pull};
 use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB, WATCHDOG};
 use embassy_rp::{Peri, Peripherals};
 
 use super::coil::Coil;
+use super::face::Front;
 use super::line::PinLine;
 
 pub(super) type Wire = I2C0;
@@ -34,6 +38,8 @@ pub(super) struct Pins {
     pub(super) references: [PinLine; 4],
     pub(super) relays: Coil,
     pub(super) load: Coil,
+    pub(super) front: Front,
+    pub(super) key: Input<'static>,
     pub(super) adc: Peri<'static, ADC>,
     pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
@@ -61,6 +67,17 @@ impl Pins {
             ],
             relays: Coil(Output::new(chip.PIN_8, Level::Low)),
             load: Coil(Output::new(chip.PIN_9, Level::Low)),
+            front: Front::new(
+                [
+                    Output::new(chip.PIN_14, Level::Low),
+                    Output::new(chip.PIN_15, Level::Low),
+                    Output::new(chip.PIN_16, Level::Low),
+                    Output::new(chip.PIN_17, Level::Low),
+                ],
+                chip.PWM_SLICE1,
+                chip.PIN_18,
+            ),
+            key: Input::new(chip.PIN_19, Pull::Up),
             adc: chip.ADC,
             followers: [
                 Channel::new_pin(chip.PIN_26, Pull::None),

@@ -12,17 +12,20 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::task::Wake;
 
-use embassy_futures::join::join;
+use embassy_futures::join::join3;
 
 use super::Nanoseconds;
 use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
+use super::face::{Desk, DeskFace, DeskKey};
 use super::scene::Scene;
 use super::world::World;
+use crate::alone::Memory;
 use crate::bench::Bench;
-use crate::session::{self, Bytes, Jig};
+use crate::session::{self, Bytes, Jig, Told};
+use crate::signs::Showing;
 use crate::slots::Slots;
 use crate::watch::Watch;
-use crate::{converter, identity};
+use crate::{converter, identity, signs};
 
 /// A jig that runs as fast as it is asked, in its own time.
 pub struct SimulatedJig {
@@ -30,6 +33,7 @@ pub struct SimulatedJig {
     ports: Rc<Ports>,
     engine: Pin<Box<dyn Future<Output = ()>>>,
     woken: Arc<Woken>,
+    desk: Rc<Desk>,
 }
 
 struct Ports {
@@ -64,8 +68,10 @@ impl SimulatedJig {
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let serial = format!("seed-{seed}");
         let watch = watch(Followers { board: Rc::clone(&board), watching: Cell::new(false) });
-        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial, watch));
-        Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))) }
+        let desk = Rc::new(Desk::default());
+        let (own_board, own_ports, own_desk) = (board.clone(), ports.clone(), desk.clone());
+        let engine = Box::pin(engine(own_board, own_ports, own_desk, serial, watch));
+        Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))), desk }
     }
 
     /// Takes bytes from the host; returns how many there was room for.
@@ -110,6 +116,24 @@ impl SimulatedJig {
         }
     }
 
+    /// Presses the key, or lets it go.
+    pub fn press(&mut self, pressed: bool) {
+        self.desk.pressed.set(pressed);
+        self.woken.0.store(true, Ordering::Relaxed);
+    }
+
+    /// Which of the lamps beside posts 1–4 are lit now.
+    #[must_use]
+    pub fn lamps(&self) -> [bool; 4] {
+        self.desk.lamps.get()
+    }
+
+    /// The tone that sounds now, in hertz.
+    #[must_use]
+    pub fn tone(&self) -> Option<u16> {
+        self.desk.hertz.get()
+    }
+
     /// The jig's clock.
     #[must_use]
     pub fn now(&self) -> Nanoseconds {
@@ -129,8 +153,14 @@ impl SimulatedJig {
     }
 }
 
-/// The jig's two tasks on one board.
-async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl Watch) {
+/// The jig's tasks on one board.
+async fn engine(
+    board: Rc<Board>,
+    ports: Rc<Ports>,
+    desk: Rc<Desk>,
+    serial: String,
+    watch: impl Watch,
+) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
@@ -139,12 +169,24 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl 
     let mut bench = Bench::new(posts, pulls, references, coil(Which::Relays), coil(Which::Load));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
-    let identity = identity("simulated", &serial);
-    let jig =
-        Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch, thermometer: &board };
-    join(
+    let told = Told { identity: identity("simulated", &serial), restart: None };
+    let showing = Showing::new();
+    let mut memory = Memory::new();
+    let jig = Jig {
+        bench: &mut bench,
+        slots: &slots,
+        clock: &board,
+        watch: &watch,
+        thermometer: &board,
+        showing: &showing,
+        memory: &mut memory,
+    };
+    let mut face = DeskFace(desk.clone());
+    let mut key = DeskKey(desk);
+    join3(
         converter::serve(&slots, &mut bus, &board),
-        session::run(&identity, jig, &ports.from_host, &ports.to_host),
+        session::run(&told, jig, &mut key, &ports.from_host, &ports.to_host),
+        signs::play(&mut face, &showing, &board),
     )
     .await;
 }
