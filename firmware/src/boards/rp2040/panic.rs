@@ -19,7 +19,7 @@ const MAGIC: u32 = 0x6665_6c6c;
 const PANICKED: u32 = 1;
 const HARD_FAULT: u32 = 2;
 
-/// Everything but the two oscillators, as the chip's own SDK restarts it (data sheet, 2.13.5 and 4.7.5).
+/// Everything but the two oscillators: the bits of WDSEL (data sheet, power-on state machine).
 const ALL_BUT_OSCILLATORS: u32 = 0x1_ffff & !0b11;
 
 /// GPIO2 – GPIO7 and GPIO10 – GPIO13: posts, pulls and references (`pins`).
