@@ -113,6 +113,7 @@ struct Uncleared(UnsafeCell<MaybeUninit<Kept>>);
 unsafe impl Sync for Uncleared {}
 
 #[expect(unsafe_code, reason = "names a section")]
+// SAFETY: the start-up code leaves `.uninit` alone, and nothing else has this name.
 #[unsafe(link_section = ".uninit.runproof")]
 #[unsafe(export_name = "RUNPROOF_KEPT_REASON")]
 static KEPT: Uncleared = Uncleared(UnsafeCell::new(MaybeUninit::uninit()));
