@@ -47,47 +47,37 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     outbox: &Outbox,
 ) -> Result<u16, End> {
     let mut patterns = Patterns::new(phase, bench, slots, clock, watch, outbox);
-    match phase {
-        Phase::Open => open(&mut patterns).await?,
-        Phase::Plug => plug(&mut patterns).await?,
-        Phase::Glance => glance(&mut patterns).await?,
-    }
+    take(phase, &mut patterns).await?;
     Ok(patterns.sent())
 }
 
-/// The run's far end stands open: what joins its conductors should not be there.
-async fn open<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+/// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
+/// ends; for the open phase they stand open, and what joins the conductors should not be there.
+///
+/// One line for all three: what each awaited would be in flash, and in RAM, as often as it is written.
+async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    phase: Phase,
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
-    live::check(patterns, live::FULL).await?;
-    patterns.unload();
-    leakage::before_closing(patterns).await?;
-    rise::before_closing(patterns).await?;
+    let open = phase == Phase::Open;
+    let glance = phase == Phase::Glance;
+    live::check(patterns, if glance { live::SHORT } else { live::FULL }).await?;
+    if open {
+        patterns.unload();
+        leakage::before_closing(patterns).await?;
+        rise::before_closing(patterns).await?;
+    }
     patterns.close_relays().await;
-    self_calibration::take(patterns).await?;
+    if !glance {
+        self_calibration::take(patterns).await?;
+    }
     let ranges = pairs::pre_scan(patterns).await?;
-    pairs::take(patterns, &ranges).await?;
-    leakage::take(patterns).await?;
-    rise::take(patterns).await
-}
-
-/// The end plug's ring joins the far ends.
-async fn plug<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<(), End> {
-    live::check(patterns, live::FULL).await?;
-    patterns.close_relays().await;
-    self_calibration::take(patterns).await?;
-    let ranges = pairs::pre_scan(patterns).await?;
-    pairs::take(patterns, &ranges).await
-}
-
-/// A short look at which posts meet.
-async fn glance<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<(), End> {
-    live::check(patterns, live::SHORT).await?;
-    patterns.close_relays().await;
-    pairs::pre_scan(patterns).await?;
+    if !glance {
+        pairs::take(patterns, &ranges).await?;
+    }
+    if open {
+        leakage::take(patterns).await?;
+        rise::take(patterns).await?;
+    }
     Ok(())
 }

@@ -4,13 +4,17 @@ import { test } from 'node:test';
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from './bench/pins.mjs';
 import { readImage } from './image.mjs';
+import { RAM } from './memory.mjs';
 import { Bench, built } from './testing/bench.mjs';
-import { HELLO, MEASURE } from './testing/frames.mjs';
+import { crc32, HELLO, MEASURE } from './testing/frames.mjs';
 import { ImageFault } from './workarounds/image-fault.mjs';
 
 const HARD_FAULT = 3;
 const WATCHDOG = 0x40058, PSM_WDSEL = 0x40010008;
 const ALL_BUT_OSCILLATORS = 0x1fffc;
+const MAGIC = 0x66656c6c, PANICKED = 1;
+/** Behind the control block's name, two counts, and the channel's name, buffer and size. */
+const RTT_WRITTEN_AT = 36;
 
 /** Measures until a post is driven and the relays are closed. */
 async function driving(options) {
@@ -85,9 +89,20 @@ test('an image that panics where no test expects it has failed', async () => {
   assert.throws(() => bench.run(0.001), (error) => error instanceof ImageFault && /panicked/.test(error.message));
 });
 
-test('what RAM holds after power-up is no reason', async () => {
-  const bench = await Bench.start({ mayRestart: true });
-  assert.equal(bench.jig.keptReason, undefined);
+/** Starts with a reason in RAM, its sum right or not; returns how many bytes the debug probe was told. */
+async function toldAtStart(sum) {
+  const bench = await Bench.start();
+  const { chip, image } = bench.jig;
+  const kept = Buffer.from(chip.sram.buffer, image.symbol('RUNPROOF_KEPT_REASON').address - RAM, 44);
+  [MAGIC, PANICKED, 321, 6].forEach((word, i) => kept.writeUInt32LE(word, 4 * i));
+  kept.write('pin.rs', 16);
+  kept.writeUInt32LE(sum(crc32(kept.subarray(0, 40))) >>> 0, 40);
   bench.until('heartbeat');
-  assert.equal(bench.jig.restarts, 0);
+  assert.equal(bench.jig.keptReason, undefined, 'it is told once');
+  return chip.readUint32(image.symbol('_SEGGER_RTT').address + RTT_WRITTEN_AT);
+}
+
+test('what RAM holds by chance is no reason', async () => {
+  const [right, wrong] = [await toldAtStart((sum) => sum), await toldAtStart((sum) => sum ^ 1)];
+  assert.ok(right > wrong + 'pin.rs'.length, `${right} and ${wrong} bytes`);
 });

@@ -3,7 +3,7 @@ import { FLASH, FLASH_BYTES } from './memory.mjs';
 
 /** All that the chip can address of it. */
 const SPACE_BYTES = 16 * 1024 * 1024;
-/** Typical for a serial NOR flash of 16 Mbit (W25Q16JV data sheet, 9.6): t_SE, t_PP. */
+/** Typical for a serial NOR flash of 16 Mbit, by its data sheet: sector erase, page program. */
 const ERASE_NANOS = 45e6, PROGRAM_NANOS = 0.7e6;
 const SECTOR_BYTES = 4096, PAGE_BYTES = 256;
 const ID_BYTES = 8;

@@ -1,5 +1,5 @@
 // Writes the image as UF2, the file that the chip's boot ROM takes: 512-byte blocks, each with a page of flash.
-// Sources: the UF2 specification (github.com/microsoft/uf2), and the RP2040 data sheet, 2.8.5.2.
+// Sources: the UF2 specification, and the RP2040 data sheet, "UF2 Format Details".
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readElf } from './elf.mjs';

@@ -46,7 +46,7 @@ function frame(body) {
   return encode(message);
 }
 
-function crc32(bytes) {
+export function crc32(bytes) {
   let crc = 0xffffffff;
   for (const byte of bytes) {
     crc ^= byte;

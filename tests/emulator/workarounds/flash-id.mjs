@@ -1,7 +1,7 @@
 // The flash chip tells its id: the emulator's SSI passes every command over but the one that reads the status.
 const SSI = 0x18000;
 const SSIENR = 0x08, DATA = 0x60;
-/** Read unique ID: four bytes of nothing, then the id (W25Q16JV data sheet, 8.2.33). */
+/** Read unique ID: four bytes of nothing, then the id (data sheets of serial NOR flash: Read Unique ID Number). */
 const READ_ID = 0x4b, DUMMY = [0, 0, 0, 0];
 
 export function flashId(chip, id) {

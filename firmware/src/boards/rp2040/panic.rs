@@ -19,7 +19,7 @@ const MAGIC: u32 = 0x6665_6c6c;
 const PANICKED: u32 = 1;
 const HARD_FAULT: u32 = 2;
 
-/// Everything but the two oscillators, as the chip's own SDK restarts it (data sheet, 2.13.5 and 4.7.5).
+/// Everything but the two oscillators: the bits of WDSEL (data sheet, power-on state machine).
 const ALL_BUT_OSCILLATORS: u32 = 0x1_ffff & !0b11;
 
 static CRC: Crc<u32, Table<0>> = Crc::<u32, Table<0>>::new(&CRC_32_ISO_HDLC);
@@ -95,6 +95,7 @@ struct Uncleared(UnsafeCell<MaybeUninit<Kept>>);
 unsafe impl Sync for Uncleared {}
 
 #[expect(unsafe_code, reason = "names a section")]
+// SAFETY: the start-up code leaves `.uninit` alone, and nothing else has this name.
 #[unsafe(link_section = ".uninit.runproof")]
 #[unsafe(export_name = "RUNPROOF_KEPT_REASON")]
 static KEPT: Uncleared = Uncleared(UnsafeCell::new(MaybeUninit::uninit()));
