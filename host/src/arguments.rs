@@ -57,6 +57,11 @@ pub(crate) struct Check {
     #[arg(long, short, conflicts_with = "wait")]
     pub(crate) yes: bool,
 
+    /// Judge what the jig measured by itself, when its key was pressed with no computer attached, instead of
+    /// measuring now
+    #[arg(long, conflicts_with_all = ["yes", "wait", "touch", "to_earth", "rearm"])]
+    pub(crate) kept: bool,
+
     /// How long to wait until the run is ready for a phase before it is measured all the same, and for
     /// wires to be held together:
     /// 30s, 10min. 10min unless given; of a simulated jig's own time 20s

@@ -52,6 +52,8 @@ pub(crate) enum Error {
     NotAZero { path: PathBuf, source: NoZero },
     #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
     OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
+    #[error("this jig has measured nothing by itself since it was switched on")]
+    NothingKept,
     #[error("this jig says no serial, so that its zero would be taken for another's")]
     NoSerial,
     #[error("this computer says no folder for a program's data")]
@@ -113,6 +115,11 @@ impl Error {
                  several end plugs, say which with --plug"
                     .into()
             }
+            Self::NothingKept => {
+                "press its key with no program at the jig, once with the end plug out and once with \
+                 it in; it forgets when it loses its power. Or measure now: leave out `--kept`"
+                    .into()
+            }
             Self::NoSerial | Self::NoDataFolder => {
                 "save it with --save FILE, and give it to `check --zero FILE`".into()
             }
@@ -159,7 +166,7 @@ impl Error {
             | Self::NoOtherEnd { .. }
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
-            Self::NoZero { .. } => Exit::CannotTell,
+            Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. } | Self::NoTerminals { .. } | Self::NotToEarth { .. } => {
                 Exit::Usage
             }

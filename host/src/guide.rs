@@ -86,7 +86,7 @@ impl<'a> Guide<'a> {
             let is_there = glance.is_some_and(|glance| looks_plugged(&glance));
             seen = if is_there { seen + 1 } else { 0 };
             let waited = at.0.saturating_sub(since.get_or_insert(at).0) >= wait_micros;
-            if seen >= PLUG_GLANCES || waited || keys.pressed() {
+            if seen >= PLUG_GLANCES || waited || self.pressed(keys) {
                 break;
             }
             self.until(at.after(REST_MICROS), Phase::Glance)?;
@@ -149,13 +149,29 @@ impl<'a> Guide<'a> {
                 self.capture.push_touch(touch);
                 (self.tell)(Told::Touched(end, wires, posts));
                 since = at;
-            } else if keys.pressed() || at.0.saturating_sub(since.0) >= wait_micros {
+            } else if self.pressed(keys) || at.0.saturating_sub(since.0) >= wait_micros {
                 (self.tell)(Told::NotTouched);
                 return Ok(false);
             }
             self.until(at.after(REST_MICROS), Phase::Glance)?;
         }
         Ok(true)
+    }
+
+    /// Both phases as the jig measured them without a host: how many microseconds ago; none, if it did not.
+    pub(crate) fn kept(&mut self) -> Option<u64> {
+        for phase in [Phase::Open, Phase::Plug] {
+            self.jig.replay(phase, &mut self.capture);
+        }
+        let last = last_reading(&self.capture);
+        let now = self.jig.time().ok()?;
+        (last > Microseconds(0)).then(|| now.0.saturating_sub(last.0))
+    }
+
+    /// Enter on the terminal, or the jig's own key.
+    fn pressed(&self, keys: &Keys) -> bool {
+        let enter = keys.pressed();
+        self.jig.key_pressed() || enter
     }
 
     fn without_waiting(&mut self) -> Result<(), Ended> {
@@ -169,7 +185,7 @@ impl<'a> Guide<'a> {
             (self.tell)(Told::WaitsFor(trip.forced()));
             let (seen, mut at) = self.look()?;
             let mut next = seen.map_or(Next::Look, |glance| trip.see(at, glance));
-            if keys.pressed() {
+            if self.pressed(keys) {
                 next = Next::Measure(trip.forced());
             }
             if let Next::MeasureAllTheSame(phase) = next {

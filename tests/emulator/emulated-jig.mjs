@@ -1,6 +1,7 @@
 // The unmodified image on its chip, wired to a simulated bench and to a USB host.
 import { GPIOPinState } from 'rp2040js';
 import { connectBus } from './bench/bus.mjs';
+import { Desk } from './bench/desk.mjs';
 import { connectFollowers } from './bench/followers.mjs';
 import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs, releaseOutputs } from './bench/outputs.mjs';
@@ -40,6 +41,7 @@ export class EmulatedJig {
     const world = this.#world;
     this.chip = chip;
     this.host = new UsbHost(chip, this.#received);
+    this.desk = new Desk(chip);
     connectOutputs(chip, world);
     connectInputs(chip, world);
     connectFollowers(chip, world);

@@ -10,11 +10,14 @@ import { Serial } from './serial.mjs';
 /** How long the jig may still answer, in simulated time, after its host has left. */
 const LAST_WORDS_NANOS = 2e9;
 
+const PRESS_NANOS = 0.1e9, CHECKED_NANOS = 2.5e9;
+
 async function main() {
   const options = readArguments(process.argv.slice(2));
   const image = readImage(options.image);
   const world = await openWorld(options.world, options.scene, options.seed);
   const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => serial.send(bytes, next) });
+  press(jig, options.press);
   const serial = new Serial((bytes) => jig.host.send(bytes));
   for (let leaveAt = Infinity; ; ) {
     const wait = jig.run();
@@ -24,6 +27,23 @@ async function main() {
     }
     if (wait > 0) await sleep(jig, wait, () => serial.activity());
     else await breathe();
+  }
+}
+
+/** Each press is held for a moment, and all is done that follows from it. */
+function press(jig, times) {
+  const pass = (nanos) => {
+    for (const end = jig.nanos + nanos; jig.nanos < end; ) {
+      const wait = jig.run();
+      if (wait > 0) jig.pass(Math.min(wait, end - jig.nanos));
+    }
+  };
+  for (let i = 0; i < times; i++) {
+    pass(PRESS_NANOS);
+    jig.desk.press(true);
+    pass(PRESS_NANOS);
+    jig.desk.press(false);
+    pass(CHECKED_NANOS);
   }
 }
 

@@ -21,6 +21,11 @@ struct EmulatedJig {
 
 impl EmulatedJig {
     fn on(scene: &Path, seed: u32) -> Self {
+        Self::pressed(scene, seed, 0)
+    }
+
+    /// Its key was pressed so often before anybody came to its port.
+    fn pressed(scene: &Path, seed: u32, times: u32) -> Self {
         let (master, port) = terminal();
         let held = raw(&port);
         let end = || Stdio::from(master.try_clone().expect("a second handle"));
@@ -32,7 +37,7 @@ impl EmulatedJig {
             .arg(built("world.wasm"))
             .arg("--scene")
             .arg(scene)
-            .args(["--seed", &seed.to_string()])
+            .args(["--seed", &seed.to_string(), "--press", &times.to_string()])
             .stdin(end())
             .stdout(end())
             .spawn()
@@ -74,6 +79,31 @@ fn a_hazard_stays_latched_between_two_checks() {
     assert!(second["broken_off"].as_str().is_some_and(|why| why.contains("not re-armed")));
     let third = runproof(&[&check[..], &["--rearm"]].concat()).json();
     assert_eq!(third["findings"][0]["kind"], "hazard");
+}
+
+/// What the jig measured by itself, its key pressed with the plug out and in, is judged as if the program had
+/// measured it; a jig that was not pressed has nothing.
+#[test]
+fn what_was_measured_without_a_host_is_judged_later() {
+    for (name, verdict) in
+        [("good-run", "pass"), ("crossed-supply", "fail"), ("damp-splice", "fail")]
+    {
+        let jig = EmulatedJig::pressed(&scene(name), 3, 2);
+        let kept = runproof(&["check", "--kept", "--port", &jig.port, "--json"]).json();
+        assert_eq!(kept["verdict"], verdict, "{name}: {kept}");
+        let measured = EmulatedJig::on(&scene(name), 3);
+        let measured = runproof(&["check", "--yes", "--port", &measured.port, "--json"]).json();
+        let kinds = |result: &serde_json::Value| {
+            let findings = result["findings"].as_array().expect("findings").iter();
+            findings.map(|one| (one["kind"].clone(), one["posts"].clone())).collect::<Vec<_>>()
+        };
+        assert_eq!(kinds(&kept), kinds(&measured), "{name}");
+    }
+    let jig = EmulatedJig::pressed(&scene("good-run"), 3, 0);
+    let nothing = runproof(&["check", "--kept", "--port", &jig.port]);
+    assert_eq!(nothing.status, 2);
+    assert!(nothing.err.contains("has measured nothing by itself"), "{}", nothing.err);
+    assert!(nothing.err.contains("press its key"), "{}", nothing.err);
 }
 
 /// The tail on the clips, on a bench of 41 °C; then a run. The jig's serial is its flash

@@ -152,5 +152,5 @@ impl Seen {
 }
 
 fn microvolts(reading: &Reading) -> i32 {
-    (i64::from(reading.code) * i64::from(reading.range.full_scale_microvolts()) >> 15) as i32
+    ((i64::from(reading.code) * i64::from(reading.range.full_scale_microvolts())) >> 15) as i32
 }

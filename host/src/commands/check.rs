@@ -18,6 +18,7 @@ use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::jig::{self, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
+use crate::show::signs;
 use crate::zeros;
 
 /// How long is waited for each phase, at a real jig and at a simulated one. (judgement)
@@ -56,14 +57,19 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         thick_wire: known.gauge.is_some_and(|gauge| gauge.may_be_mains()),
     };
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
-    screen.warn();
+    if !arguments.kept {
+        screen.warn();
+    }
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
     let shield = arguments.shield.map(Drain::from);
     if !arguments.to_earth {
         guide.zeroed(zero);
     }
-    if arguments.to_earth && arguments.yes {
+    let mut taken_ago_s = 0;
+    if arguments.kept {
+        taken_ago_s = guide.kept().ok_or(Error::NothingKept)? / 1_000_000;
+    } else if arguments.to_earth && arguments.yes {
         guide.test_to_earth_at_once(shield);
     } else if arguments.to_earth {
         guide.test_to_earth(shield, wait_micros, &keys);
@@ -73,7 +79,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         guide.trip(wait_micros, &keys);
     }
     // Without a terminal nobody may be there to ask, nor to press Enter.
-    let somebody = !arguments.yes && (keys.any() || is_simulated);
+    let somebody = !arguments.yes && !arguments.kept && (keys.any() || is_simulated);
     let default = if somebody { AskForTouch::IfCrossed } else { AskForTouch::Never };
     let ask = arguments.touch.unwrap_or(default);
     for end in [End::Near, End::Far] {
@@ -84,12 +90,15 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
             break;
         }
     }
-    let capture = guide.done();
+    let mut capture = guide.done();
+    capture.head.taken_unix_s =
+        capture.head.taken_unix_s.map(|now| now.saturating_sub(taken_ago_s));
     screen.clear();
     let saved = save.map_or(Ok(()), |(path, mut file)| {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })
     });
+    jig.show(signs::of(&judge(&capture, &sheet, &known)));
     let exit = super::judged(&capture, &sheet, &known, arguments.output)?;
     saved.map(|()| exit)
 }

@@ -69,7 +69,7 @@ impl Guide<'_> {
                 (self.tell)(Told::ToEarth(ToldToEarth::Held { again }));
                 return Ok(true);
             }
-            if keys.pressed() || at.0.saturating_sub(since.0) >= wait_micros {
+            if self.pressed(keys) || at.0.saturating_sub(since.0) >= wait_micros {
                 (self.tell)(Told::ToEarth(ToldToEarth::NotHeld));
                 return Ok(false);
             }
@@ -88,7 +88,7 @@ impl Guide<'_> {
         loop {
             (self.tell)(Told::ToEarth(ToldToEarth::LetGo));
             let (seen, at) = self.look()?;
-            if seen.is_some_and(|glance| earthing.stands_still(at, glance)) || keys.pressed() {
+            if seen.is_some_and(|glance| earthing.stands_still(at, glance)) || self.pressed(keys) {
                 return Ok(());
             }
             if at.0.saturating_sub(since.0) >= wait_micros {

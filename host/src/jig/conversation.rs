@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, Head, PhaseEnd, head_from};
-use runproof_protocol::{Command, Event, Microseconds, Phase, VERSION};
+use runproof_protocol::{Capabilities, Command, Event, Microseconds, Phase, Signs, VERSION};
 
 use super::link::{Heard, Link};
 use super::measurement::{self, SILENCE_MAX, Watch};
@@ -21,6 +21,8 @@ pub(crate) struct Jig {
     path: String,
     link: Link,
     head: Head,
+    /// It has lamps and a sounder.
+    shows: bool,
 }
 
 impl Jig {
@@ -31,7 +33,7 @@ impl Jig {
         port: impl FnOnce() -> Result<P, JigError> + Send + 'static,
     ) -> Result<Self, JigError> {
         let link = Link::open(port)?;
-        let version = greet(path, &link)?;
+        let (version, capabilities) = greet(path, &link)?;
         if version != VERSION {
             return Err(JigError::OtherVersion { jig: version });
         }
@@ -42,7 +44,7 @@ impl Jig {
         })?;
         let path = path.to_owned();
         match head_from(&identity, concat!("runproof ", env!("CARGO_PKG_VERSION"))) {
-            Ok(head) => Ok(Self { path, link, head }),
+            Ok(head) => Ok(Self { path, link, head, shows: capabilities.alone }),
             Err(part) => Err(JigError::ImplausibleParts { path, part }),
         }
     }
@@ -72,6 +74,25 @@ impl Jig {
         Capture::new(self.head.clone())
     }
 
+    /// Shows this on its lamps, and sounds it, until it measures again.
+    pub(crate) fn show(&self, signs: Signs) {
+        if self.shows {
+            self.link.send(Command::Show(signs));
+        }
+    }
+
+    /// Whether its key was pressed since this was last asked.
+    pub(crate) fn key_pressed(&self) -> bool {
+        self.link.key_pressed()
+    }
+
+    /// What it measured of a phase without a host, if it did.
+    pub(crate) fn replay(&self, phase: Phase, capture: &mut Capture) {
+        let order = Command::Replay { phase };
+        let ending = measurement::take(&self.link, order, phase, capture, &mut |_, _| {});
+        capture.end(PhaseEnd { phase, ending });
+    }
+
     /// Measures one phase, in place of what the capture has of it; `watch` sees each of its patterns
     /// as it comes. Whatever ends it, what was read until then is in the capture, and the end behind
     /// it.
@@ -84,7 +105,10 @@ impl Jig {
             Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
         });
         let ending = match settle(&self.path, &self.link) {
-            Ok(()) => measurement::measure(&self.link, phase, capture, watch),
+            Ok(()) => {
+                let order = Command::Measure { phase };
+                measurement::take(&self.link, order, phase, capture, watch)
+            }
             Err(error) => Ending::Lost { reason: error.to_string() },
         };
         capture.end(PhaseEnd { phase, ending });
@@ -110,12 +134,14 @@ impl Jig {
     }
 }
 
-/// The version of the jig there. What was heard before its answer is from an earlier
+/// The version of the jig there, and what it can do. What was heard before its answer is from an earlier
 /// conversation: only this hello has the nonce that comes back.
-fn greet(path: &str, link: &Link) -> Result<u16, JigError> {
+fn greet(path: &str, link: &Link) -> Result<(u16, Capabilities), JigError> {
     let nonce = RandomState::new().hash_one(path) as u32;
     answer(path, link, Command::Hello { version: VERSION, nonce }, |event| match event {
-        Event::Hello { version, nonce: back, .. } if back == nonce => Some(version),
+        Event::Hello { version, nonce: back, capabilities } if back == nonce => {
+            Some((version, capabilities))
+        }
         _ => None,
     })
 }

@@ -1,5 +1,6 @@
 //! One thread owns the port: bytes become events, commands become bytes.
 
+use std::cell::Cell;
 use std::io;
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, SyncSender};
 use std::thread;
@@ -35,7 +36,11 @@ enum Ask {
 }
 
 /// The near end of a port that a thread of its own reads and writes.
-pub(crate) struct Link(Option<Ends>);
+pub(crate) struct Link {
+    ends: Option<Ends>,
+    /// The jig's key was pressed, and nobody has asked yet.
+    key: Cell<bool>,
+}
 
 struct Ends {
     asks: Sender<Ask>,
@@ -68,20 +73,35 @@ impl Link {
             }
         });
         is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
-        Ok(Self(Some(Ends { asks, heard, ended })))
+        Ok(Self { ends: Some(Ends { asks, heard, ended }), key: Cell::new(false) })
     }
 
     /// Sends a command; if the port is gone, hearing says so. It may wait until something is heard.
     pub(crate) fn send(&self, command: Command) {
-        if let Some(ends) = &self.0 {
+        if let Some(ends) = &self.ends {
             let _ = ends.asks.send(Ask::Send(command));
         }
     }
 
     /// The next thing heard before `deadline`; after it none, however much waits to be heard.
     pub(crate) fn hear(&self, deadline: Instant) -> Option<Heard> {
+        let heard = self.next(deadline);
+        if let Some(Heard::Event(event)) = &heard
+            && **event == Event::Key
+        {
+            self.key.set(true);
+        }
+        heard
+    }
+
+    /// Whether the jig's key was pressed since this was last asked.
+    pub(crate) fn key_pressed(&self) -> bool {
+        self.key.replace(false)
+    }
+
+    fn next(&self, deadline: Instant) -> Option<Heard> {
         let wait = deadline.checked_duration_since(Instant::now())?;
-        let ends = self.0.as_ref()?;
+        let ends = self.ends.as_ref()?;
         if let Ok(heard) = ends.heard.try_recv() {
             return Some(heard);
         }
@@ -97,7 +117,7 @@ impl Link {
 /// What was sent last still goes out.
 impl Drop for Link {
     fn drop(&mut self) {
-        if let Some(Ends { asks, heard, ended }) = self.0.take() {
+        if let Some(Ends { asks, heard, ended }) = self.ends.take() {
             drop((asks, heard));
             let _ = ended.recv_timeout(LAST_WORDS_WITHIN);
         }

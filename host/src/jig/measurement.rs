@@ -40,15 +40,16 @@ pub(super) enum Loss {
     Port(io::Error),
 }
 
-/// Orders a phase and hears it out; adds its patterns to the capture.
-pub(super) fn measure(
+/// Orders a phase, measured now or told from memory, and hears it out; adds its patterns to the capture.
+pub(super) fn take(
     link: &Link,
+    order: Command,
     phase: Phase,
     capture: &mut Capture,
     watch: &mut Watch<'_>,
 ) -> Ending {
     let mut taking = Taking::new(phase, capture, watch);
-    let loss = match taking.hear_out(link) {
+    let loss = match taking.hear_out(link, order) {
         Ok(ending) => return ending,
         Err(loss) => loss,
     };
@@ -100,10 +101,10 @@ impl<'a> Taking<'a> {
         Self { phase, capture, watch, before, begun: false, patterns: 0 }
     }
 
-    fn hear_out(&mut self, link: &Link) -> Result<Ending, Loss> {
+    fn hear_out(&mut self, link: &Link, order: Command) -> Result<Ending, Loss> {
         let ordered = Instant::now();
         let mut last_heard = ordered;
-        link.send(Command::Measure { phase: self.phase });
+        link.send(order);
         loop {
             let (within, loss) = if self.begun {
                 (PHASE_MAX, Loss::TooLong)

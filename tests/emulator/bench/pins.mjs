@@ -7,5 +7,8 @@ export const PINS = {
   references: [10, 11, 12, 13],
   relays: 8,
   load: 9,
+  lamps: [14, 15, 16, 17],
+  sounder: 18,
+  key: 19,
   followers: [26, 27, 28, 29],
 };

@@ -14,7 +14,7 @@ const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 export const PLUGGED_RUN = own('plugged-run');
 export const BECOMES_LIVE = own('becomes-live');
 /** The end plug goes in when the open phase is over. */
-export const GOOD_RUN = join(ROOT, 'firmware/src/boards/simulated/scenes/good-run.toml');
+export const GOOD_RUN = builtInScene('good-run');
 
 export class Bench {
   events = [];
@@ -87,6 +87,10 @@ export class Bench {
   count(kind) {
     return this.events.filter((event) => event.kind === kind).length;
   }
+}
+
+export function builtInScene(name) {
+  return join(ROOT, `firmware/src/boards/simulated/scenes/${name}.toml`);
 }
 
 function own(name) {

@@ -1,6 +1,7 @@
 // Frames of the jig's protocol, as far as the harness's own tests speak it: postcard, CRC-32, COBS, zero.
 const EVENTS = [
   'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat', 'rise',
+  'warm', 'restarted', 'key',
 ];
 const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1;
 
@@ -10,6 +11,8 @@ export const MEASURE_OPEN = frame([2, OPEN_PHASE]);
 export const MEASURE = frame([2, PLUG_PHASE]);
 export const ABORT = frame([3]);
 export const REARM = frame([4]);
+export const REPLAY_OPEN = frame([6, OPEN_PHASE]);
+export const REPLAY_PLUG = frame([6, PLUG_PHASE]);
 
 /** Collects bytes; returns the events that they complete, as {kind, body}. */
 export class Events {
