@@ -63,9 +63,9 @@ export class EmulatedJig {
     return keptReason(this.chip, this.image);
   }
 
-  /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do. */
-  run() {
-    return this.#guarded(() => runSlice(this.chip, () => this.released)) ?? 0;
+  /** Runs a slice; returns how long the chip would sleep, in ns, or 0 if it has more to do; at most until its clock shows `until`. */
+  run(until) {
+    return this.#guarded(() => runSlice(this.chip, () => this.released, until)) ?? 0;
   }
 
   /** Lets time pass while the chip sleeps. */

@@ -83,6 +83,23 @@ for (const [what, provoke, reason] of [
   });
 }
 
+/** So many instructions into a critical section, half of which takes its lock. */
+const INTO_THE_LOCK = [0, 1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20];
+
+test('a fall in the middle of a critical section waits for no lock', async () => {
+  for (const steps of INTO_THE_LOCK) {
+    const bench = await driving({ mayRestart: true });
+    const { core, clock } = bench.jig.chip;
+    const step = () => (core.waiting ? clock.tick(1000) : clock.tick(core.executeInstruction() * 8));
+    while (core.PM) step();
+    while (!core.PM) step();
+    for (let left = steps; left > 0; left--) step();
+    provokeHardFault(bench.jig.chip);
+    bench.run(0.001);
+    assert.equal(bench.jig.restarts, 1, `${steps} instructions into it`);
+  }
+});
+
 test('an image that panics where no test expects it has failed', async () => {
   const bench = await driving();
   provokePanic(bench.jig.chip);

@@ -34,7 +34,7 @@ async function main() {
 function press(jig, times) {
   const pass = (nanos) => {
     for (const end = jig.nanos + nanos; jig.nanos < end; ) {
-      const wait = jig.run();
+      const wait = jig.run(end);
       if (wait > 0) jig.pass(Math.min(wait, end - jig.nanos));
     }
   };

@@ -71,7 +71,7 @@ export class Bench {
   #run(seconds, enough) {
     const end = this.jig.nanos + seconds * 1e9;
     while (this.jig.nanos < end && !enough()) {
-      const wait = this.jig.run();
+      const wait = this.jig.run(end);
       if (wait > 0 && !enough()) this.jig.pass(Math.min(wait, end - this.jig.nanos));
     }
   }

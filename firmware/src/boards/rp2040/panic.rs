@@ -144,14 +144,11 @@ fn fall(kind: u32, number: u32, file: &str) -> ! {
     static FALLING: AtomicBool = AtomicBool::new(false);
     cortex_m::interrupt::disable();
     interlock::let_go();
+    // The debug probe is told at the next start: to log takes a lock that what fell may hold for ever.
     // The first reason is the one that counts: whatever falls after it, falls on the way down.
     if !FALLING.load(Ordering::Relaxed) {
         FALLING.store(true, Ordering::Relaxed);
-        let kept = Kept::new(kind, number, file);
-        keep(&kept);
-        if let Some(reason) = kept.reason() {
-            log(&reason);
-        }
+        keep(&Kept::new(kind, number, file));
     }
     restart()
 }
