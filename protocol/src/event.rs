@@ -166,6 +166,8 @@ pub enum Fault {
     BusStuck(Converter),
     /// The watch does not see the post move when it is driven.
     WatchBlind(Post),
+    /// What answers at the converter's address does not keep what it is told.
+    Wrong(Converter),
 }
 
 /// What kind of voltage was seen.

@@ -19,6 +19,9 @@ impl fmt::Display for Fault {
         match self {
             Self::Absent(converter) => write!(f, "{converter} does not answer on the jig's bus"),
             Self::NeverReady(converter) => write!(f, "{converter} never finishes a conversion"),
+            Self::Wrong(converter) => {
+                write!(f, "what answers in place of {converter} is something else")
+            }
             Self::BusStuck(converter) => write!(f, "the jig's bus hung at {converter}"),
             Self::WatchBlind(post) => {
                 write!(f, "the jig's watch for voltage is blind at post {post}")

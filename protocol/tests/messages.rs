@@ -67,6 +67,7 @@ fn events() -> std::vec::Vec<Event> {
             reason: Stop::Fault(Fault::BusStuck(Converter::Drive)),
         },
         Event::Stopped { phase: Phase::Open, reason: Stop::Fault(Fault::WatchBlind(Post::P3)) },
+        Event::Stopped { phase: Phase::Plug, reason: Stop::Fault(Fault::Wrong(Converter::Drive)) },
         Event::Stopped { phase: Phase::Plug, reason: Stop::HostSilent },
         Event::Hazard { kind: HazardKind::BeforeClosing, largest: Microvolts(33_900_000) },
         Event::Hazard { kind: HazardKind::WhileClosed, largest: Microvolts(-33_900_000) },

@@ -4,7 +4,7 @@ import { parseArgs } from 'node:util';
 export const USAGE = `usage: node jig.mjs --image <uf2> --world <wasm> --scene <toml> [--seed <number>] [--press <number>]
   Beside the image lies its ELF, which names its addresses.
   The jig's serial port is on standard input and output; it leaves when its input ends.
-  --press: its key is pressed so often before anybody is at its port.`;
+  --press: its key is pressed so often before anybody is at its port, which is said.`;
 
 export function readArguments(argv) {
   const { values } = parseArgs({

@@ -15,10 +15,12 @@ const PRESS_NANOS = 0.1e9, CHECKED_NANOS = 2.5e9;
 async function main() {
   const options = readArguments(process.argv.slice(2));
   const image = readImage(options.image);
+  let serial;
   const world = await openWorld(options.world, options.scene, options.seed);
-  const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => serial.send(bytes, next) });
+  const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => (serial ? serial.send(bytes, next) : next()) });
   press(jig, options.press);
-  const serial = new Serial((bytes) => jig.host.send(bytes));
+  if (options.press) process.stderr.write('pressed\n');
+  serial = new Serial((bytes) => jig.host.send(bytes));
   for (let leaveAt = Infinity; ; ) {
     const wait = jig.run();
     if (serial.gone) {

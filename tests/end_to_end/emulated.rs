@@ -2,6 +2,7 @@
 //! meets it through a pseudo-terminal, as it would meet a jig on USB.
 
 use std::fs::File;
+use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
@@ -29,7 +30,7 @@ impl EmulatedJig {
         let (master, port) = terminal();
         let held = raw(&port);
         let end = || Stdio::from(master.try_clone().expect("a second handle"));
-        let emulator = Command::new("node")
+        let mut emulator = Command::new("node")
             .arg(root().join("tests/emulator/jig.mjs"))
             .arg("--image")
             .arg(built("runproof-rp2040.uf2"))
@@ -40,8 +41,13 @@ impl EmulatedJig {
             .args(["--seed", &seed.to_string(), "--press", &times.to_string()])
             .stdin(end())
             .stdout(end())
+            .stderr(if times > 0 { Stdio::piped() } else { Stdio::inherit() })
             .spawn()
             .expect("node starts");
+        if let Some(said) = emulator.stderr.take() {
+            let said = BufReader::new(said).lines().next();
+            assert_eq!(said.and_then(Result::ok).as_deref(), Some("pressed"));
+        }
         Self { emulator, port, _held: held }
     }
 }

@@ -63,11 +63,28 @@ pub async fn start<B: I2c>(bus: &mut B, address: u8, config: u16) -> Result<(), 
     bus.write(address, &[POINTER_CONFIG, high, low]).await
 }
 
-/// Whether the conversion is done. Only between [`start`] and [`read`]: it relies on the pointer.
-pub async fn is_done<B: I2c>(bus: &mut B, address: u8) -> Result<bool, B::Error> {
-    let mut config = [0; 2];
-    bus.read(address, &mut config).await?;
-    Ok(u16::from_be_bytes(config) & OS != 0)
+/// How a conversion stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Progress {
+    /// It runs.
+    Busy,
+    /// Its code can be read.
+    Done,
+    /// The config register is not as it was written: another device, or one that was reset meanwhile.
+    Lost,
+}
+
+/// How the conversion stands that was started with this config. Only between [`start`] and [`read`]: it relies on
+/// the pointer.
+pub async fn progress<B: I2c>(bus: &mut B, address: u8, config: u16) -> Result<Progress, B::Error> {
+    let mut register = [0; 2];
+    bus.read(address, &mut register).await?;
+    let register = u16::from_be_bytes(register);
+    Ok(match (register | OS == config, register & OS != 0) {
+        (false, _) => Progress::Lost,
+        (true, true) => Progress::Done,
+        (true, false) => Progress::Busy,
+    })
 }
 
 /// Reads the finished conversion's code.
@@ -106,12 +123,24 @@ mod tests {
             Transaction::write_read(0x48, std::vec![0], std::vec![0xFF, 0xFE]),
         ]);
         block_on(async {
-            start(&mut bus, 0x48, config(Input::P1P4, Range::V1)).await.unwrap();
-            assert!(!is_done(&mut bus, 0x48).await.unwrap());
-            assert!(is_done(&mut bus, 0x48).await.unwrap());
+            let config = config(Input::P1P4, Range::V1);
+            start(&mut bus, 0x48, config).await.unwrap();
+            assert_eq!(progress(&mut bus, 0x48, config).await.unwrap(), Progress::Busy);
+            assert_eq!(progress(&mut bus, 0x48, config).await.unwrap(), Progress::Done);
             assert_eq!(read(&mut bus, 0x48).await.unwrap(), -2);
         });
         bus.done();
+    }
+
+    /// The reset value, and what a device without registers gives.
+    #[test]
+    fn a_device_that_keeps_nothing_is_seen() {
+        let config = config(Input::P1P4, Range::V1);
+        for [high, low] in [[0x85, 0x83], [0xFF, 0xFF], [0, 0]] {
+            let mut bus = Mock::new(&[Transaction::read(0x48, std::vec![high, low])]);
+            assert_eq!(block_on(progress(&mut bus, 0x48, config)), Ok(Progress::Lost));
+            bus.done();
+        }
     }
 
     #[test]

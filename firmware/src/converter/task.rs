@@ -6,7 +6,7 @@ use embassy_futures::select::{Either, select};
 use embedded_hal_async::i2c::I2c;
 use runproof_protocol::{Converter, Fault, Microseconds};
 
-use super::ads1115::{self, CONVERSION_LIMIT_MICROS, CONVERSION_MICROS};
+use super::ads1115::{self, CONVERSION_LIMIT_MICROS, CONVERSION_MICROS, Progress};
 use crate::clock::Clock;
 use crate::slots::{Conversions, Look, Slot, Slots};
 
@@ -38,9 +38,9 @@ async fn convert<B: Bus>(
     for (converter, look) in slot.looks() {
         conversions[converter.index()].at = start(converter, look, bus, clock).await?;
     }
-    for (converter, _) in slot.looks() {
+    for (converter, look) in slot.looks() {
         let conversion = &mut conversions[converter.index()];
-        conversion.code = collect(converter, conversion.at, bus, clock).await?;
+        conversion.code = collect(converter, look, conversion.at, bus, clock).await?;
     }
     Ok(conversions)
 }
@@ -59,16 +59,23 @@ async fn start<B: Bus>(
 
 async fn collect<B: Bus>(
     converter: Converter,
+    (input, range): Look,
     started: Microseconds,
     bus: &mut B,
     clock: &impl Clock,
 ) -> Result<i16, Fault> {
     let address = ads1115::address(converter);
     clock.until(started.after(CONVERSION_MICROS)).await;
-    while !transfer(converter, bus, clock, async |bus| ads1115::is_done(bus, address).await).await?
-    {
-        if clock.now() > started.after(CONVERSION_LIMIT_MICROS) {
-            return Err(Fault::NeverReady(converter));
+    let config = ads1115::config(input, range);
+    loop {
+        let asked = async |bus: &mut B| ads1115::progress(bus, address, config).await;
+        match transfer(converter, bus, clock, asked).await? {
+            Progress::Done => break,
+            Progress::Lost => return Err(Fault::Wrong(converter)),
+            Progress::Busy if clock.now() > started.after(CONVERSION_LIMIT_MICROS) => {
+                return Err(Fault::NeverReady(converter));
+            }
+            Progress::Busy => {}
         }
     }
     transfer(converter, bus, clock, async |bus| ads1115::read(bus, address).await).await
@@ -152,19 +159,24 @@ mod tests {
         }
     }
 
-    /// Every register reads all ones: done, and code −1.
+    const LOOK: Look = (Input::P1P4, Range::V1);
+
+    /// Every register reads as the config that was written: done, and the same as a code.
     fn healthy(operations: &mut [Operation<'_>]) -> Result<(), ErrorKind> {
+        reads(operations, ads1115::config(LOOK.0, LOOK.1))
+    }
+
+    fn reads(operations: &mut [Operation<'_>], register: u16) -> Result<(), ErrorKind> {
         for operation in operations {
             if let Operation::Read(bytes) = operation {
-                bytes.fill(0xFF);
+                bytes.copy_from_slice(&register.to_be_bytes());
             }
         }
         Ok(())
     }
 
     fn answer(bus: &mut Faulty) -> Result<Conversions, Fault> {
-        let look = (Input::P1P4, Range::V1);
-        let slot = Slot::default().and(Converter::Sense, look).and(Converter::Drive, look);
+        let slot = Slot::default().and(Converter::Sense, LOOK).and(Converter::Drive, LOOK);
         block_on(convert(&slot, bus, &Impatient::default()))
     }
 
@@ -176,7 +188,8 @@ mod tests {
     #[test]
     fn a_slot_is_answered_by_both_converters() {
         let conversions = answer(&mut bus(false, healthy)).unwrap();
-        assert_eq!(conversions.map(|one| one.code), [-1, -1, 0]);
+        let code = ads1115::config(LOOK.0, LOOK.1).cast_signed();
+        assert_eq!(conversions.map(|one| one.code), [code, code, 0]);
     }
 
     #[test]
@@ -187,15 +200,18 @@ mod tests {
 
     #[test]
     fn a_converter_that_never_finishes_is_named() {
-        let mut bus = bus(false, |operations| {
-            for operation in operations {
-                if let Operation::Read(bytes) = operation {
-                    bytes.fill(0); // OS stays 0: busy
-                }
-            }
-            Ok(())
-        });
+        const OS: u16 = 1 << 15; // stays 0: busy
+        let mut bus =
+            bus(false, |operations| reads(operations, ads1115::config(LOOK.0, LOOK.1) & !OS));
         assert_eq!(answer(&mut bus), Err(Fault::NeverReady(Converter::Drive)));
+    }
+
+    #[test]
+    fn another_device_is_not_taken_for_a_converter() {
+        let mut nothing_kept = bus(false, |operations| reads(operations, 0xFFFF));
+        assert_eq!(answer(&mut nothing_kept), Err(Fault::Wrong(Converter::Drive)));
+        let mut reset_meanwhile = bus(false, |operations| reads(operations, 0x8583));
+        assert_eq!(answer(&mut reset_meanwhile), Err(Fault::Wrong(Converter::Drive)));
     }
 
     #[test]
