@@ -85,7 +85,8 @@ pub fn start(spawner: Spawner) {
     log::info!("jig started");
     let once = "each task is spawned once";
     spawner.spawn(guard_task(pins.watchdog).expect(once));
-    spawner.spawn(front_task(pins.front, shared).expect(once));
+    let front = Front::new(pins.lamps, pins.tones, pins.sounder);
+    spawner.spawn(front_task(front, shared).expect(once));
     spawner.spawn(session_task(bench, watch, pins.key, restart, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));

@@ -17,11 +17,10 @@
 
 use embassy_rp::adc::Channel;
 use embassy_rp::gpio::{Input, Level, Output, Pull};
-use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB, WATCHDOG};
+use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, PIN_18, PWM_SLICE1, USB, WATCHDOG};
 use embassy_rp::{Peri, Peripherals};
 
 use super::coil::Coil;
-use super::face::Front;
 use super::line::PinLine;
 
 pub(super) type Wire = I2C0;
@@ -38,7 +37,10 @@ pub(super) struct Pins {
     pub(super) references: [PinLine; 4],
     pub(super) relays: Coil,
     pub(super) load: Coil,
-    pub(super) front: Front,
+    pub(super) lamps: [Output<'static>; 4],
+    pub(super) sounder: Peri<'static, PIN_18>,
+    /// The PWM slice that reaches the sounder.
+    pub(super) tones: Peri<'static, PWM_SLICE1>,
     pub(super) key: Input<'static>,
     pub(super) adc: Peri<'static, ADC>,
     pub(super) followers: [Channel<'static>; 4],
@@ -67,16 +69,14 @@ impl Pins {
             ],
             relays: Coil(Output::new(chip.PIN_8, Level::Low)),
             load: Coil(Output::new(chip.PIN_9, Level::Low)),
-            front: Front::new(
-                [
-                    Output::new(chip.PIN_14, Level::Low),
-                    Output::new(chip.PIN_15, Level::Low),
-                    Output::new(chip.PIN_16, Level::Low),
-                    Output::new(chip.PIN_17, Level::Low),
-                ],
-                chip.PWM_SLICE1,
-                chip.PIN_18,
-            ),
+            lamps: [
+                Output::new(chip.PIN_14, Level::Low),
+                Output::new(chip.PIN_15, Level::Low),
+                Output::new(chip.PIN_16, Level::Low),
+                Output::new(chip.PIN_17, Level::Low),
+            ],
+            sounder: chip.PIN_18,
+            tones: chip.PWM_SLICE1,
             key: Input::new(chip.PIN_19, Pull::Up),
             adc: chip.ADC,
             followers: [
