@@ -1,6 +1,5 @@
-//! The ADS1115's registers (data sheet SBAS444E, register map) over embedded-hal.
+//! The ADS1115's registers (data sheet SBAS444E, register map).
 
-use embedded_hal_async::i2c::I2c;
 use runproof_protocol::{Converter, Input, Range};
 
 /// Nominal length of a conversion at 860 samples a second, with 25 µs to wake (the same data sheet, single-shot mode).
@@ -57,33 +56,26 @@ const fn gain(range: Range) -> u16 {
     }
 }
 
-/// Starts a conversion and leaves the pointer on the config register.
-pub async fn start<B: I2c>(bus: &mut B, address: u8, config: u16) -> Result<(), B::Error> {
+/// Writing this starts a conversion and leaves the pointer on the config register.
+#[must_use]
+pub const fn started_by(config: u16) -> [u8; 3] {
     let [high, low] = config.to_be_bytes();
-    bus.write(address, &[POINTER_CONFIG, high, low]).await
+    [POINTER_CONFIG, high, low]
 }
 
-/// Whether the conversion is done. Only between [`start`] and [`read`]: it relies on the pointer.
-pub async fn is_done<B: I2c>(bus: &mut B, address: u8) -> Result<bool, B::Error> {
-    let mut config = [0; 2];
-    bus.read(address, &mut config).await?;
-    Ok(u16::from_be_bytes(config) & OS != 0)
+/// Whether the conversion is done, by two bytes that were read. Only between a start and a read of the code: it
+/// relies on the pointer.
+#[must_use]
+pub const fn is_done(config: [u8; 2]) -> bool {
+    u16::from_be_bytes(config) & OS != 0
 }
 
-/// Reads the finished conversion's code.
-pub async fn read<B: I2c>(bus: &mut B, address: u8) -> Result<i16, B::Error> {
-    let mut code = [0; 2];
-    bus.write_read(address, &[POINTER_CONVERSION], &mut code).await?;
-    Ok(i16::from_be_bytes(code))
-}
+/// After this was written, two bytes are the finished conversion's code.
+pub const TO_READ: [u8; 1] = [POINTER_CONVERSION];
 
 #[cfg(test)]
 #[expect(clippy::unusual_byte_groupings, reason = "grouped as the register's fields")]
 mod tests {
-    use embassy_futures::block_on;
-    use embedded_hal_async::i2c::ErrorKind;
-    use embedded_hal_mock::eh1::i2c::{Mock, Transaction};
-
     use super::*;
 
     /// Data sheet SBAS444E, config register: the reset value 0x8583 is AIN0−AIN1, ±2.048 V, 128 SPS; the
@@ -99,26 +91,10 @@ mod tests {
 
     #[test]
     fn a_conversion_is_these_bytes() {
-        let mut bus = Mock::new(&[
-            Transaction::write(0x48, std::vec![1, 0b1_001_0111, 0b111_00011]),
-            Transaction::read(0x48, std::vec![0b0_001_0111, 0b111_00011]),
-            Transaction::read(0x48, std::vec![0b1_001_0111, 0b111_00011]),
-            Transaction::write_read(0x48, std::vec![0], std::vec![0xFF, 0xFE]),
-        ]);
-        block_on(async {
-            start(&mut bus, 0x48, config(Input::P1P4, Range::V1)).await.unwrap();
-            assert!(!is_done(&mut bus, 0x48).await.unwrap());
-            assert!(is_done(&mut bus, 0x48).await.unwrap());
-            assert_eq!(read(&mut bus, 0x48).await.unwrap(), -2);
-        });
-        bus.done();
-    }
-
-    #[test]
-    fn an_absent_converter_is_an_error() {
-        let mut bus =
-            Mock::new(&[Transaction::write(0x4A, std::vec![1, 0, 0]).with_error(ErrorKind::Other)]);
-        assert_eq!(block_on(start(&mut bus, 0x4A, 0)), Err(ErrorKind::Other));
-        bus.done();
+        let start = started_by(config(Input::P1P4, Range::V1));
+        assert_eq!(start, [1, 0b1_001_0111, 0b111_00011]);
+        assert!(!is_done([0b0_001_0111, 0b111_00011]));
+        assert!(is_done([0b1_001_0111, 0b111_00011]));
+        assert_eq!(TO_READ, [0]);
     }
 }
