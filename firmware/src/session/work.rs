@@ -33,26 +33,34 @@ pub(super) async fn work<
             Either::First(()) => continue, // nothing is being measured
             Either::Second(order) => order,
         };
-        match order {
-            Order::Rearm => {
+        let event = match order {
+            Order::Rearm | Order::RearmAlone => {
                 hazard_latched = false;
-                rearm(jig);
-                outbox.send(Event::Armed).await;
+                jig.watch.rearm();
+                jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
+                if matches!(order, Order::RearmAlone) {
+                    continue;
+                }
+                Event::Armed
             }
-            Order::RearmAlone => {
-                hazard_latched = false;
-                rearm(jig);
+            Order::Show(_) | Order::Alone if hazard_latched => {
+                jig.showing.signal(Signs::HAZARD);
+                continue;
             }
-            Order::Show(_) | Order::Alone if hazard_latched => jig.showing.signal(Signs::HAZARD),
-            Order::Show(signs) => jig.showing.signal(signs),
+            Order::Show(signs) => {
+                jig.showing.signal(signs);
+                continue;
+            }
             Order::Replay(phase) => {
                 select(orders.abort.wait(), replay(phase, jig.memory, outbox)).await;
+                continue;
             }
             Order::Alone => {
                 jig.showing.signal(Signs::default());
-                let (ended, signs) = alone::check(orders, jig).await;
-                hazard_latched = matches!(ended, Event::Hazard { .. });
+                let signs = alone::check(orders, jig).await;
+                hazard_latched = signs == Signs::HAZARD;
                 jig.showing.signal(signs);
+                continue;
             }
             Order::Measure(phase) => {
                 if let Some(reason) = refusal(phase, hazard_latched) {
@@ -71,26 +79,23 @@ pub(super) async fn work<
                     orders.next.clear(); // given before anyone could know of it
                     jig.showing.signal(Signs::HAZARD);
                 }
-                outbox.send(event).await;
+                event
             }
-        }
+        };
+        outbox.send(event).await;
     }
-}
-
-fn rearm<L, R, C, W: Watch, T>(jig: &Jig<'_, L, R, C, W, T>) {
-    jig.watch.rearm();
-    jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
 }
 
 /// What was measured without a host, as if it were measured now.
 async fn replay(phase: Phase, memory: &Memory, outbox: &Outbox) {
-    let Some(events) = memory.events(phase) else {
-        let reason = Refusal::NothingKept;
-        return outbox.send(Event::Refused { phase, reason }).await;
-    };
-    outbox.send(Event::Started { phase }).await;
-    for event in events {
+    let mut events = memory.events(phase);
+    let mut next = Some(match events {
+        Some(_) => Event::Started { phase },
+        None => Event::Refused { phase, reason: Refusal::NothingKept },
+    });
+    while let Some(event) = next {
         outbox.send(event).await;
+        next = events.as_mut().and_then(Iterator::next);
     }
 }
 
