@@ -13,7 +13,7 @@ mod work;
 use core::cell::Cell;
 use core::convert::Infallible;
 
-use embassy_futures::join::join5;
+use embassy_futures::select::select5;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
 use embassy_sync::channel::Channel;
 use embassy_sync::pipe::Pipe;
@@ -105,7 +105,8 @@ pub async fn run<
     let outbox = Outbox::new();
     let clock = jig.clock;
     let orders = Orders { next: Channel::new(), abort: Signal::new(), heard: Cell::new(None) };
-    join5(
+    // Of futures that never end this is a join, with less of a state.
+    match select5(
         listen::listen(told, &orders, &outbox, clock, from_host),
         work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
@@ -113,7 +114,7 @@ pub async fn run<
         key::attend(key, &orders, clock, &outbox),
     )
     .await
-    .0
+    {}
 }
 
 /// Says that the jig is there, where there is room to say it.
