@@ -1,5 +1,5 @@
-//! Copies and fills memory, in forty bytes each: what the compiler brings for it takes a kilobyte of flash, to be fast with
-//! more than this image ever copies.
+//! Copies and fills memory, in forty bytes of code: what the compiler brings for it takes a kilobyte, to be fast with more
+//! than this image ever copies.
 #![expect(unsafe_code, reason = "what the compiler calls by these names is assembly")]
 
 core::arch::global_asm!(
@@ -8,6 +8,7 @@ core::arch::global_asm!(
     .thumb
 
     .section .text.memcpy, \"ax\", %progbits
+    .p2align 1
     .global memcpy, __aeabi_memcpy, __aeabi_memcpy4, __aeabi_memcpy8
     .thumb_func
 memcpy:
@@ -34,6 +35,7 @@ __aeabi_memcpy8:
 4:  bx lr
 
     .section .text.memset, \"ax\", %progbits
+    .p2align 1
     .global __aeabi_memclr, __aeabi_memclr4, __aeabi_memclr8
     .thumb_func
 __aeabi_memclr:

@@ -4,6 +4,7 @@
 //! `speak` turns events into bytes, `key` gives orders where there is no host. Only `work` touches the bench, and an abort drops the
 //! measurement and releases the bench before anything else happens.
 
+#[cfg(feature = "alone")]
 mod alone;
 mod key;
 mod listen;
@@ -37,8 +38,13 @@ use crate::watch::Watch;
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: true };
+const CAPABILITIES: Capabilities = Capabilities {
+    open_phase: true,
+    plug_phase: true,
+    glance: true,
+    rise: true,
+    alone: cfg!(feature = "alone"),
+};
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W, T> {
@@ -113,8 +119,7 @@ pub async fn run<
         beat(clock, &outbox),
         key::attend(key, &orders, clock, &outbox),
     )
-    .await
-    {}
+    .await {}
 }
 
 /// Says that the jig is there, where there is room to say it.

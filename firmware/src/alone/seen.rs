@@ -174,5 +174,5 @@ fn part_of_series(part: i32, of: i32) -> i32 {
 
 fn microvolts(reading: &Reading) -> i32 {
     // Every full scale is a multiple of 2^11 µV.
-    i32::from(reading.code) * (reading.range.full_scale_microvolts() >> 11).cast_signed() >> 4
+    (i32::from(reading.code) * (reading.range.full_scale_microvolts() >> 11).cast_signed()) >> 4
 }

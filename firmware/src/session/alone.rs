@@ -1,15 +1,15 @@
-//! One phase without a host: which one the run is ready for, measured, kept, and told by lamps.
+//! One phase without a host: which one the run is ready for, measured, kept, and told by lamps; and told again to a host.
 
 use core::convert::Infallible;
 use core::pin::pin;
 
 use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, Phase, Signs, Step, Tune};
+use runproof_protocol::{Event, Phase, Refusal, Signs, Step, Tune};
 
 use super::work::measured;
 use super::{Jig, Orders};
-use crate::alone::{self, Seen};
+use crate::alone::{self, Memory, Seen};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::measure::Outbox;
@@ -67,5 +67,18 @@ pub(super) async fn check<
             signs.tune = Tune::Next; // it cannot be judged later
         }
         return signs;
+    }
+}
+
+/// What was measured without a host, as if it were measured now.
+pub(super) async fn replay(phase: Phase, memory: &Memory, outbox: &Outbox) {
+    let mut events = memory.events(phase);
+    let mut next = Some(match events {
+        Some(_) => Event::Started { phase },
+        None => Event::Refused { phase, reason: Refusal::NothingKept },
+    });
+    while let Some(event) = next {
+        outbox.send(event).await;
+        next = events.as_mut().and_then(Iterator::next);
     }
 }

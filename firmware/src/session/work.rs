@@ -6,8 +6,9 @@ use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
 use runproof_protocol::{Event, HazardKind, Lamp, Phase, Refusal, Signs, Stop, Tune};
 
-use super::{CAPABILITIES, Jig, Order, Orders, alone};
-use crate::alone::Memory;
+#[cfg(feature = "alone")]
+use super::alone;
+use super::{CAPABILITIES, Jig, Order, Orders};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::{self, End, Outbox};
@@ -51,10 +52,16 @@ pub(super) async fn work<
                 jig.showing.signal(signs);
                 continue;
             }
+            #[cfg(not(feature = "alone"))]
+            Order::Alone => continue,
+            #[cfg(not(feature = "alone"))]
+            Order::Replay(phase) => Event::Refused { phase, reason: Refusal::NotCapable },
+            #[cfg(feature = "alone")]
             Order::Replay(phase) => {
-                select(orders.abort.wait(), replay(phase, jig.memory, outbox)).await;
+                select(orders.abort.wait(), alone::replay(phase, jig.memory, outbox)).await;
                 continue;
             }
+            #[cfg(feature = "alone")]
             Order::Alone => {
                 jig.showing.signal(Signs::default());
                 let signs = alone::check(orders, jig).await;
@@ -83,19 +90,6 @@ pub(super) async fn work<
             }
         };
         outbox.send(event).await;
-    }
-}
-
-/// What was measured without a host, as if it were measured now.
-async fn replay(phase: Phase, memory: &Memory, outbox: &Outbox) {
-    let mut events = memory.events(phase);
-    let mut next = Some(match events {
-        Some(_) => Event::Started { phase },
-        None => Event::Refused { phase, reason: Refusal::NothingKept },
-    });
-    while let Some(event) = next {
-        outbox.send(event).await;
-        next = events.as_mut().and_then(Iterator::next);
     }
 }
 

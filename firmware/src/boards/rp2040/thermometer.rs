@@ -23,7 +23,7 @@ impl Thermometer for Followers {
             look(THERMOMETER);
         }
         let codes: u16 = (0..LOOKS).map(|_| look(THERMOMETER)).sum();
-        let microvolts = (u64::from(codes) * SUPPLY_MICROVOLTS >> BITS) as i32 / i32::from(LOOKS);
+        let microvolts = ((u64::from(codes) * SUPPLY_MICROVOLTS) >> BITS) as i32 / i32::from(LOOKS);
         let above = (MICROVOLTS_AT_27_C - microvolts) * 1_000 / MICROVOLTS_PER_KELVIN;
         Some(Millicelsius(27_000 + above))
     }
