@@ -37,5 +37,5 @@ pub fn identity(board: &str, serial: &str) -> Identity {
 }
 
 fn text<const N: usize>(text: &str) -> String<N> {
-    text.chars().take(N).filter(char::is_ascii).collect()
+    text.bytes().take(N).filter(u8::is_ascii).map(char::from).collect()
 }

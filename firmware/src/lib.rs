@@ -16,6 +16,8 @@ pub mod bench;
 pub mod boards;
 pub mod clock;
 pub mod converter;
+#[cfg(target_os = "none")]
+mod copies;
 mod identity;
 pub mod key;
 pub mod measure;

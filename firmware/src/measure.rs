@@ -38,6 +38,11 @@ pub enum End {
 }
 
 /// Measures one phase. Returns how many patterns and rises were sent.
+///
+/// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
+/// ends; for the open phase they stand open, and what joins the conductors should not be there.
+///
+/// One line for all three: what each awaited would be in flash, and in RAM, as often as it is written.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     phase: Phase,
     bench: &mut Bench<L, R>,
@@ -46,38 +51,24 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     watch: &impl Watch,
     outbox: &Outbox,
 ) -> Result<u16, End> {
-    let mut patterns = Patterns::new(phase, bench, slots, clock, watch, outbox);
-    take(phase, &mut patterns).await?;
-    Ok(patterns.sent())
-}
-
-/// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
-/// ends; for the open phase they stand open, and what joins the conductors should not be there.
-///
-/// One line for all three: what each awaited would be in flash, and in RAM, as often as it is written.
-async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    phase: Phase,
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<(), End> {
+    let patterns = &mut Patterns::new(phase, bench, slots, clock, watch, outbox);
     let open = phase == Phase::Open;
     let glance = phase == Phase::Glance;
     live::check(patterns, if glance { live::SHORT } else { live::FULL }).await?;
-    if open {
-        patterns.unload();
-        leakage::before_closing(patterns).await?;
-        rise::before_closing(patterns).await?;
+    for closed in [false, true] {
+        if closed {
+            patterns.close_relays().await;
+            if !glance {
+                self_calibration::take(patterns).await?;
+            }
+            pairs::take(patterns, glance).await?;
+        } else if open {
+            patterns.unload();
+        }
+        if open {
+            leakage::take(patterns).await?;
+            rise::take(patterns).await?;
+        }
     }
-    patterns.close_relays().await;
-    if !glance {
-        self_calibration::take(patterns).await?;
-    }
-    let ranges = pairs::pre_scan(patterns).await?;
-    if !glance {
-        pairs::take(patterns, &ranges).await?;
-    }
-    if open {
-        leakage::take(patterns).await?;
-        rise::take(patterns).await?;
-    }
-    Ok(())
+    Ok(patterns.sent())
 }

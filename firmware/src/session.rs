@@ -4,6 +4,7 @@
 //! `speak` turns events into bytes, `key` gives orders where there is no host. Only `work` touches the bench, and an abort drops the
 //! measurement and releases the bench before anything else happens.
 
+#[cfg(feature = "alone")]
 mod alone;
 mod key;
 mod listen;
@@ -13,7 +14,7 @@ mod work;
 use core::cell::Cell;
 use core::convert::Infallible;
 
-use embassy_futures::join::join5;
+use embassy_futures::select::select5;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
 use embassy_sync::channel::Channel;
 use embassy_sync::pipe::Pipe;
@@ -37,8 +38,13 @@ use crate::watch::Watch;
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: true };
+const CAPABILITIES: Capabilities = Capabilities {
+    open_phase: true,
+    plug_phase: true,
+    glance: true,
+    rise: true,
+    alone: cfg!(feature = "alone"),
+};
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W, T> {
@@ -105,15 +111,15 @@ pub async fn run<
     let outbox = Outbox::new();
     let clock = jig.clock;
     let orders = Orders { next: Channel::new(), abort: Signal::new(), heard: Cell::new(None) };
-    join5(
+    // Of futures that never end this is a join, with less of a state.
+    match select5(
         listen::listen(told, &orders, &outbox, clock, from_host),
         work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
         beat(clock, &outbox),
         key::attend(key, &orders, clock, &outbox),
     )
-    .await
-    .0
+    .await {}
 }
 
 /// Says that the jig is there, where there is room to say it.

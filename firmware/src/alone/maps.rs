@@ -29,63 +29,65 @@ const NUMBERS_MILLIOHMS: i32 = 3_000;
 
 /// All four conductors, or those that reach the plug.
 pub(super) fn signs(seen: &Seen) -> Signs {
-    let ohms: [Option<i32>; 6] = [0, 1, 2, 3, 4, 5].map(|pair| seen.milliohms(pair));
-    let reaches = Post::ALL.map(|post| touching(post).any(|pair| ohms[pair].is_some()));
     let mut signs = Signs::CANNOT_TELL;
-    let joined = |pair: &usize| ohms[*pair].is_some_and(|one| one < JOINED_MILLIOHMS);
-    for pair in (0..6).filter(joined) {
-        let (one, other) = Post::PAIRS[pair];
-        signs.lamps[one.index()] = Lamp::BLINK;
-        signs.lamps[other.index()] = Lamp::BLINK;
-        signs.tune = Tune::Fail;
+    let mut ohms = [None; 6];
+    let mut reaches = [false; 4];
+    for (pair, (one, other)) in Post::PAIRS.into_iter().enumerate() {
+        ohms[pair] = seen.milliohms(pair);
+        let Some(ohms) = ohms[pair] else { continue };
+        for post in [one, other] {
+            reaches[post.index()] = true;
+            if ohms < JOINED_MILLIOHMS {
+                signs.lamps[post.index()] = Lamp::BLINK;
+                signs.tune = Tune::Fail;
+            }
+        }
     }
     if signs.tune == Tune::Fail {
         return signs;
     }
     if seen.is_still() {
-        match reaches.iter().filter(|reaches| **reaches).count() {
-            4 => all_arrive(ohms, &mut signs),
-            _ => some_arrive(ohms, reaches, &mut signs),
+        if reaches == [true; 4] {
+            all_arrive(&ohms, &mut signs);
+        } else {
+            some_arrive(&ohms, reaches, &mut signs);
         }
     }
     signs
 }
 
-/// The pairs that a post is of.
-fn touching(post: Post) -> impl Iterator<Item = usize> {
-    (0..6).filter(move |pair| Post::PAIRS[*pair].0 == post || Post::PAIRS[*pair].1 == post)
-}
-
-fn all_arrive(ohms: [Option<i32>; 6], signs: &mut Signs) {
-    let [Some(a), Some(b), Some(c), Some(d), Some(e), Some(f)] = ohms else { return };
-    let mut best: Option<(i32, [usize; 4], [i32; 4])> = None;
+fn all_arrive(ohms: &[Option<i32>; 6], signs: &mut Signs) {
+    let mut every = [0; 6];
+    for (one, ohms) in every.iter_mut().zip(ohms) {
+        let Some(ohms) = *ohms else { return };
+        *one = ohms;
+    }
+    let mut best = Fit { misfit: i32::MAX, ..Fit::default() };
     let mut second = i32::MAX;
     for map in maps() {
-        let (misfit, conductors) = fit([a, b, c, d, e, f], map);
-        match best {
-            Some((least, ..)) if misfit >= least => second = misfit.min(second),
-            _ => {
-                second = best.map_or(second, |(least, ..)| least.min(second));
-                best = Some((misfit, map, conductors));
-            }
+        let one = fit(&every, map);
+        if one.misfit < best.misfit {
+            second = best.misfit;
+            best = one;
+        } else {
+            second = one.misfit.min(second);
         }
     }
-    let Some((misfit, map, conductors)) = best else { return };
+    let Fit { map, misfit, conductors } = best;
     if misfit > allowed(&conductors) || second < misfit + APART_MILLIOHMS {
         return;
     }
     *signs = Signs::all(Lamp::STEADY, Tune::Next);
-    let least = conductors.iter().copied().min().unwrap_or(0);
-    for (lamp, one) in signs.lamps.iter_mut().zip(conductors) {
-        if one > NUMBERS_MILLIOHMS {
-            *lamp = Lamp::WINK;
-            signs.tune = Tune::CannotTell;
-        }
-    }
+    let least = least(&conductors);
     for (lamp, one) in signs.lamps.iter_mut().zip(conductors) {
         if one - least > UNLIKE_MILLIOHMS + one / UNLIKE_PART {
             *lamp = Lamp::BLINK;
             signs.tune = Tune::Fail;
+        } else if one > NUMBERS_MILLIOHMS {
+            *lamp = Lamp::WINK;
+            if signs.tune != Tune::Fail {
+                signs.tune = Tune::CannotTell;
+            }
         }
     }
     if map != [0, 1, 2, 3] {
@@ -100,77 +102,83 @@ fn allowed(conductors: &[i32; 4]) -> i32 {
 }
 
 /// Of open conductors the lamps are dark; the others are only held to be straight.
-fn some_arrive(mut ohms: [Option<i32>; 6], reaches: [bool; 4], signs: &mut Signs) {
-    if !reaches[Post::P4.index()] {
-        for ohm in ohms.iter_mut().flatten() {
-            *ohm += *ohm / FLOATING_LOSS_PART;
+fn some_arrive(ohms: &[Option<i32>; 6], reaches: [bool; 4], signs: &mut Signs) {
+    let (mut least, mut most) = (i32::MAX, i32::MIN);
+    for (ohms, &(one, other)) in ohms.iter().zip(&Post::PAIRS) {
+        let Some(mut ohms) = *ohms else { continue };
+        if !reaches[Post::P4.index()] {
+            ohms += ohms / FLOATING_LOSS_PART;
         }
+        let over = ohms - THROUGH_RING[one.index()][other.index()];
+        least = over.min(least);
+        most = over.max(most);
     }
+    let straight = least >= 2 * NEGATIVE_MILLIOHMS
+        && most.saturating_sub(least) < 2 * UNLIKE_MILLIOHMS + most / UNLIKE_PART;
     signs.tune = Tune::Fail;
     for (lamp, reaches) in signs.lamps.iter_mut().zip(reaches) {
         if !reaches {
             *lamp = Lamp::DARK;
-        }
-    }
-    let over = |pair: usize| {
-        Some(ohms[pair]? - ring(Post::PAIRS[pair].0.index(), Post::PAIRS[pair].1.index()))
-    };
-    let sums = (0..6).filter_map(over);
-    let (least, most) =
-        sums.fold((i32::MAX, i32::MIN), |(least, most), one| (one.min(least), one.max(most)));
-    let straight = least >= 2 * NEGATIVE_MILLIOHMS
-        && most.saturating_sub(least) < 2 * UNLIKE_MILLIOHMS + most / UNLIKE_PART;
-    if straight {
-        for (lamp, _) in signs.lamps.iter_mut().zip(reaches).filter(|(_, reaches)| *reaches) {
+        } else if straight {
             *lamp = Lamp::STEADY;
         }
     }
 }
 
-/// Each conductor's own resistance under a map, and the map's misfit: least squares of six sums of two.
-fn fit(ohms: [i32; 6], map: [usize; 4]) -> (i32, [i32; 4]) {
-    let mut over = [0; 6];
-    let mut of_post = [0; 4];
-    for (pair, (one, other)) in Post::PAIRS.into_iter().enumerate() {
+/// How a map explains what was read.
+#[derive(Default)]
+struct Fit {
+    map: [usize; 4],
+    misfit: i32,
+    /// Each one's own resistance.
+    conductors: [i32; 4],
+}
+
+/// Least squares of six sums of two.
+fn fit(ohms: &[i32; 6], map: [usize; 4]) -> Fit {
+    let mut over = *ohms;
+    let mut conductors = [0; 4];
+    let mut all = 0;
+    for (over, &(one, other)) in over.iter_mut().zip(&Post::PAIRS) {
         let (one, other) = (one.index(), other.index());
-        over[pair] = ohms[pair] - ring(map[one], map[other]);
-        of_post[one] += over[pair];
-        of_post[other] += over[pair];
+        *over -= THROUGH_RING[map[one] & 3][map[other] & 3];
+        conductors[one] += *over;
+        conductors[other] += *over;
+        all += *over;
     }
-    let all = over.iter().sum::<i32>() / 3;
-    let conductors = of_post.map(|sum| (sum - all) / 2);
-    let mut misfit = 0;
-    for (pair, (one, other)) in Post::PAIRS.into_iter().enumerate() {
-        let left = over[pair] - conductors[one.index()] - conductors[other.index()];
+    // All but one, which may have a joint, are alike.
+    let (mut most, mut second) = (i32::MIN, i32::MIN);
+    for one in &mut conductors {
+        *one = (*one - all / 3) / 2;
+        second = most.min(*one).max(second);
+        most = most.max(*one);
+    }
+    let least = least(&conductors);
+    let mut misfit = (second - least) / 2;
+    for (over, &(one, other)) in over.iter().zip(&Post::PAIRS) {
+        let left = over - conductors[one.index()] - conductors[other.index()];
         misfit = left.abs().max(misfit);
     }
-    let least = conductors.iter().copied().min().unwrap_or(0);
-    let mut above = conductors;
-    above.sort_unstable();
-    // All but one, which may have a joint, are alike.
-    misfit = misfit.max((above[2] - least) / 2);
     if least < NEGATIVE_MILLIOHMS {
         misfit = misfit.max(APART_MILLIOHMS - least);
     }
-    (misfit, conductors)
+    Fit { map, misfit, conductors }
 }
 
-/// Between two of the plug's terminals.
-fn ring(one: usize, other: usize) -> i32 {
-    let pair =
-        |(a, b): &(Post, Post)| [(one, other), (other, one)].contains(&(a.index(), b.index()));
-    Post::PAIRS.iter().position(pair).map_or(0, |pair| THROUGH_RING[pair])
+fn least(conductors: &[i32; 4]) -> i32 {
+    conductors.iter().fold(i32::MAX, |least, one| least.min(*one))
 }
 
-/// Between the terminals of each pair, through the ring both ways: 1–2, 1–3, 1–4, 2–3, 2–4, 3–4.
-const THROUGH_RING: [i32; 6] = {
+/// Between two of the plug's terminals, through the ring both ways.
+const THROUGH_RING: [[i32; 4]; 4] = {
     let [one_three, three_four, four_two, two_one] = RING;
     let (a, b, c, d) = (one_three.0, three_four.0, four_two.0, two_one.0);
-    let ways = [d, a, a + b, b + c, c, b];
-    let mut through = [0; 6];
+    let ways = [[0, d, a, a + b], [d, 0, b + c, c], [a, b + c, 0, b], [a + b, c, b, 0]];
+    let mut through = [[0; 4]; 4];
     let mut pair = 0;
-    while pair < 6 {
-        through[pair] = (ways[pair] * (a + b + c + d - ways[pair]) / (a + b + c + d)) as i32;
+    while pair < 16 {
+        let way = ways[pair / 4][pair % 4];
+        through[pair / 4][pair % 4] = (way * (a + b + c + d - way) / (a + b + c + d)) as i32;
         pair += 1;
     }
     through
@@ -192,7 +200,7 @@ mod tests {
     /// Two ways in parallel, by hand, cut to whole milliohms.
     #[test]
     fn the_ring_between_its_terminals() {
-        let ohms = Post::PAIRS.map(|(one, other)| ring(one.index(), other.index()));
+        let ohms = Post::PAIRS.map(|(one, other)| THROUGH_RING[one.index()][other.index()]);
         assert_eq!(ohms, [74_698, 29_511, 58_904, 70_876, 52_579, 39_948]);
         assert_eq!(maps().count(), 24);
     }
@@ -204,10 +212,10 @@ mod tests {
                 let own = [600 + joint, 620, 590, 610];
                 let ohms = Post::PAIRS.map(|(one, other)| {
                     let (one, other) = (one.index(), other.index());
-                    Some(ring(map[one], map[other]) + own[one] + own[other])
+                    Some(THROUGH_RING[map[one]][map[other]] + own[one] + own[other])
                 });
                 let mut signs = Signs::CANNOT_TELL;
-                all_arrive(ohms, &mut signs);
+                all_arrive(&ohms, &mut signs);
                 let mut wanted = Signs::all(Lamp::STEADY, Tune::Fail);
                 wanted.exchanged(map.map(|to| Post::ALL.get(to).copied()));
                 if map == [0, 1, 2, 3] {

@@ -19,7 +19,8 @@ const STEPS: [Step; 6] = [
     Step::LiveLoaded,
     Step::Leakage,
 ];
-const DRIVES: [Drive; 3] = [Drive::Off, Drive::Low, Drive::High];
+/// Two bits each; the last is never written.
+const DRIVES: [Drive; 4] = [Drive::Off, Drive::Low, Drive::High, Drive::Off];
 
 /// There is no more room, or the bytes end early.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,19 +123,14 @@ impl Before {
             count => count,
         };
         let head = u16::from_be_bytes([take(bytes)?, take(bytes)?]);
-        let line = |place: u32| DRIVES.get(usize::from(head >> (2 * place) & 3)).copied();
+        let line = |place: u16| DRIVES[usize::from(head >> (2 * place) & 3)];
         let step = STEPS.get(usize::from(head >> 13)).copied().ok_or(NoRoom)?;
-        let mut lines = [Drive::Off; 6];
-        for (place, drive) in (0..6).rev().zip(&mut lines) {
-            *drive = line(place).ok_or(NoRoom)?;
-        }
-        let [a, b, c, d, one, two] = lines;
         let mut readings = Vec::new();
         for _ in 0..count {
             readings.push(self.unpack_reading(bytes)?).map_err(|_| NoRoom)?;
         }
         let index = self.next_index();
-        let (drives, pulls) = ([a, b, c, d], [one, two]);
+        let (drives, pulls) = ([5, 4, 3, 2].map(line), [1, 0].map(line));
         let relays_closed = head >> 12 & 1 != 0;
         Ok(Event::Pattern(Pattern { index, phase, step, drives, pulls, relays_closed, readings }))
     }

@@ -9,10 +9,12 @@ const STILL_MICROVOLTS: i32 = 3_000;
 
 /// More than this is no path: converters differ, and their inputs draw a little, so that an open pair looks
 /// like 50 kΩ. What leaks more is seen by leakage. [judgement]
-const PATH_MAX_MILLIOHMS: i64 = 20_000_000;
+const PATH_MAX_MILLIOHMS: i32 = 20_000_000;
 
 /// What the pulls take from a sense node behind its resistors, in parts per thousand of what is left.
-const LOST_PER_MILLE: i64 = (1_000 * SENSE.0 / PULL.0).cast_signed();
+const LOST_PER_MILLE: i32 = (1_000 * SENSE.0 / PULL.0) as i32;
+
+const SERIES_MILLIOHMS: i32 = SERIES.0 as i32;
 
 /// The posts meet as through the end plug's ring and two conductors of some length. [judgement]
 const AS_THROUGH_THE_PLUG_MILLIOHMS: core::ops::RangeInclusive<i32> = 15_000..=500_000;
@@ -52,23 +54,24 @@ impl Seen {
     /// Adds what an event brings.
     pub fn see(&mut self, event: &Event) {
         let Event::Pattern(pattern) = event else { return };
-        if pattern.step == self.step {
-            self.see_pair(pattern);
-        } else if pattern.step == Step::Leakage && pattern.relays_closed {
+        if pattern.step == Step::Leakage && pattern.relays_closed {
             self.see_leakage(pattern);
+        }
+        if pattern.step != self.step {
+            return;
+        }
+        for (place, (first, second)) in Post::PAIRS.into_iter().enumerate() {
+            let sign = match (pattern.drives[first.index()], pattern.drives[second.index()]) {
+                (Drive::High, Drive::Low) => 1,
+                (Drive::Low, Drive::High) => -1,
+                _ => continue,
+            };
+            self.see_pair(place, sign, pattern);
         }
     }
 
-    fn see_pair(&mut self, pattern: &Pattern) {
-        let at = |drive| Post::ALL.into_iter().find(|post| pattern.drives[post.index()] == drive);
-        let (Some(high), Some(low)) = (at(Drive::High), at(Drive::Low)) else { return };
-        let Some(place) =
-            Post::PAIRS.iter().position(|pair| [(high, low), (low, high)].contains(pair))
-        else {
-            return;
-        };
+    fn see_pair(&mut self, place: usize, sign: i32, pattern: &Pattern) {
         let (first, second) = Post::PAIRS[place];
-        let sign = if high == first { 1 } else { -1 };
         let pair = &mut self.pairs[place];
         let mut now = [0; 3];
         for reading in &pattern.readings {
@@ -133,14 +136,21 @@ impl Seen {
         let mean = against_4.iter().sum::<i32>() / 4;
         let at = |post: Post| {
             let from_4 = against_4.get(post.index()).copied().unwrap_or(0);
-            let taken = i64::from(from_4 - mean) * LOST_PER_MILLE / 1_000;
-            i64::from(from_4 + post_4) + taken
+            from_4 + post_4 + (from_4 - mean) * LOST_PER_MILLE / 1_000
         };
         let across = at(first) - at(second);
         // What comes from the first post, and what goes into the second.
-        let current = (i64::from(driven[0]) - at(first) + at(second) - i64::from(driven[1])) / 2;
-        let ohms = (current > 0).then(|| across * SERIES.0.cast_signed() / current)?;
-        (ohms < PATH_MAX_MILLIOHMS).then_some(ohms as i32)
+        let current = (driven[0] - at(first) + at(second) - driven[1]) / 2;
+        if current <= 0 {
+            return None;
+        }
+        // More would not fit; less than nothing says no more when it is less.
+        let times = (across / current).max(-PATH_MAX_MILLIOHMS / SERIES_MILLIOHMS);
+        if times > PATH_MAX_MILLIOHMS / SERIES_MILLIOHMS {
+            return None;
+        }
+        let ohms = times * SERIES_MILLIOHMS + part_of_series(across % current, current);
+        (ohms < PATH_MAX_MILLIOHMS).then_some(ohms)
     }
 
     pub(super) fn pairs_as_through_the_plug(&self) -> usize {
@@ -151,6 +161,18 @@ impl Seen {
     }
 }
 
+/// This part of a series resistor, in milliohms. Bit by bit: to divide 64 bits takes 1 KB of flash.
+fn part_of_series(part: i32, of: i32) -> i32 {
+    let (mut ohms, mut left) = (0, 0);
+    for bit in (0..SERIES_MILLIOHMS.ilog2() + 1).rev() {
+        left = 2 * left + part * (SERIES_MILLIOHMS >> bit & 1);
+        ohms = 2 * ohms + left / of;
+        left %= of;
+    }
+    ohms
+}
+
 fn microvolts(reading: &Reading) -> i32 {
-    ((i64::from(reading.code) * i64::from(reading.range.full_scale_microvolts())) >> 15) as i32
+    // Every full scale is a multiple of 2^11 µV.
+    (i32::from(reading.code) * (reading.range.full_scale_microvolts() >> 11).cast_signed()) >> 4
 }

@@ -1,5 +1,6 @@
-//! The engine without a board, for its size alone: session, measurement, stand-alone check, converter task and protocol,
-//! on lines, bus, time and bytes of which the compiler knows nothing. It is linked and measured, never run.
+//! The engine without a board, for its size alone: session, measurement, converter task and protocol, on lines, bus, time
+//! and bytes of which the compiler knows nothing; with the check that needs no host (feature `alone`) or without. It is
+//! linked and measured, never run.
 #![cfg_attr(target_os = "none", no_std, no_main)]
 
 #[cfg(target_os = "none")]
@@ -11,7 +12,7 @@ mod bare {
 
     use cortex_m_rt::entry;
     use embassy_futures::block_on;
-    use embassy_futures::join::join4;
+    use embassy_futures::select::select4;
     use embedded_hal::digital::{ErrorType, InputPin, OutputPin};
     use embedded_hal_async::digital::Wait;
     use embedded_hal_async::i2c::{self, I2c, Operation};
@@ -210,13 +211,12 @@ mod bare {
             }
         };
         let (mut bus, mut face, mut key) = (Unknown, Unknown, Unknown);
-        block_on(join4(
+        match block_on(select4(
             run(&told, jig, &mut key, &from_host, &to_host),
             play(&mut face, &showing, &Unknown),
             serve(&slots, &mut bus, &Unknown),
             host,
-        ))
-        .0
+        )) {}
     }
 
     #[panic_handler]

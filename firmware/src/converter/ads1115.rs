@@ -1,6 +1,5 @@
-//! The ADS1115's registers (data sheet SBAS444E, register map) over embedded-hal.
+//! The ADS1115's registers (data sheet SBAS444E, register map).
 
-use embedded_hal_async::i2c::I2c;
 use runproof_protocol::{Converter, Input, Range};
 
 /// Nominal length of a conversion at 860 samples a second, with 25 µs to wake (the same data sheet, single-shot mode).
@@ -57,10 +56,11 @@ const fn gain(range: Range) -> u16 {
     }
 }
 
-/// Starts a conversion and leaves the pointer on the config register.
-pub async fn start<B: I2c>(bus: &mut B, address: u8, config: u16) -> Result<(), B::Error> {
+/// Writing this starts a conversion and leaves the pointer on the config register.
+#[must_use]
+pub const fn started_by(config: u16) -> [u8; 3] {
     let [high, low] = config.to_be_bytes();
-    bus.write(address, &[POINTER_CONFIG, high, low]).await
+    [POINTER_CONFIG, high, low]
 }
 
 /// How a conversion stands.
@@ -74,33 +74,26 @@ pub enum Progress {
     Lost,
 }
 
-/// How the conversion stands that was started with this config. Only between [`start`] and [`read`]: it relies on
-/// the pointer.
-pub async fn progress<B: I2c>(bus: &mut B, address: u8, config: u16) -> Result<Progress, B::Error> {
-    let mut register = [0; 2];
-    bus.read(address, &mut register).await?;
-    let register = u16::from_be_bytes(register);
-    Ok(match (register | OS == config, register & OS != 0) {
-        (false, _) => Progress::Lost,
-        (true, true) => Progress::Done,
-        (true, false) => Progress::Busy,
-    })
+/// How the conversion stands that was started with this config, by two bytes that were read. Only between a start
+/// and a read of the code: it relies on the pointer.
+#[must_use]
+pub const fn progress(config: u16, read: [u8; 2]) -> Progress {
+    let read = u16::from_be_bytes(read);
+    if read | OS != config {
+        Progress::Lost
+    } else if read & OS != 0 {
+        Progress::Done
+    } else {
+        Progress::Busy
+    }
 }
 
-/// Reads the finished conversion's code.
-pub async fn read<B: I2c>(bus: &mut B, address: u8) -> Result<i16, B::Error> {
-    let mut code = [0; 2];
-    bus.write_read(address, &[POINTER_CONVERSION], &mut code).await?;
-    Ok(i16::from_be_bytes(code))
-}
+/// After this was written, two bytes are the finished conversion's code.
+pub const TO_READ: [u8; 1] = [POINTER_CONVERSION];
 
 #[cfg(test)]
 #[expect(clippy::unusual_byte_groupings, reason = "grouped as the register's fields")]
 mod tests {
-    use embassy_futures::block_on;
-    use embedded_hal_async::i2c::ErrorKind;
-    use embedded_hal_mock::eh1::i2c::{Mock, Transaction};
-
     use super::*;
 
     /// Data sheet SBAS444E, config register: the reset value 0x8583 is AIN0−AIN1, ±2.048 V, 128 SPS; the
@@ -116,38 +109,18 @@ mod tests {
 
     #[test]
     fn a_conversion_is_these_bytes() {
-        let mut bus = Mock::new(&[
-            Transaction::write(0x48, std::vec![1, 0b1_001_0111, 0b111_00011]),
-            Transaction::read(0x48, std::vec![0b0_001_0111, 0b111_00011]),
-            Transaction::read(0x48, std::vec![0b1_001_0111, 0b111_00011]),
-            Transaction::write_read(0x48, std::vec![0], std::vec![0xFF, 0xFE]),
-        ]);
-        block_on(async {
-            let config = config(Input::P1P4, Range::V1);
-            start(&mut bus, 0x48, config).await.unwrap();
-            assert_eq!(progress(&mut bus, 0x48, config).await.unwrap(), Progress::Busy);
-            assert_eq!(progress(&mut bus, 0x48, config).await.unwrap(), Progress::Done);
-            assert_eq!(read(&mut bus, 0x48).await.unwrap(), -2);
-        });
-        bus.done();
+        let config = config(Input::P1P4, Range::V1);
+        assert_eq!(started_by(config), [1, 0b1_001_0111, 0b111_00011]);
+        assert_eq!(progress(config, [0b0_001_0111, 0b111_00011]), Progress::Busy);
+        assert_eq!(progress(config, [0b1_001_0111, 0b111_00011]), Progress::Done);
+        assert_eq!(TO_READ, [0]);
     }
 
     /// The reset value, and what a device without registers gives.
     #[test]
     fn a_device_that_keeps_nothing_is_seen() {
-        let config = config(Input::P1P4, Range::V1);
-        for [high, low] in [[0x85, 0x83], [0xFF, 0xFF], [0, 0]] {
-            let mut bus = Mock::new(&[Transaction::read(0x48, std::vec![high, low])]);
-            assert_eq!(block_on(progress(&mut bus, 0x48, config)), Ok(Progress::Lost));
-            bus.done();
+        for read in [[0x85, 0x83], [0xFF, 0xFF], [0, 0]] {
+            assert_eq!(progress(config(Input::P1P4, Range::V1), read), Progress::Lost);
         }
-    }
-
-    #[test]
-    fn an_absent_converter_is_an_error() {
-        let mut bus =
-            Mock::new(&[Transaction::write(0x4A, std::vec![1, 0, 0]).with_error(ErrorKind::Other)]);
-        assert_eq!(block_on(start(&mut bus, 0x4A, 0)), Err(ErrorKind::Other));
-        bus.done();
     }
 }

@@ -3,7 +3,7 @@
 use core::future::Future;
 
 use embassy_futures::select::{Either, select};
-use embedded_hal_async::i2c::I2c;
+use embedded_hal_async::i2c::{I2c, Operation};
 use runproof_protocol::{Converter, Fault, Microseconds};
 
 use super::ads1115::{self, CONVERSION_LIMIT_MICROS, CONVERSION_MICROS, Progress};
@@ -51,9 +51,8 @@ async fn start<B: Bus>(
     bus: &mut B,
     clock: &impl Clock,
 ) -> Result<Microseconds, Fault> {
-    let address = ads1115::address(converter);
-    let config = ads1115::config(input, range);
-    transfer(converter, bus, clock, async |bus| ads1115::start(bus, address, config).await).await?;
+    let bytes = ads1115::started_by(ads1115::config(input, range));
+    transfer(converter, bus, clock, &mut [Operation::Write(&bytes)]).await?;
     Ok(clock.now())
 }
 
@@ -64,12 +63,12 @@ async fn collect<B: Bus>(
     bus: &mut B,
     clock: &impl Clock,
 ) -> Result<i16, Fault> {
-    let address = ads1115::address(converter);
     clock.until(started.after(CONVERSION_MICROS)).await;
     let config = ads1115::config(input, range);
+    let mut read = [0; 2];
     loop {
-        let asked = async |bus: &mut B| ads1115::progress(bus, address, config).await;
-        match transfer(converter, bus, clock, asked).await? {
+        transfer(converter, bus, clock, &mut [Operation::Read(&mut read)]).await?;
+        match ads1115::progress(config, read) {
             Progress::Done => break,
             Progress::Lost => return Err(Fault::Wrong(converter)),
             Progress::Busy if clock.now() > started.after(CONVERSION_LIMIT_MICROS) => {
@@ -78,19 +77,21 @@ async fn collect<B: Bus>(
             Progress::Busy => {}
         }
     }
-    transfer(converter, bus, clock, async |bus| ads1115::read(bus, address).await).await
+    let mut code = [Operation::Write(&ads1115::TO_READ), Operation::Read(&mut read)];
+    transfer(converter, bus, clock, &mut code).await?;
+    Ok(i16::from_be_bytes(read))
 }
 
 /// One transfer, to its end or to the limit; a bus that hangs is freed before the fault is told.
-async fn transfer<B: Bus, T>(
+async fn transfer<B: Bus>(
     converter: Converter,
     bus: &mut B,
     clock: &impl Clock,
-    with: impl AsyncFnOnce(&mut B) -> Result<T, B::Error>,
-) -> Result<T, Fault> {
+    operations: &mut [Operation<'_>],
+) -> Result<(), Fault> {
     let limit = clock.until(clock.now().after(TRANSFER_LIMIT_MICROS));
-    match select(with(bus), limit).await {
-        Either::First(Ok(done)) => Ok(done),
+    match select(bus.transaction(ads1115::address(converter), operations), limit).await {
+        Either::First(Ok(())) => Ok(()),
         Either::First(Err(_)) => Err(Fault::Absent(converter)),
         Either::Second(()) => {
             bus.recover().await;
@@ -105,7 +106,7 @@ mod tests {
     use core::future::pending;
 
     use embassy_futures::block_on;
-    use embedded_hal_async::i2c::{ErrorKind, ErrorType, NoAcknowledgeSource, Operation};
+    use embedded_hal_async::i2c::{ErrorKind, ErrorType, NoAcknowledgeSource};
     use runproof_protocol::{Input, Range};
 
     use super::*;

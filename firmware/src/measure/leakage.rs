@@ -18,47 +18,38 @@ const SETTLE_MICROS: u64 = 14_000;
 
 const PARTS: usize = 4;
 
+const DRIVEN: [[Drive; 4]; 5] = {
+    let [one, two, three, four] = Post::ALL;
+    [
+        [Drive::Off; 4],
+        Drive::high_at(one),
+        Drive::high_at(two),
+        Drive::high_at(three),
+        Drive::high_at(four),
+    ]
+};
+
 const HALF_SUPPLY: [Drive; 2] = [Drive::High, Drive::Low];
 
-/// The jig alone, its relays open: what its own clamps and inputs draw.
-pub(super) async fn before_closing<
-    L: Line,
-    R: OutputPin<Error = Infallible>,
-    C: Clock,
-    W: Watch,
->(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<(), End> {
-    under(patterns, [Drive::Off; 4]).await
-}
-
-/// With nothing driven, then each post in turn.
+/// With the relays open the jig alone, with nothing driven: what its own clamps and inputs draw. With them
+/// closed each post in turn as well. All sense nodes in turn, 16 times; sent when nothing is driven any more.
 pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
-    under(patterns, [Drive::Off; 4]).await?;
-    for post in Post::ALL {
-        under(patterns, Drive::high_at(post)).await?;
-    }
-    Ok(())
-}
-
-/// All sense nodes in turn, 16 times; sent when nothing is driven any more.
-async fn under<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-    drives: [Drive; 4],
-) -> Result<(), End> {
-    patterns.hold(drives, HALF_SUPPLY);
-    let begin = patterns.now().after(SETTLE_MICROS);
-    let mut parts = [const { Taken::new() }; PARTS];
-    for (place, (due, post)) in turns(begin, PARTS * Pattern::READINGS_MAX).enumerate() {
-        patterns.until(due).await;
-        let slot = Slot::default().and(Converter::Sense, (Input::single(post), Range::V4));
-        parts[place / Pattern::READINGS_MAX].add(&slot, &patterns.convert(slot).await?);
-    }
-    patterns.let_go();
-    for part in &parts {
-        patterns.send_with(Step::Leakage, drives, HALF_SUPPLY, part).await?;
+    let driven = if patterns.relays_closed() { &DRIVEN[..] } else { &DRIVEN[..1] };
+    for &drives in driven {
+        patterns.hold(drives, HALF_SUPPLY);
+        let begin = patterns.now().after(SETTLE_MICROS);
+        let mut parts = [const { Taken::new() }; PARTS];
+        for (place, (due, post)) in turns(begin, PARTS * Pattern::READINGS_MAX).enumerate() {
+            patterns.until(due).await;
+            let slot = Slot::default().and(Converter::Sense, (Input::single(post), Range::V4));
+            parts[place / Pattern::READINGS_MAX].add(&slot, &patterns.convert(slot).await?);
+        }
+        patterns.let_go();
+        for part in &parts {
+            patterns.send(Step::Leakage, drives, HALF_SUPPLY, part).await?;
+        }
     }
     Ok(())
 }

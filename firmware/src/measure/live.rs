@@ -12,7 +12,7 @@ use runproof_protocol::{
 };
 
 use super::End;
-use super::patterns::{Patterns, Taken};
+use super::patterns::{PULLS_OFF, Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::identity::DIVIDER;
@@ -39,8 +39,8 @@ const PACE_MICROS: u64 = 1_590;
 const ORDER: [Input; 4] = [Input::P1P2, Input::P3P4, Input::P1P4, Input::P2P4];
 
 /// One code at the divider's foot, as it stands at the post.
-const POST_MICROVOLTS_PER_CODE: i64 =
-    (RANGE.full_scale_microvolts() as u64 * DIVIDER.0 / DIVIDER_FOOT.0 / 32_768) as i64;
+const POST_MICROVOLTS_PER_CODE: i32 =
+    (RANGE.full_scale_microvolts() as u64 * DIVIDER.0 / DIVIDER_FOOT.0 / 32_768) as i32;
 
 const RANGE: Range = Range::V1;
 
@@ -50,36 +50,31 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
     patterns: &mut Patterns<'_, L, R, C, W>,
     look: Look,
 ) -> Result<(), End> {
-    take(patterns, Step::Live, look.patterns).await?;
-    patterns.load().await;
-    take(patterns, Step::LiveLoaded, look.loaded_patterns).await?;
-    patterns.prepare_watch();
-    Ok(())
-}
-
-async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-    step: Step,
-    count: usize,
-) -> Result<(), End> {
-    let mut largest = Largest::default();
-    let mut due = patterns.now();
     let mut taken = Taken::new();
-    for input in ORDER.into_iter().cycle().take(count * Pattern::READINGS_MAX) {
-        patterns.until(due).await;
-        due = due.after(PACE_MICROS);
-        let slot = Slot::default().and(Converter::Live, (input, RANGE));
-        taken.add(&slot, &patterns.convert(slot).await?);
-        if taken.is_full() {
-            taken.readings().iter().for_each(|reading| largest.see(reading));
-            let sent = patterns.send(step, [Drive::Off; 4], &taken).await;
-            if largest.hazardous(step) {
-                return Err(End::Hazard(HazardKind::BeforeClosing, Microvolts(largest.one)));
+    for (step, count) in [(Step::Live, look.patterns), (Step::LiveLoaded, look.loaded_patterns)] {
+        if step == Step::LiveLoaded {
+            patterns.load().await;
+        }
+        let mut largest = Largest::default();
+        let mut due = patterns.now();
+        for turn in 0..count * Pattern::READINGS_MAX {
+            patterns.until(due).await;
+            due = due.after(PACE_MICROS);
+            let slot = Slot::default().and(Converter::Live, (ORDER[turn % ORDER.len()], RANGE));
+            taken.add(&slot, &patterns.convert(slot).await?);
+            if taken.is_full() {
+                taken.readings().iter().for_each(|reading| largest.see(reading));
+                let sent = patterns.send(step, [Drive::Off; 4], PULLS_OFF, &taken).await;
+                if largest.hazardous(step) {
+                    let largest = Microvolts(largest.one.into());
+                    return Err(End::Hazard(HazardKind::BeforeClosing, largest));
+                }
+                sent?;
+                taken.clear();
             }
-            sent?;
-            taken = Taken::new();
         }
     }
+    patterns.prepare_watch();
     Ok(())
 }
 
@@ -87,16 +82,16 @@ async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
 #[derive(Default)]
 struct Largest {
     /// Of 1−2, 3−4, 1−4, 2−4.
-    by_pair: [i64; 4],
+    by_pair: [i32; 4],
     /// Of all readings.
-    one: i64,
+    one: i32,
     /// A code at the end of its range, ±210 V, where how much more is not known.
     saturated: bool,
 }
 
 impl Largest {
     fn see(&mut self, reading: &Reading) {
-        let microvolts = i64::from(reading.code).abs() * POST_MICROVOLTS_PER_CODE;
+        let microvolts = i32::from(reading.code).abs() * POST_MICROVOLTS_PER_CODE;
         for (largest, input) in self.by_pair.iter_mut().zip(ORDER) {
             if input == reading.channel.input {
                 *largest = microvolts.max(*largest);
@@ -108,11 +103,11 @@ impl Largest {
 
     /// What is seen without the load may only couple in, unless it is beyond all measure.
     fn hazardous(&self, step: Step) -> bool {
-        self.saturated || step == Step::LiveLoaded && self.between_any() > HAZARD.0
+        self.saturated || step == Step::LiveLoaded && self.between_any() > HAZARD.0 as i32
     }
 
     /// 1−3 and 2−3 are no converter's input: at most the sum of their ways over post 4.
-    fn between_any(&self) -> i64 {
+    fn between_any(&self) -> i32 {
         let [_, to_3, to_1, to_2] = self.by_pair;
         self.one.max(to_1 + to_3).max(to_2 + to_3)
     }

@@ -22,34 +22,35 @@ const NARROW_CODES: u16 = 7_200; // 0.9 V at ±4.096 V
 /// The differences, whose range follows what the pre-scan saw.
 const DIFFERENCES: [Input; 3] = [Input::P1P4, Input::P2P4, Input::P3P4];
 
-/// For each pair, the ranges of the three differences.
-pub(super) type Ranges = [[Range; 3]; 6];
+/// As they are, or the other way round: the pre-scan, then the pairs.
+const ONCE: [bool; 1] = [false];
+const BOTH_WAYS: [bool; 4] = [false, false, true, true];
 
-/// Looks at each pair once, on the widest range.
-pub(super) async fn pre_scan<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<Ranges, End> {
-    let mut ranges = [[Range::V4; 3]; 6];
-    for (chosen, (i, j)) in ranges.iter_mut().zip(Post::PAIRS) {
-        let slots = slots(i, j, [Range::V4; 3]);
-        let taken = patterns.drive(Step::PreScan, Drive::high_and_low(i, j), &slots).await?;
-        *chosen = DIFFERENCES.map(|input| fitting(&taken, input));
-    }
-    Ok(ranges)
-}
-
-/// Takes each pair + + − −.
+/// Looks at each pair once, on the widest range; then, unless that is all, takes each + + − − on the ranges that fit.
 pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
-    ranges: &Ranges,
+    only_once: bool,
 ) -> Result<(), End> {
-    let mut due = patterns.now();
-    for (&ranges, (i, j)) in ranges.iter().zip(Post::PAIRS) {
-        let slots = slots(i, j, ranges);
-        for (high, low) in [(i, j), (i, j), (j, i), (j, i)] {
-            patterns.until(due).await;
-            due = patterns.now().after(PACE_MICROS); // after a host that made us wait, no hurry
-            patterns.drive(Step::Pairs, Drive::high_and_low(high, low), &slots).await?;
+    let mut ranges = [[Range::V4; 3]; 6];
+    let mut taken = Taken::new();
+    for step in [Step::PreScan, Step::Pairs] {
+        let turned = if step == Step::PreScan { &ONCE[..] } else { &BOTH_WAYS[..] };
+        let mut due = patterns.now();
+        for (ranges, (i, j)) in ranges.iter_mut().zip(Post::PAIRS) {
+            let slots = slots(i, j, *ranges);
+            for &turned in turned {
+                if step == Step::Pairs {
+                    patterns.until(due).await;
+                    due = patterns.now().after(PACE_MICROS); // after a host that made us wait, no hurry
+                }
+                let drives =
+                    if turned { Drive::high_and_low(j, i) } else { Drive::high_and_low(i, j) };
+                patterns.drive(step, drives, &slots, &mut taken).await?;
+            }
+            *ranges = DIFFERENCES.map(|input| fitting(&taken, input));
+        }
+        if only_once {
+            break;
         }
     }
     Ok(())

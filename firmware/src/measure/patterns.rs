@@ -1,6 +1,7 @@
 //! Drives a pattern, takes its slots, lets go, and sends what was read.
 
 use core::convert::Infallible;
+use core::future::poll_fn;
 
 use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
@@ -82,6 +83,10 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.until(self.now().after(CONTACTS_OPEN_MICROS)).await;
     }
 
+    pub(super) fn relays_closed(&self) -> bool {
+        self.bench.relays_closed()
+    }
+
     pub(super) fn prepare_watch(&self) {
         self.watch.prepare();
     }
@@ -127,18 +132,18 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         step: Step,
         drives: [Drive; 4],
         slots: &[Slot],
-    ) -> Result<Taken, End> {
+        taken: &mut Taken,
+    ) -> Result<(), End> {
         self.bench.drive(drives);
         self.until(self.now().after(SETTLE_MICROS)).await;
         self.watch.observe();
-        let mut taken = Taken::new();
+        taken.clear();
         for slot in slots {
             taken.add(slot, &self.convert(*slot).await?);
         }
         taken.observed = self.watch.observed();
         self.bench.drive([Drive::Off; 4]);
-        self.send(step, drives, &taken).await?;
-        Ok(taken)
+        self.send(step, drives, PULLS_OFF, taken).await
     }
 
     pub(super) async fn convert(&self, slot: Slot) -> Result<Conversions, End> {
@@ -149,18 +154,10 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         &mut self,
         step: Step,
         drives: [Drive; 4],
-        taken: &Taken,
-    ) -> Result<(), End> {
-        self.send_with(step, drives, PULLS_OFF, taken).await
-    }
-
-    pub(super) async fn send_with(
-        &mut self,
-        step: Step,
-        drives: [Drive; 4],
         pulls: [Drive; 2],
         taken: &Taken,
     ) -> Result<(), End> {
+        self.room().await?;
         let pattern = Pattern {
             index: self.sent,
             phase: self.phase,
@@ -170,7 +167,8 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
             relays_closed: self.bench.relays_closed(),
             readings: taken.readings.clone(),
         };
-        self.tell(Event::Pattern(pattern)).await
+        self.tell(Event::Pattern(pattern));
+        Ok(())
     }
 
     pub(super) async fn send_rise(
@@ -178,8 +176,9 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         post: Post,
         reference: Option<Picofarads>,
         at: Microseconds,
-        micros: Vec<u16, { Rise::RELEASES_MAX }>,
+        micros: &Vec<u16, { Rise::RELEASES_MAX }>,
     ) -> Result<(), End> {
+        self.room().await?;
         let rise = Rise {
             index: self.sent,
             phase: self.phase,
@@ -187,23 +186,28 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
             reference,
             relays_closed: self.bench.relays_closed(),
             at,
-            micros,
+            micros: micros.clone(),
         };
-        self.tell(Event::Rise(rise)).await
+        self.tell(Event::Rise(rise));
+        Ok(())
     }
 
-    /// Sends what was read, and counts it.
-    async fn tell(&mut self, event: Event) -> Result<(), End> {
+    /// Waits for room for an event, so that none is kept meanwhile.
+    async fn room(&self) -> Result<(), End> {
         let silent_by = self.now().after(HOST_SILENT_MICROS);
         let give_up = self.open_by.map_or(silent_by, |open_by| open_by.min(silent_by));
         let limit = self.clock.until(give_up);
-        match select(self.outbox.send(event), limit).await {
-            Either::First(()) => {
-                self.sent += 1;
-                Ok(())
-            }
+        match select(poll_fn(|context| self.outbox.poll_ready_to_send(context)), limit).await {
+            Either::First(()) => Ok(()),
             Either::Second(()) => Err(End::Stop(Stop::HostSilent)),
         }
+    }
+
+    /// Sends what was read, and counts it; there is room.
+    fn tell(&mut self, event: Event) {
+        let sent = self.outbox.try_send(event);
+        debug_assert!(sent.is_ok(), "room was waited for");
+        self.sent += 1;
     }
 }
 
@@ -225,6 +229,10 @@ impl Taken {
 
     pub(super) fn observed(&self) -> [Microvolts; 4] {
         self.observed
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.readings.clear();
     }
 
     pub(super) fn is_full(&self) -> bool {

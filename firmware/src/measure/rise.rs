@@ -7,7 +7,7 @@ use core::convert::Infallible;
 
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
-use runproof_protocol::{Drive, Picofarads, Post, Rise};
+use runproof_protocol::{Drive, Post, Rise};
 
 use super::End;
 use super::patterns::{PULLS_OFF, Patterns};
@@ -23,58 +23,36 @@ const WITH_RUN: usize = Rise::RELEASES_MAX;
 
 const ALL_LOW: [Drive; 4] = [Drive::Low; 4];
 
-/// The jig alone, its relays open: its own capacitance, and what the reference adds to it.
-pub(super) async fn before_closing<
-    L: Line,
-    R: OutputPin<Error = Infallible>,
-    C: Clock,
-    W: Watch,
->(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-) -> Result<(), End> {
-    timed(patterns, None, ALONE).await?;
-    timed(patterns, Some(REFERENCE), ALONE).await
-}
-
-/// With the run.
+/// With the relays open the jig alone, and what the reference adds to it; with them closed the run.
+/// All posts in turn, so many times; sent when nothing is driven any more.
 pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
 ) -> Result<(), End> {
-    timed(patterns, None, WITH_RUN).await
-}
-
-/// All posts in turn, so many times; sent when nothing is driven any more.
-async fn timed<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-    reference: Option<Picofarads>,
-    releases: usize,
-) -> Result<(), End> {
-    let mut rises = [const { Vec::new() }; 4];
-    patterns.refer(reference.is_some());
-    patterns.hold(ALL_LOW, PULLS_OFF);
-    let begin = patterns.now().after(u64::from(Rise::MICROS_MAX));
-    for (due, post) in turns(begin, releases * Post::ALL.len()) {
-        patterns.until(due).await;
-        let fits = rises[post.index()].push(one(patterns, post).await);
-        debug_assert!(fits.is_ok(), "an event has room for RELEASES_MAX");
-    }
-    patterns.let_go();
-    patterns.refer(false);
-    for (post, micros) in Post::ALL.into_iter().zip(rises) {
-        patterns.send_rise(post, reference, begin, micros).await?;
+    let with_run = patterns.relays_closed();
+    let references = if with_run { &[None][..] } else { &[None, Some(REFERENCE)] };
+    let releases = if with_run { WITH_RUN } else { ALONE };
+    for &reference in references {
+        let mut rises = [const { Vec::new() }; 4];
+        patterns.refer(reference.is_some());
+        patterns.hold(ALL_LOW, PULLS_OFF);
+        let begin = patterns.now().after(u64::from(Rise::MICROS_MAX));
+        for (due, post) in turns(begin, releases * Post::ALL.len()) {
+            patterns.until(due).await;
+            // Until it is let go the pulls are off: they would lift its sense node a little, and by another
+            // voltage where the relays are open.
+            let from = patterns.now();
+            patterns.let_rise(post, from.after(u64::from(Rise::MICROS_MAX))).await;
+            let micros = patterns.now().0 - from.0;
+            patterns.hold(ALL_LOW, PULLS_OFF);
+            let micros = micros.min(u64::from(Rise::MICROS_MAX)) as u16;
+            let fits = rises[post.index()].push(micros);
+            debug_assert!(fits.is_ok(), "an event has room for RELEASES_MAX");
+        }
+        patterns.let_go();
+        patterns.refer(false);
+        for (post, micros) in Post::ALL.into_iter().zip(&rises) {
+            patterns.send_rise(post, reference, begin, micros).await?;
+        }
     }
     Ok(())
-}
-
-/// Lets one post go until it has risen, in microseconds, and holds it low again. Until then the pulls
-/// are off: they would lift its sense node a little, and by another voltage where the relays are open.
-async fn one<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
-    patterns: &mut Patterns<'_, L, R, C, W>,
-    post: Post,
-) -> u16 {
-    let from = patterns.now();
-    patterns.let_rise(post, from.after(u64::from(Rise::MICROS_MAX))).await;
-    let micros = patterns.now().0 - from.0;
-    patterns.hold(ALL_LOW, PULLS_OFF);
-    micros.min(u64::from(Rise::MICROS_MAX)) as u16
 }

@@ -7,7 +7,7 @@ use embedded_hal::digital::OutputPin;
 use runproof_protocol::{Converter, Drive, Fault, Input, Microvolts, Post, Range, Step, Stop};
 
 use super::End;
-use super::patterns::Patterns;
+use super::patterns::{Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::slots::Slot;
@@ -27,15 +27,22 @@ pub(super) async fn take<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W:
         let look = (Input::single(post), Range::V4);
         Slot::default().and(Converter::Sense, look).and(Converter::Drive, look)
     });
-    let mut moved = [Microvolts(0); 4];
+    let mut taken = Taken::new();
+    let mut moved = [0; 4];
     for _ in 0..REPEATS {
-        let high = patterns.drive(Step::SelfCalibration, [Drive::High; 4], &slots).await?;
-        let low = patterns.drive(Step::SelfCalibration, [Drive::Low; 4], &slots).await?;
-        for (most, (high, low)) in moved.iter_mut().zip(high.observed().iter().zip(low.observed()))
-        {
-            *most = Microvolts(high.0 - low.0).max(*most);
+        let mut before = [Microvolts(0); 4];
+        for drive in [Drive::High, Drive::Low] {
+            patterns.drive(Step::SelfCalibration, [drive; 4], &slots, &mut taken).await?;
+            for post in Post::ALL {
+                let (now, before) = (taken.observed()[post.index()], &mut before[post.index()]);
+                let most = &mut moved[post.index()];
+                if drive == Drive::Low {
+                    *most = (before.0 - now.0).max(*most);
+                }
+                *before = now;
+            }
         }
     }
-    let blind = Post::ALL.into_iter().find(|post| moved[post.index()] < SEEN_MIN);
+    let blind = Post::ALL.into_iter().find(|post| moved[post.index()] < SEEN_MIN.0);
     blind.map_or(Ok(()), |post| Err(End::Stop(Stop::Fault(Fault::WatchBlind(post)))))
 }

@@ -6,7 +6,7 @@ use embedded_hal::digital::InputPin;
 use embedded_hal_async::digital::Wait;
 use runproof_protocol::Event;
 
-use super::{Order, Orders, listen};
+use super::{CAPABILITIES, Order, Orders, listen};
 use crate::clock::Clock;
 use crate::key::{Press, press};
 use crate::measure::Outbox;
@@ -25,7 +25,7 @@ pub(super) async fn attend<K: InputPin<Error = Infallible> + Wait>(
         let press = press(key, clock).await;
         let heard = orders.heard.get();
         let host = heard.is_some_and(|at| clock.now().0.saturating_sub(at.0) < HOST_QUIET_MICROS);
-        if host {
+        if host || !CAPABILITIES.alone {
             let _full = outbox.try_send(Event::Key);
             continue;
         }

@@ -6,8 +6,9 @@ use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
 use runproof_protocol::{Event, HazardKind, Lamp, Phase, Refusal, Signs, Stop, Tune};
 
-use super::{CAPABILITIES, Jig, Order, Orders, alone};
-use crate::alone::Memory;
+#[cfg(feature = "alone")]
+use super::alone;
+use super::{CAPABILITIES, Jig, Order, Orders};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::measure::{self, End, Outbox};
@@ -33,26 +34,40 @@ pub(super) async fn work<
             Either::First(()) => continue, // nothing is being measured
             Either::Second(order) => order,
         };
-        match order {
-            Order::Rearm => {
+        let event = match order {
+            Order::Rearm | Order::RearmAlone => {
                 hazard_latched = false;
-                rearm(jig);
-                outbox.send(Event::Armed).await;
+                jig.watch.rearm();
+                jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
+                if matches!(order, Order::RearmAlone) {
+                    continue;
+                }
+                Event::Armed
             }
-            Order::RearmAlone => {
-                hazard_latched = false;
-                rearm(jig);
+            Order::Show(_) | Order::Alone if hazard_latched => {
+                jig.showing.signal(Signs::HAZARD);
+                continue;
             }
-            Order::Show(_) | Order::Alone if hazard_latched => jig.showing.signal(Signs::HAZARD),
-            Order::Show(signs) => jig.showing.signal(signs),
+            Order::Show(signs) => {
+                jig.showing.signal(signs);
+                continue;
+            }
+            #[cfg(not(feature = "alone"))]
+            Order::Alone => continue,
+            #[cfg(not(feature = "alone"))]
+            Order::Replay(phase) => Event::Refused { phase, reason: Refusal::NotCapable },
+            #[cfg(feature = "alone")]
             Order::Replay(phase) => {
-                select(orders.abort.wait(), replay(phase, jig.memory, outbox)).await;
+                select(orders.abort.wait(), alone::replay(phase, jig.memory, outbox)).await;
+                continue;
             }
+            #[cfg(feature = "alone")]
             Order::Alone => {
                 jig.showing.signal(Signs::default());
-                let (ended, signs) = alone::check(orders, jig).await;
-                hazard_latched = matches!(ended, Event::Hazard { .. });
+                let signs = alone::check(orders, jig).await;
+                hazard_latched = signs == Signs::HAZARD;
                 jig.showing.signal(signs);
+                continue;
             }
             Order::Measure(phase) => {
                 if let Some(reason) = refusal(phase, hazard_latched) {
@@ -71,25 +86,9 @@ pub(super) async fn work<
                     orders.next.clear(); // given before anyone could know of it
                     jig.showing.signal(Signs::HAZARD);
                 }
-                outbox.send(event).await;
+                event
             }
-        }
-    }
-}
-
-fn rearm<L, R, C, W: Watch, T>(jig: &Jig<'_, L, R, C, W, T>) {
-    jig.watch.rearm();
-    jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
-}
-
-/// What was measured without a host, as if it were measured now.
-async fn replay(phase: Phase, memory: &Memory, outbox: &Outbox) {
-    let Some(events) = memory.events(phase) else {
-        let reason = Refusal::NothingKept;
-        return outbox.send(Event::Refused { phase, reason }).await;
-    };
-    outbox.send(Event::Started { phase }).await;
-    for event in events {
+        };
         outbox.send(event).await;
     }
 }

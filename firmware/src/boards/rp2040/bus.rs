@@ -3,7 +3,7 @@
 use embassy_rp::gpio::{Flex, Pull};
 use embassy_rp::i2c::{Async, Config, Error, I2c};
 use embassy_rp::{Peri, pac};
-use embassy_time::Timer;
+use embassy_time::{Duration, Timer, block_for};
 use embedded_hal_async::i2c::{ErrorType, I2c as Transfers, Operation};
 
 use super::pins::{Scl, Sda, Wire};
@@ -15,8 +15,8 @@ const BUS_HERTZ: u32 = 400_000;
 /// A failed transfer's STOP is on the wires by now: it takes two bits, 5 µs.
 const STOP_MICROS: u64 = 10;
 
-/// Half a clock of the recovery, at 100 kHz, which every target follows.
-const HALF_CLOCK_MICROS: u64 = 5;
+/// Half a clock of the recovery, at 100 kHz, which every target follows: too short to sleep.
+const HALF_CLOCK: Duration = Duration::from_micros(5);
 
 /// The longest a target can be in the middle of: eight bits and its acknowledge.
 const RECOVERY_CLOCKS: usize = 9;
@@ -62,7 +62,7 @@ impl Transfers for ConverterBus {
 impl Bus for ConverterBus {
     async fn recover(&mut self) {
         log::info!("bus recovery");
-        clock_out().await;
+        clock_out();
         #[expect(unsafe_code, reason = "the driver gives its pins back only by being replaced")]
         // SAFETY: the old driver, the only other user of these three, goes away here.
         let (wire, scl, sda) = unsafe { (Wire::steal(), Scl::steal(), Sda::steal()) };
@@ -72,19 +72,19 @@ impl Bus for ConverterBus {
 
 /// Clocks a target out of the byte it is stuck in, then sends a STOP (I2C specification UM10204,
 /// section 3.1.16).
-async fn clock_out() {
+fn clock_out() {
     #[expect(unsafe_code, reason = "the pins are lent from the driver that is about to go")]
     // SAFETY: `recover` holds the driver and starts no transfer meanwhile.
     let (scl, sda) = unsafe { (Scl::steal(), Sda::steal()) };
     let (mut scl, mut sda) = (OpenDrain::new(Flex::new(scl)), OpenDrain::new(Flex::new(sda)));
     for _ in 0..RECOVERY_CLOCKS {
-        scl.pull_low().await;
-        scl.let_go().await;
+        scl.pull_low();
+        scl.let_go();
     }
-    scl.pull_low().await;
-    sda.pull_low().await;
-    scl.let_go().await;
-    sda.let_go().await;
+    scl.pull_low();
+    sda.pull_low();
+    scl.let_go();
+    sda.let_go();
 }
 
 /// A bus wire: pulled low or let go, never driven high.
@@ -98,13 +98,13 @@ impl OpenDrain {
         Self(pin)
     }
 
-    async fn pull_low(&mut self) {
+    fn pull_low(&mut self) {
         self.0.set_as_output();
-        Timer::after_micros(HALF_CLOCK_MICROS).await;
+        block_for(HALF_CLOCK);
     }
 
-    async fn let_go(&mut self) {
+    fn let_go(&mut self) {
         self.0.set_as_input();
-        Timer::after_micros(HALF_CLOCK_MICROS).await;
+        block_for(HALF_CLOCK);
     }
 }

@@ -7,6 +7,7 @@ use core::sync::atomic::{AtomicBool, Ordering};
 
 use crc::{CRC_32_ISO_HDLC, Crc, Table};
 use embassy_rp::pac;
+use heapless::String;
 use runproof_protocol::Restart;
 
 use super::{interlock, log};
@@ -77,8 +78,10 @@ impl Kept {
         }
         match self.kind {
             PANICKED => {
-                let name = self.file.get(..self.file_bytes as usize)?;
-                let file = str::from_utf8(name).ok()?.try_into().ok()?;
+                let mut file = String::new();
+                for byte in self.file.get(..self.file_bytes as usize)? {
+                    file.push(char::from(byte & 0x7F)).ok()?; // names of files are ASCII
+                }
                 Some(Restart::Panicked { file, line: self.number })
             }
             HARD_FAULT => Some(Restart::HardFault { address: self.number }),

@@ -1,6 +1,6 @@
 //! The jig's serial port over USB: bytes between the host and the session.
 
-use embassy_futures::join::join3;
+use embassy_futures::select::select3;
 use embassy_rp::Peri;
 use embassy_rp::peripherals::USB;
 use embassy_rp::usb::Driver;
@@ -40,7 +40,7 @@ pub(super) async fn serve(
     let (mut sender, mut receiver) =
         CdcAcmClass::new(&mut builder, &mut state, PACKET_BYTES).split();
     let mut device = builder.build();
-    join3(device.run(), receive(&mut receiver, from_host), send(&mut sender, to_host)).await.0
+    match select3(device.run(), receive(&mut receiver, from_host), send(&mut sender, to_host)).await {}
 }
 
 fn config(serial: &str) -> Config<'_> {

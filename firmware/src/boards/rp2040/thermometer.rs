@@ -10,10 +10,10 @@ const SETTLING_LOOKS: u16 = 32;
 const LOOKS: u16 = 16;
 
 /// 0.706 V at 27 °C, 1.721 mV less for each kelvin (the chip's data sheet, ADC, temperature sensor).
-const MICROVOLTS_AT_27_C: i64 = 706_000;
-const MICROVOLTS_PER_KELVIN: i64 = 1_721;
+const MICROVOLTS_AT_27_C: i32 = 706_000;
+const MICROVOLTS_PER_KELVIN: i32 = 1_721;
 
-const SUPPLY_MICROVOLTS: i64 = 3_300_000;
+const SUPPLY_MICROVOLTS: u64 = 3_300_000;
 const BITS: u32 = 12;
 
 impl Thermometer for Followers {
@@ -22,9 +22,9 @@ impl Thermometer for Followers {
         for _ in 0..SETTLING_LOOKS {
             look(THERMOMETER);
         }
-        let codes: i64 = (0..LOOKS).map(|_| i64::from(look(THERMOMETER))).sum();
-        let microvolts = codes * SUPPLY_MICROVOLTS / (i64::from(LOOKS) << BITS);
+        let codes: u16 = (0..LOOKS).map(|_| look(THERMOMETER)).sum();
+        let microvolts = ((u64::from(codes) * SUPPLY_MICROVOLTS) >> BITS) as i32 / i32::from(LOOKS);
         let above = (MICROVOLTS_AT_27_C - microvolts) * 1_000 / MICROVOLTS_PER_KELVIN;
-        Some(Millicelsius(27_000 + above as i32))
+        Some(Millicelsius(27_000 + above))
     }
 }

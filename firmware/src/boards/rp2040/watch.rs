@@ -32,8 +32,7 @@ const EVERY_POST: u8 = (1 << POSTS) - 1;
 const LOOK_CLOCKS: u16 = 3_000;
 
 /// One code of 3.3 V in 12 bits, as it stands at the post.
-const POST_MICROVOLTS_PER_CODE: i64 =
-    3_300_000 * DIVIDER.0 as i64 / DIVIDER_FOOT.0 as i64 / (1 << 12);
+const POST_MICROVOLTS_PER_CODE: i32 = (3_300_000 * DIVIDER.0 / DIVIDER_FOOT.0 / (1 << 12)) as i32;
 
 const MID_CODE: u16 = 1 << 11;
 /// A zero is at most this far from the middle: what the ADC and its reference are off by. More is
@@ -115,7 +114,7 @@ impl Handler<ADC_IRQ_FIFO> for Rounds {
         let codes = [(); POSTS].map(|()| REGISTERS.fifo().read().val());
         if let Some(furthest) = SEEN.see(codes) {
             interlock::trip();
-            FOUND.signal(Microvolts(i64::from(furthest) * POST_MICROVOLTS_PER_CODE));
+            FOUND.signal(Microvolts((i32::from(furthest) * POST_MICROVOLTS_PER_CODE).into()));
         }
     }
 }

@@ -9,7 +9,10 @@ use runproof_protocol::{HAZARD, Microvolts};
 use super::{MID_CODE, POST_MICROVOLTS_PER_CODE, POSTS};
 
 /// A post further than this from its zero is in hazard.
-const HAZARD_CODES: u16 = (HAZARD.0 / POST_MICROVOLTS_PER_CODE) as u16;
+const HAZARD_CODES: u16 = (HAZARD.0 / POST_MICROVOLTS_PER_CODE as i64) as u16;
+
+/// Two seconds, well above what a pattern takes: microvolts of so many fit in 32 bits.
+const ROUNDS_MAX: u16 = 8_000;
 
 /// What the interrupt keeps from round to round. It alone writes while the ADC goes round, and takes no lock.
 pub(super) struct Seen {
@@ -58,8 +61,8 @@ impl Seen {
         let afresh = self.afresh.load(Relaxed);
         self.afresh.store(false, Relaxed);
         let before = if afresh { 0 } else { self.rounds.load(Relaxed) };
-        if let Some(rounds) = before.checked_add(1) {
-            self.rounds.store(rounds, Relaxed);
+        if before < ROUNDS_MAX {
+            self.rounds.store(before + 1, Relaxed);
             for (sum, code) in self.sums.iter().zip(codes) {
                 let before = if afresh { 0 } else { sum.load(Relaxed) };
                 sum.store(before + u32::from(code), Relaxed);
@@ -91,9 +94,11 @@ impl Seen {
         let mut posts = [Microvolts(0); POSTS];
         for (post, (sum, zero)) in posts.iter_mut().zip(self.sums.iter().zip(&self.zeros)) {
             if rounds > 0 {
-                let zeros = u32::from(rounds) * u32::from(zero.load(Relaxed));
-                let off = i64::from(sum.load(Relaxed)) - i64::from(zeros);
-                *post = Microvolts(off * POST_MICROVOLTS_PER_CODE / i64::from(rounds));
+                let rounds = i32::from(rounds);
+                let zeros = rounds * i32::from(zero.load(Relaxed));
+                let off = sum.load(Relaxed).cast_signed() - zeros;
+                let part = off % rounds * POST_MICROVOLTS_PER_CODE / rounds;
+                *post = Microvolts((off / rounds * POST_MICROVOLTS_PER_CODE + part).into());
             }
         }
         posts
