@@ -16,6 +16,7 @@ pub mod boards;
 pub mod clock;
 pub mod converter;
 mod identity;
+pub mod keep;
 pub mod measure;
 pub mod session;
 pub mod slots;

@@ -5,9 +5,11 @@
 //! measurement and releases the bench before anything else happens.
 
 mod listen;
+mod own;
 mod speak;
 mod work;
 
+use core::cell::Cell;
 use core::convert::Infallible;
 
 use embassy_futures::join::join4;
@@ -16,10 +18,12 @@ use embassy_sync::channel::Channel;
 use embassy_sync::pipe::Pipe;
 use embassy_sync::signal::Signal;
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Capabilities, Event, HEARTBEAT, Identity, Phase};
+use runproof_protocol::{Capabilities, Event, HEARTBEAT, Identity, NotKept, Phase};
 
+use self::own::Own;
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
+use crate::keep::Keep;
 use crate::measure::Outbox;
 use crate::slots::Slots;
 use crate::thermometer::Thermometer;
@@ -29,8 +33,14 @@ use crate::watch::Watch;
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
 /// What this engine measures.
-const CAPABILITIES: Capabilities =
-    Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: false };
+const CAPABILITIES: Capabilities = Capabilities {
+    open_phase: true,
+    plug_phase: true,
+    glance: true,
+    rise: true,
+    alone: false,
+    stores: true,
+};
 
 /// What a session measures with.
 pub struct Jig<'a, L, R, C, W, T> {
@@ -51,6 +61,14 @@ pub struct Jig<'a, L, R, C, W, T> {
 struct Orders {
     next: Channel<NoopRawMutex, Order, 4>,
     abort: Signal<NoopRawMutex, ()>,
+    /// Why the memory must rest now.
+    memory_rests: Cell<Option<NotKept>>,
+}
+
+impl Orders {
+    fn may_use_memory(&self) -> Result<(), NotKept> {
+        self.memory_rests.get().map_or(Ok(()), Err)
+    }
 }
 
 /// What `work` can be told to do.
@@ -61,17 +79,27 @@ enum Order {
 }
 
 /// Serves the host, for ever.
-pub async fn run<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch, T: Thermometer>(
+pub async fn run<
+    L: Line,
+    R: OutputPin<Error = Infallible>,
+    C: Clock,
+    W: Watch,
+    T: Thermometer,
+    K: Keep,
+>(
     identity: &Identity,
+    memory: &mut K,
     mut jig: Jig<'_, L, R, C, W, T>,
     from_host: &Bytes,
     to_host: &Bytes,
 ) -> ! {
     let outbox = Outbox::new();
     let jig_clock = jig.clock;
-    let orders = Orders { next: Channel::new(), abort: Signal::new() };
+    let orders =
+        Orders { next: Channel::new(), abort: Signal::new(), memory_rests: Cell::new(None) };
+    let own = Own::new(identity, memory);
     join4(
-        listen::listen(identity, &orders, &outbox, from_host),
+        listen::listen(&own, &orders, &outbox, from_host),
         work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
         beat(jig_clock, &outbox),

@@ -17,11 +17,14 @@ mod bare {
     use runproof_firmware::bench::{Bench, Line};
     use runproof_firmware::clock::Clock;
     use runproof_firmware::converter::{Bus, serve};
+    use runproof_firmware::keep::Keep;
     use runproof_firmware::session::{Bytes, Jig, run};
     use runproof_firmware::slots::Slots;
     use runproof_firmware::thermometer::Thermometer;
     use runproof_firmware::watch::Watch;
-    use runproof_protocol::{Drive, Identity, Microseconds, Microvolts, Millicelsius};
+    use runproof_protocol::{
+        Drive, Identity, Key, Microseconds, Microvolts, Millicelsius, NotKept, Record,
+    };
 
     /// All that the engine asks of a board.
     struct Unknown;
@@ -98,6 +101,18 @@ mod bare {
         }
     }
 
+    impl Keep for Unknown {
+        fn keep(&mut self, key: Key, record: &Record) -> Result<(), NotKept> {
+            black_box((key, record));
+            black_box(Ok(()))
+        }
+
+        fn recall(&mut self, key: Key) -> Result<Record, NotKept> {
+            black_box(key);
+            black_box(Ok(Record::new()))
+        }
+    }
+
     impl i2c::ErrorType for Unknown {
         type Error = i2c::ErrorKind;
     }
@@ -157,7 +172,7 @@ mod bare {
         };
         let mut bus = Unknown;
         block_on(join3(
-            run(&identity, jig, &from_host, &to_host),
+            run(&identity, &mut Unknown, jig, &from_host, &to_host),
             serve(&slots, &mut bus, &Unknown),
             host,
         ))

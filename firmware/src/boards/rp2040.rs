@@ -37,6 +37,7 @@ use self::line::PinLine;
 use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
 use crate::bench::Bench;
+use crate::keep::Records;
 use crate::session::{Bytes, Jig};
 use crate::slots::Slots;
 use crate::{converter, identity, session};
@@ -55,27 +56,31 @@ struct Shared {
     serial: Serial,
 }
 
+/// What the jig keeps, in its flash.
+type Memory = Records<Store<'static>>;
+
 /// Starts the jig's tasks; call once, first thing.
 pub fn start(spawner: Spawner) {
     if let Some(reason) = panic::last() {
         reason.log();
     }
     static SHARED: StaticCell<Shared> = StaticCell::new();
-    let mut chip = embassy_rp::init(embassy_rp::config::Config::default());
+    let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
+    let mut store = Store::new(pins.flash);
     let shared = &*SHARED.init(Shared {
         slots: Slots::new(),
         from_host: Bytes::new(),
         to_host: Bytes::new(),
-        serial: Store::new(chip.FLASH.reborrow()).serial(),
+        serial: store.serial(),
     });
-    let pins = Pins::new(chip);
+    let memory = Records::new(store);
     let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");
     let once = "each task is spawned once";
     spawner.spawn(guard_task(pins.watchdog).expect(once));
-    spawner.spawn(session_task(bench, watch, shared).expect(once));
+    spawner.spawn(session_task(bench, watch, memory, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));
 }
@@ -96,10 +101,15 @@ async fn converters_task(mut bus: ConverterBus, shared: &'static Shared) {
 }
 
 #[embassy_executor::task]
-async fn session_task(mut bench: Bench<PinLine, Coil>, watch: Followers, shared: &'static Shared) {
+async fn session_task(
+    mut bench: Bench<PinLine, Coil>,
+    watch: Followers,
+    mut memory: Memory,
+    shared: &'static Shared,
+) {
     let Shared { slots, from_host, to_host, serial } = shared;
     let identity = identity("rp2040", serial);
     let jig =
         Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
-    session::run(&identity, jig, from_host, to_host).await
+    session::run(&identity, &mut memory, jig, from_host, to_host).await
 }

@@ -9,6 +9,7 @@ mod contacts;
 mod converters;
 mod electronics;
 mod jig;
+mod memory;
 mod noise_free;
 mod parts;
 mod release;
@@ -21,6 +22,7 @@ mod world;
 
 pub use board::Followers;
 pub use jig::SimulatedJig;
+pub use memory::{Gone, Memory};
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
     BUILT_IN, End, EndPlug, Foreign, JigState, Joint, LeftOn, OpenConductor, Run, Scene,

@@ -1,14 +1,15 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, Identity, Refusal, VERSION};
+use runproof_protocol::{Command, Decoded, Decoder, Event, Refusal, VERSION};
 
-use super::{Bytes, CAPABILITIES, Order, Orders};
+use super::{Bytes, CAPABILITIES, Order, Orders, Own};
+use crate::keep::Keep;
 use crate::measure::Outbox;
 
 /// Reads commands for ever. An answer for which the outbox has no room is left out: a host that
 /// does not read does not hold up an abort, and one that reads asks again.
-pub(super) async fn listen(
-    identity: &Identity,
+pub(super) async fn listen<K: Keep>(
+    own: &Own<'_, K>,
     orders: &Orders,
     outbox: &Outbox,
     from_host: &Bytes,
@@ -20,18 +21,26 @@ pub(super) async fn listen(
         let mut bytes = &buffer[..used];
         while let Some(found) = decoder.next(&mut bytes) {
             if let Decoded::Message(command) = found {
-                follow(command, identity, orders, outbox);
+                follow(command, own, orders, outbox);
             }
         }
     }
 }
 
-fn follow(command: Command, identity: &Identity, orders: &Orders, outbox: &Outbox) {
+fn follow<K: Keep>(command: Command, own: &Own<'_, K>, orders: &Orders, outbox: &Outbox) {
     let answer = match command {
         Command::Hello { nonce, .. } => {
             Event::Hello { version: VERSION, nonce, capabilities: CAPABILITIES }
         }
-        Command::Identify => Event::Identity(identity.clone()),
+        Command::Identify => Event::Identity(own.identity()),
+        Command::Keep { key, record } => match own.keep(key, &record, orders) {
+            Ok(()) => Event::Kept { key },
+            Err(reason) => Event::NotKept { key, reason },
+        },
+        Command::Recall { key } => match own.recall(key, orders) {
+            Ok(record) => Event::Recalled { key, record },
+            Err(reason) => Event::NotKept { key, reason },
+        },
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
         Command::Rearm => return order(orders, Order::Rearm),
         Command::Show(_) => return,

@@ -4,7 +4,7 @@ use core::convert::Infallible;
 
 use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Phase, Refusal, Stop};
+use runproof_protocol::{Event, HazardKind, NotKept, Phase, Refusal, Stop};
 
 use super::{CAPABILITIES, Jig, Order, Orders};
 use crate::bench::Line;
@@ -34,6 +34,7 @@ pub(super) async fn work<
         match order {
             Order::Rearm => {
                 hazard_latched = false;
+                orders.memory_rests.set(None);
                 jig.watch.rearm();
                 outbox.send(Event::Armed).await;
             }
@@ -48,6 +49,7 @@ pub(super) async fn work<
                 }
                 let event = measured(phase, orders, jig, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
+                orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
                 if hazard_latched {
                     orders.next.clear(); // given before anyone could know of it
                 }
@@ -82,6 +84,7 @@ async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch,
     outbox: &Outbox,
 ) -> Event {
     let Jig { bench, slots, clock, watch, .. } = jig;
+    orders.memory_rests.set(Some(NotKept::Measuring));
     let measurement = measure::phase(phase, bench, slots, *clock, *watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();

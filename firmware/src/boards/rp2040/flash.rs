@@ -3,13 +3,15 @@
 use embassy_rp::Peri;
 use embassy_rp::flash::{Blocking, ERASE_SIZE, Error, Flash, READ_SIZE, WRITE_SIZE};
 use embassy_rp::peripherals::FLASH;
-use embedded_storage_async::nor_flash::{ErrorType, MultiwriteNorFlash, NorFlash, ReadNorFlash};
+use embedded_storage_async::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 use heapless::String;
+
+use super::guard;
+use crate::keep::STORE_BYTES;
 
 /// As memory.x has it, which keeps the image out of the store.
 const FLASH_BYTES: usize = 2048 * 1024;
-const STORE_BYTES: usize = 16 * 1024;
-const STORE_AT: u32 = (FLASH_BYTES - STORE_BYTES) as u32;
+const STORE_AT: u32 = FLASH_BYTES as u32 - STORE_BYTES;
 
 const ID_BYTES: usize = 8;
 /// Two hexadecimal digits a byte.
@@ -57,7 +59,7 @@ impl ReadNorFlash for Store<'_> {
     }
 
     fn capacity(&self) -> usize {
-        STORE_BYTES
+        STORE_BYTES as usize
     }
 }
 
@@ -66,12 +68,16 @@ impl NorFlash for Store<'_> {
     const ERASE_SIZE: usize = ERASE_SIZE;
 
     async fn erase(&mut self, from: u32, to: u32) -> Result<(), Error> {
-        self.0.blocking_erase(STORE_AT.saturating_add(from), STORE_AT.saturating_add(to))
+        for sector in (from..to).step_by(ERASE_SIZE) {
+            let sector = STORE_AT.saturating_add(sector);
+            let erase = || self.0.blocking_erase(sector, sector + ERASE_SIZE as u32);
+            guard::while_flash_changes(erase)?;
+        }
+        Ok(())
     }
 
     async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Error> {
-        self.0.blocking_write(STORE_AT.saturating_add(offset), bytes)
+        let offset = STORE_AT.saturating_add(offset);
+        guard::while_flash_changes(|| self.0.blocking_write(offset, bytes))
     }
 }
-
-impl MultiwriteNorFlash for Store<'_> {}

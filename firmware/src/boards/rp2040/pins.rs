@@ -14,7 +14,7 @@
 
 use embassy_rp::adc::Channel;
 use embassy_rp::gpio::{Level, Output, Pull};
-use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, USB, WATCHDOG};
+use embassy_rp::peripherals::{ADC, FLASH, I2C0, PIN_0, PIN_1, USB, WATCHDOG};
 use embassy_rp::{Peri, Peripherals};
 
 use super::coil::Coil;
@@ -38,6 +38,7 @@ pub(super) struct Pins {
     pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
     pub(super) watchdog: Peri<'static, WATCHDOG>,
+    pub(super) flash: Peri<'static, FLASH>,
 }
 
 impl Pins {
@@ -70,6 +71,7 @@ impl Pins {
             ],
             usb: chip.USB,
             watchdog: chip.WATCHDOG,
+            flash: chip.FLASH,
         }
     }
 }

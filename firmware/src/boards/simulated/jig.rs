@@ -16,9 +16,11 @@ use embassy_futures::join::join;
 
 use super::Nanoseconds;
 use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
+use super::memory::Memory;
 use super::scene::Scene;
 use super::world::World;
 use crate::bench::Bench;
+use crate::keep::{Keep, Records};
 use crate::session::{self, Bytes, Jig};
 use crate::slots::Slots;
 use crate::watch::Watch;
@@ -53,6 +55,12 @@ impl SimulatedJig {
         Self::watched(scene, seed, |followers| followers)
     }
 
+    /// The same, with a memory of its own.
+    #[must_use]
+    pub fn keeping<K: Keep + 'static>(scene: Scene, seed: u64, memory: K) -> Self {
+        Self::with(scene, seed, |followers| followers, memory)
+    }
+
     /// The same, with a watch made of its followers.
     #[must_use]
     pub fn watched<W: Watch + 'static>(
@@ -60,11 +68,20 @@ impl SimulatedJig {
         seed: u64,
         watch: impl FnOnce(Followers) -> W,
     ) -> Self {
+        Self::with(scene, seed, watch, Records::new(Memory::default()))
+    }
+
+    fn with<W: Watch + 'static, K: Keep + 'static>(
+        scene: Scene,
+        seed: u64,
+        watch: impl FnOnce(Followers) -> W,
+        memory: K,
+    ) -> Self {
         let board = Rc::new(Board::new(World::new(scene, seed)));
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let serial = format!("seed-{seed}");
         let watch = watch(Followers { board: Rc::clone(&board), watching: Cell::new(false) });
-        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial, watch));
+        let engine = Box::pin(engine(Rc::clone(&board), Rc::clone(&ports), serial, watch, memory));
         Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))) }
     }
 
@@ -130,7 +147,13 @@ impl SimulatedJig {
 }
 
 /// The jig's two tasks on one board.
-async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl Watch) {
+async fn engine(
+    board: Rc<Board>,
+    ports: Rc<Ports>,
+    serial: String,
+    watch: impl Watch,
+    mut memory: impl Keep,
+) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
@@ -144,7 +167,7 @@ async fn engine(board: Rc<Board>, ports: Rc<Ports>, serial: String, watch: impl 
         Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch, thermometer: &board };
     join(
         converter::serve(&slots, &mut bus, &board),
-        session::run(&identity, jig, &ports.from_host, &ports.to_host),
+        session::run(&identity, &mut memory, jig, &ports.from_host, &ports.to_host),
     )
     .await;
 }

@@ -1,0 +1,46 @@
+//! What is the jig's own: who it is, and its memory, which has a say in that.
+
+use core::cell::RefCell;
+
+use runproof_protocol::{Identity, Key, NotKept, Record};
+
+use super::Orders;
+use crate::keep::Keep;
+
+/// Only `listen` uses it, and only between awaits.
+pub(super) struct Own<'a, K> {
+    nominal: &'a Identity,
+    told: RefCell<Identity>,
+    memory: RefCell<&'a mut K>,
+}
+
+impl<'a, K: Keep> Own<'a, K> {
+    pub(super) fn new(nominal: &'a Identity, memory: &'a mut K) -> Self {
+        let mut told = nominal.clone();
+        memory.tell(&mut told);
+        Self { nominal, told: RefCell::new(told), memory: RefCell::new(memory) }
+    }
+
+    pub(super) fn identity(&self) -> Identity {
+        self.told.borrow().clone()
+    }
+
+    /// The flash stands still for everyone while it changes, so nothing may be driven then.
+    pub(super) fn keep(&self, key: Key, record: &Record, orders: &Orders) -> Result<(), NotKept> {
+        orders.may_use_memory()?;
+        if !record.is_empty() && !key.fits(record) {
+            return Err(NotKept::NotARecord);
+        }
+        let mut memory = self.memory.borrow_mut();
+        memory.keep(key, record)?;
+        let mut told = self.told.borrow_mut();
+        told.clone_from(self.nominal);
+        memory.tell(&mut told);
+        Ok(())
+    }
+
+    pub(super) fn recall(&self, key: Key, orders: &Orders) -> Result<Record, NotKept> {
+        orders.may_use_memory()?;
+        self.memory.borrow_mut().recall(key)
+    }
+}
