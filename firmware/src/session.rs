@@ -87,7 +87,7 @@ pub async fn run<
     T: Thermometer,
     K: Keep,
 >(
-    identity: &Identity,
+    identity: &mut Identity,
     memory: &mut K,
     mut jig: Jig<'_, L, R, C, W, T>,
     from_host: &Bytes,

@@ -35,23 +35,28 @@ impl Key {
     /// Whether these bytes are what is kept under this key.
     #[must_use]
     pub fn fits(self, bytes: &[u8]) -> bool {
+        let mut walk = Walk(bytes);
         match self {
-            Self::Zero => read::<KeptZero>(bytes).is_some(),
-            Self::Plug => read::<KeptPlug>(bytes).is_some(),
-            Self::Name => read::<Name>(bytes).is_some(),
-            Self::Parts => read::<JigParts>(bytes).is_some(),
+            Self::Zero => walk.zero(),
+            Self::Plug => plug(bytes).map(|_| ()),
+            Self::Name => walk.text(NAME_MAX),
+            Self::Parts => parts(bytes).map(|_| ()),
         }
+        .is_some()
     }
 }
 
 /// What an owner calls a jig.
-pub type Name = String<24>;
+pub type Name = String<NAME_MAX>;
+
+const NAME_MAX: usize = 24;
+const PLUG_NAME_MAX: usize = 16;
 
 /// An end plug, and what is written on it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct KeptPlug {
     /// What is written on it; may be empty.
-    pub name: String<16>,
+    pub name: String<PLUG_NAME_MAX>,
     /// Its resistors.
     pub plug: Plug,
 }
@@ -84,8 +89,6 @@ pub enum NotKept {
     HazardLatched,
     /// The bytes are no record of that kind.
     NotARecord,
-    /// There is no room left.
-    NoRoom,
     /// Its memory does not work.
     Fault,
 }
@@ -95,6 +98,79 @@ pub enum NotKept {
 #[must_use]
 pub fn read<T: DeserializeOwned>(bytes: &[u8]) -> Option<T> {
     postcard::from_bytes(bytes).ok()
+}
+
+/// The plug of a [`KeptPlug`]'s bytes, for a jig: reading all of it by `read` takes kilobytes of code.
+#[must_use]
+pub fn plug(bytes: &[u8]) -> Option<Plug> {
+    let mut walk = Walk(bytes);
+    walk.text(PLUG_NAME_MAX)?;
+    walk.plug()
+}
+
+/// [`JigParts`], likewise.
+#[must_use]
+pub fn parts(bytes: &[u8]) -> Option<JigParts> {
+    let mut walk = Walk(bytes);
+    Some(JigParts {
+        series: walk.four()?,
+        series_tolerance_ppm: walk.number()? as u32,
+        pull: Milliohms(walk.number()?),
+        divider: Milliohms(walk.number()?),
+        sense: Milliohms(walk.number()?),
+    })
+}
+
+/// Postcard, byte by byte: whole numbers by seven bits, the low ones first; texts behind their length.
+struct Walk<'a>(&'a [u8]);
+
+impl Walk<'_> {
+    #[inline(never)]
+    fn number(&mut self) -> Option<u64> {
+        let mut number = 0;
+        for shift in (0..64).step_by(7) {
+            let (byte, rest) = self.0.split_first()?;
+            self.0 = rest;
+            number |= u64::from(byte & 0x7F) << shift;
+            if *byte < 0x80 {
+                return Some(number);
+            }
+        }
+        None
+    }
+
+    fn text(&mut self, max: usize) -> Option<()> {
+        let length = usize::try_from(self.number()?).ok().filter(|length| *length <= max)?;
+        let (text, rest) = self.0.split_at_checked(length)?;
+        self.0 = rest;
+        core::str::from_utf8(text).ok().map(|_| ())
+    }
+
+    fn four(&mut self) -> Option<[Milliohms; 4]> {
+        let mut four = [Milliohms(0); 4];
+        for one in &mut four {
+            *one = Milliohms(self.number()?);
+        }
+        Some(four)
+    }
+
+    fn plug(&mut self) -> Option<Plug> {
+        Some(Plug { ring: self.four()?, tolerance_ppm: self.number()? as u32 })
+    }
+
+    /// A [`KeptZero`], of which a jig wants no more than that it is one.
+    fn zero(&mut self) -> Option<()> {
+        for _ in 0..12 {
+            self.number()?;
+        }
+        if self.number()? > 0 {
+            self.number()?;
+        }
+        self.number()?;
+        self.four()?;
+        self.text(PLUG_NAME_MAX)?;
+        self.plug().map(|_| ())
+    }
 }
 
 /// A record's bytes; none, if they are more than [`RECORD_MAX`].
@@ -127,6 +203,18 @@ fn a_record_is_read_as_it_was_written_and_not_when_it_is_cut() {
     let mut newer = bytes.clone();
     newer.push(7).expect("room");
     assert!(Key::Zero.fits(&newer));
-    assert_eq!(read(&written(&plug).expect("fits")), Some(plug));
+    let bytes = written(&plug).expect("fits");
+    assert_eq!(self::plug(&bytes), Some(plug.plug));
+    assert_eq!(read(&bytes), Some(plug));
+    let parts = JigParts {
+        series: [1, 128, 346_000, u64::MAX].map(Milliohms),
+        series_tolerance_ppm: u32::MAX,
+        pull: Milliohms(0),
+        divider: Milliohms(4_522_000_000),
+        sense: Milliohms(3_197_279),
+    };
+    let bytes = written(&parts).expect("fits");
+    assert_eq!(self::parts(&bytes), Some(parts));
+    assert!((0..bytes.len()).all(|cut| !Key::Parts.fits(&bytes[..cut])));
     assert!(!Key::Name.fits(&[25]) && !Key::Name.fits(&[1, 0xFF]));
 }

@@ -54,7 +54,6 @@ impl fmt::Display for NotKept {
             Self::Measuring => "the jig is measuring",
             Self::HazardLatched => "the jig saw voltage on the run before and is not re-armed",
             Self::NotARecord => "the jig does not understand it",
-            Self::NoRoom => "the jig's memory is full",
             Self::Fault => "the jig's memory does not work",
         })
     }

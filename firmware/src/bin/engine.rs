@@ -155,7 +155,7 @@ mod bare {
             Unknown,
             Unknown,
         );
-        let identity: Identity = runproof_firmware::identity("none", "");
+        let mut identity: Identity = runproof_firmware::identity("none", "");
         let jig = Jig {
             bench: &mut bench,
             slots: &slots,
@@ -172,7 +172,7 @@ mod bare {
         };
         let mut bus = Unknown;
         block_on(join3(
-            run(&identity, &mut Unknown, jig, &from_host, &to_host),
+            run(&mut identity, &mut Unknown, jig, &from_host, &to_host),
             serve(&slots, &mut bus, &Unknown),
             host,
         ))

@@ -108,8 +108,8 @@ async fn session_task(
     shared: &'static Shared,
 ) {
     let Shared { slots, from_host, to_host, serial } = shared;
-    let identity = identity("rp2040", serial);
+    let mut identity = identity("rp2040", serial);
     let jig =
         Jig { bench: &mut bench, slots, clock: &ChipClock, watch: &watch, thermometer: &watch };
-    session::run(&identity, &mut memory, jig, from_host, to_host).await
+    session::run(&mut identity, &mut memory, jig, from_host, to_host).await
 }

@@ -22,7 +22,7 @@ mod world;
 
 pub use board::Followers;
 pub use jig::SimulatedJig;
-pub use memory::{Gone, Memory};
+pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
     BUILT_IN, End, EndPlug, Foreign, JigState, Joint, LeftOn, OpenConductor, Run, Scene,

@@ -5,24 +5,22 @@ use core::cell::RefCell;
 use runproof_protocol::{Identity, Key, NotKept, Record};
 
 use super::Orders;
-use crate::keep::Keep;
+use crate::keep::{self, Keep};
 
 /// Only `listen` uses it, and only between awaits.
 pub(super) struct Own<'a, K> {
-    nominal: &'a Identity,
-    told: RefCell<Identity>,
+    identity: RefCell<&'a mut Identity>,
     memory: RefCell<&'a mut K>,
 }
 
 impl<'a, K: Keep> Own<'a, K> {
-    pub(super) fn new(nominal: &'a Identity, memory: &'a mut K) -> Self {
-        let mut told = nominal.clone();
-        memory.tell(&mut told);
-        Self { nominal, told: RefCell::new(told), memory: RefCell::new(memory) }
+    pub(super) fn new(identity: &'a mut Identity, memory: &'a mut K) -> Self {
+        keep::tell(memory, identity);
+        Self { identity: RefCell::new(identity), memory: RefCell::new(memory) }
     }
 
     pub(super) fn identity(&self) -> Identity {
-        self.told.borrow().clone()
+        Identity::clone(*self.identity.borrow())
     }
 
     /// The flash stands still for everyone while it changes, so nothing may be driven then.
@@ -33,9 +31,7 @@ impl<'a, K: Keep> Own<'a, K> {
         }
         let mut memory = self.memory.borrow_mut();
         memory.keep(key, record)?;
-        let mut told = self.told.borrow_mut();
-        told.clone_from(self.nominal);
-        memory.tell(&mut told);
+        keep::tell(*memory, *self.identity.borrow_mut());
         Ok(())
     }
 

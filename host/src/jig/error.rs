@@ -102,7 +102,7 @@ impl JigError {
                 NotKept::NotCapable | NotKept::NotARecord => {
                     "put the firmware that came with this runproof on the jig".into()
                 }
-                NotKept::NoRoom | NotKept::Fault => {
+                NotKept::Fault => {
                     "unplug the jig, plug it in, and try again; if it stays, its memory is worn out, and \
                      each computer keeps its own zeros"
                         .into()

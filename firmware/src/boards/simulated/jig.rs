@@ -162,12 +162,12 @@ async fn engine(
     let mut bench = Bench::new(posts, pulls, references, coil(Which::Relays), coil(Which::Load));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
-    let identity = identity("simulated", &serial);
+    let mut identity = identity("simulated", &serial);
     let jig =
         Jig { bench: &mut bench, slots: &slots, clock: &board, watch: &watch, thermometer: &board };
     join(
         converter::serve(&slots, &mut bus, &board),
-        session::run(&identity, &mut memory, jig, &ports.from_host, &ports.to_host),
+        session::run(&mut identity, &mut memory, jig, &ports.from_host, &ports.to_host),
     )
     .await;
 }

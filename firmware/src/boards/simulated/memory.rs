@@ -3,27 +3,12 @@
 use std::vec;
 use std::vec::Vec;
 
-use embedded_storage_async::nor_flash::{
-    ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash,
-};
+use runproof_protocol::NotKept;
 
-use crate::keep::STORE_BYTES;
-
-const BYTES: usize = STORE_BYTES as usize;
-const SECTOR_BYTES: usize = 4 * 1024;
+use crate::keep::{Flash, SECTOR_BYTES, STORE_BYTES};
 
 /// A step that the power goes in leaves these bits of a byte as they were.
 const HALF: u8 = 0x5A;
-
-/// The power is gone, or the address is none.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Gone;
-
-impl NorFlashError for Gone {
-    fn kind(&self) -> NorFlashErrorKind {
-        NorFlashErrorKind::Other
-    }
-}
 
 /// Programming clears bits, a byte a step; erasing sets them, half a sector a step.
 #[derive(Clone, Debug)]
@@ -38,7 +23,7 @@ pub struct Memory {
 
 impl Default for Memory {
     fn default() -> Self {
-        Self { bytes: vec![0xFF; BYTES], steps: 0, erased: 0, cut_at: usize::MAX }
+        Self { bytes: vec![0xFF; STORE_BYTES], steps: 0, erased: 0, cut_at: usize::MAX }
     }
 }
 
@@ -47,7 +32,7 @@ impl Memory {
     #[must_use]
     pub fn filled(byte: impl FnMut() -> u8) -> Self {
         let mut bytes = Vec::new();
-        bytes.resize_with(BYTES, byte);
+        bytes.resize_with(STORE_BYTES, byte);
         Self { bytes, ..Self::default() }
     }
 
@@ -61,59 +46,42 @@ impl Memory {
         self.cut_at = usize::MAX;
     }
 
-    fn part(&mut self, offset: u32, bytes: usize) -> Result<&mut [u8], Gone> {
-        let from = offset as usize;
-        let part = self.bytes.get_mut(from..from.saturating_add(bytes));
-        part.filter(|_| self.steps <= self.cut_at).ok_or(Gone)
+    fn powered(&self) -> Result<(), NotKept> {
+        if self.steps <= self.cut_at { Ok(()) } else { Err(NotKept::Fault) }
     }
 
-    /// Counts a step; whether it is the one that the power goes in.
-    fn is_cut(&mut self) -> bool {
+    /// The bits of a byte that this step does not reach.
+    fn step(&mut self) -> Result<u8, NotKept> {
+        self.powered()?;
         self.steps += 1;
-        self.steps > self.cut_at
+        Ok(if self.steps > self.cut_at { HALF } else { 0 })
     }
 }
 
-impl ErrorType for Memory {
-    type Error = Gone;
-}
-
-impl ReadNorFlash for Memory {
-    const READ_SIZE: usize = 1;
-
-    async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Gone> {
-        bytes.copy_from_slice(self.part(offset, bytes.len())?);
+impl Flash for Memory {
+    fn read(&mut self, at: usize, bytes: &mut [u8]) -> Result<(), NotKept> {
+        self.powered()?;
+        bytes.copy_from_slice(&self.bytes[at..at + bytes.len()]);
         Ok(())
     }
 
-    fn capacity(&self) -> usize {
-        self.bytes.len()
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept> {
+        for (at, byte) in (at..).zip(bytes) {
+            let unreached = self.step()?;
+            self.bytes[at] &= byte | unreached;
+        }
+        self.powered()
     }
-}
 
-impl NorFlash for Memory {
-    const WRITE_SIZE: usize = 1;
-    const ERASE_SIZE: usize = SECTOR_BYTES;
-
-    async fn erase(&mut self, from: u32, to: u32) -> Result<(), Gone> {
-        for half in (from..to).step_by(SECTOR_BYTES / 2) {
-            self.part(half, 0)?;
-            let keep = if self.is_cut() { HALF } else { 0 };
-            let half = half as usize;
-            self.erased += usize::from(half.is_multiple_of(SECTOR_BYTES));
+    fn erase(&mut self, at: usize) -> Result<(), NotKept> {
+        assert!(at.is_multiple_of(SECTOR_BYTES), "a sector begins at {at}");
+        self.erased += 1;
+        for half in [at, at + SECTOR_BYTES / 2] {
+            let unreached = self.step()?;
             for byte in &mut self.bytes[half..half + SECTOR_BYTES / 2] {
-                *byte |= !keep;
+                *byte |= !unreached;
             }
         }
-        self.part(from, 0).map(|_| ())
-    }
-
-    async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Gone> {
-        for (at, byte) in (offset..).zip(bytes) {
-            self.part(at, 1)?;
-            let keep = if self.is_cut() { HALF } else { 0 };
-            self.bytes[at as usize] &= byte | keep;
-        }
-        self.part(offset, 0).map(|_| ())
+        self.powered()
     }
 }
