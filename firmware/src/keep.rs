@@ -20,6 +20,7 @@ pub trait Keep {
 }
 
 /// The values that are kept of jig and plug, or else the nominal ones.
+#[inline(never)]
 pub(crate) fn tell(memory: &mut impl Keep, identity: &mut Identity) {
     let mut kept = |key| memory.recall(key).unwrap_or_default();
     identity.plug = records::plug(&kept(Key::Plug)).unwrap_or(identity::PLUG);

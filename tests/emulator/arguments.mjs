@@ -1,8 +1,9 @@
 // The command line of the emulated jig.
 import { parseArgs } from 'node:util';
 
-export const USAGE = `usage: node jig.mjs --image <uf2> --world <wasm> --scene <toml> [--seed <number>]
+export const USAGE = `usage: node jig.mjs --image <uf2> --world <wasm> --scene <toml> [--seed <number>] [--store <file>]
   Beside the image lies its ELF, which names its addresses.
+  What the jig keeps is read from the file, where there is one, and written there.
   The jig's serial port is on standard input and output; it leaves when its input ends.`;
 
 export function readArguments(argv) {
@@ -13,6 +14,7 @@ export function readArguments(argv) {
       world: { type: 'string' },
       scene: { type: 'string' },
       seed: { type: 'string', default: '1' },
+      store: { type: 'string' },
     },
   });
   for (const name of ['image', 'world', 'scene']) if (!values[name]) throw new Error(`--${name} is missing\n${USAGE}`);

@@ -1,11 +1,12 @@
 //! The unmodified image on an emulated RP2040, in front of the same simulated runs: the program
 //! meets it through a pseudo-terminal, as it would meet a jig on USB.
 
+use std::ffi::OsStr;
 use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use crate::program::{folder, runproof};
+use crate::program::{folder, runproof, runproof_keeping};
 use crate::scenes::{self, Tally};
 use crate::terminal::{raw, terminal};
 
@@ -21,6 +22,15 @@ struct EmulatedJig {
 
 impl EmulatedJig {
     fn on(scene: &Path, seed: u32) -> Self {
+        Self::with(scene, seed, &[])
+    }
+
+    /// What it keeps is in this file.
+    fn keeping(scene: &Path, seed: u32, store: &Path) -> Self {
+        Self::with(scene, seed, &["--store".as_ref(), store.as_os_str()])
+    }
+
+    fn with(scene: &Path, seed: u32, arguments: &[&OsStr]) -> Self {
         let (master, port) = terminal();
         let held = raw(&port);
         let end = || Stdio::from(master.try_clone().expect("a second handle"));
@@ -33,6 +43,7 @@ impl EmulatedJig {
             .arg("--scene")
             .arg(scene)
             .args(["--seed", &seed.to_string()])
+            .args(arguments)
             .stdin(end())
             .stdout(end())
             .spawn()
@@ -112,6 +123,49 @@ fn a_zero_is_taken_by_the_chips_own_thermometer() {
     let told: Vec<f64> = told.filter_map(|(celsius, _)| celsius.parse().ok()).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(told.iter().all(|celsius| (celsius - 41.0).abs() < 1.0), "{told:?}");
+}
+
+/// Taken at one computer, used at another: the zero is on the jig, and so are its name and its plug.
+#[test]
+fn what_belongs_to_a_jig_goes_with_it() {
+    let folder = folder("emulated keeping");
+    let store = folder.join("store");
+    let [one, other] = ["one", "other"].map(|name| folder.join(name));
+    let jig = EmulatedJig::keeping(&scene("tail-on-clips"), 3, &store);
+    let told = runproof_keeping(
+        &one,
+        &["jig", "--port", &jig.port, "--name", "Bench 3", "--plug-name", "B", "--plug-values"]
+            .into_iter()
+            .chain(["33.21,47.49,68.1,150"])
+            .collect::<Vec<_>>(),
+    );
+    assert_eq!(told.status, 0, "{}", told.err);
+    assert!(told.out.starts_with("JIG Bench 3"), "{}", told.out);
+    let taken = runproof_keeping(&one, &["zero", "--port", &jig.port, "--yes"]);
+    assert_eq!(taken.status, 0, "{}", taken.err);
+    assert!(taken.out.contains("the jig itself, for whatever computer"), "{}", taken.out);
+    drop(jig);
+
+    let jig = EmulatedJig::keeping(&scene("good-run"), 3, &store);
+    let check = ["check", "--port", &jig.port, "--yes", "--json"];
+    let ran = runproof_keeping(&other, &check).json();
+    assert_eq!(ran["zero"]["used"], true, "{ran}");
+    assert_eq!(ran["verdict"], "pass");
+    let none = runproof_keeping(&other, &[&check[..], &["--zero", "none"]].concat()).json();
+    assert!(none["zero"].is_null(), "{none}");
+    let wrong = runproof_keeping(&other, &[&check[..], &["--plug", "C"]].concat());
+    assert_eq!(wrong.status, 64, "{}", wrong.err);
+    assert!(wrong.err.contains("keeps the values of end plug B"), "{}", wrong.err);
+
+    let shown = runproof_keeping(&other, &["jig", "--port", &jig.port, "--json"]).json();
+    assert_eq!(shown["jig"]["name"], "Bench 3");
+    assert_eq!(shown["plug"]["ring_ohm"][0], 33.21);
+    assert_eq!(shown["zero"]["fits"], true, "{shown}");
+    let forget = ["jig", "--port", &jig.port, "--json", "--forget", "zero", "--forget", "plug"];
+    let forgotten = runproof_keeping(&other, &forget).json();
+    assert!(forgotten["zero"].is_null() && forgotten["plug"]["name"].is_null(), "{forgotten}");
+    assert_eq!(forgotten["plug"]["ring_ohm"][0], 33.2);
+    assert!(runproof_keeping(&other, &check).json()["zero"].is_null());
 }
 
 #[test]

@@ -24,6 +24,7 @@ impl<'a, K: Keep> Own<'a, K> {
     }
 
     /// The flash stands still for everyone while it changes, so nothing may be driven then.
+    #[inline(never)]
     pub(super) fn keep(&self, key: Key, record: &Record, orders: &Orders) -> Result<(), NotKept> {
         orders.may_use_memory()?;
         if !record.is_empty() && !key.fits(record) {
@@ -35,6 +36,7 @@ impl<'a, K: Keep> Own<'a, K> {
         Ok(())
     }
 
+    #[inline(never)]
     pub(super) fn recall(&self, key: Key, orders: &Orders) -> Result<Record, NotKept> {
         orders.may_use_memory()?;
         self.memory.borrow_mut().recall(key)
