@@ -10,8 +10,10 @@ use runproof_firmware::boards::simulated::{
     EndPlug, Followers, Foreign, Scene, SimulatedJig, Source,
 };
 use runproof_firmware::watch::Watch;
+use runproof_protocol::records::{self, KeptPlug};
 use runproof_protocol::{
-    Command, Event, Fault, HazardKind, Microvolts, Phase, Post, Step, Stop, VERSION,
+    Command, Event, Fault, HazardKind, Key, Microvolts, Milliohms, NotKept, Phase, Plug, Post,
+    Record, Step, Stop, VERSION,
 };
 
 const PHASES: [Phase; 2] = [Phase::Open, Phase::Plug];
@@ -344,4 +346,77 @@ fn voltage_at_any_instant_releases_the_bench_and_latches() {
     }
     println!("{while_closed} while closed, {before} before closing, {unseen} at the very end");
     assert!(while_closed + before >= 2_000, "only {while_closed} and {before}");
+}
+
+fn name(text: &str) -> Command {
+    let name: records::Name = text.parse().expect("short");
+    Command::Keep { key: Key::Name, record: records::written(&name).expect("fits") }
+}
+
+fn not_kept(host: &Host) -> Option<NotKept> {
+    host.events.iter().find_map(|event| match event {
+        Event::NotKept { reason, .. } => Some(*reason),
+        _ => None,
+    })
+}
+
+fn answers(host: &mut Host, command: Command) -> Event {
+    host.events.clear();
+    host.send(command);
+    host.listen(host.jig.now() + 20_000_000);
+    let answers = host.events.drain(..).filter(|event| !matches!(event, Event::Heartbeat { .. }));
+    let [answer] = <[Event; 1]>::try_from(answers.collect::<Vec<_>>()).expect("one answer");
+    answer
+}
+
+/// While anything may be driven, and while a hazard is latched, the flash rests.
+#[test]
+fn nothing_is_kept_while_a_run_is_measured_or_live() {
+    let mut host = Host::on(ready_for(Phase::Plug), 1);
+    host.send(order(Phase::Plug));
+    host.listen(host.jig.now() + 400_000_000);
+    host.send(name("no"));
+    host.send(Command::Recall { key: Key::Name });
+    host.listen(host.jig.now() + 20_000_000);
+    assert!(!done(&host), "it is still measured");
+    assert_eq!(not_kept(&host), Some(NotKept::Measuring));
+    host.send(Command::Abort);
+    host.listen(host.jig.now() + 20_000_000);
+    assert_eq!(answers(&mut host, name("yes")), Event::Kept { key: Key::Name });
+
+    let mut host = Host::on(scene("powered-run"), 1);
+    host.measure(Phase::Open);
+    assert!(hazard(&host).is_some());
+    let refused = Event::NotKept { key: Key::Name, reason: NotKept::HazardLatched };
+    assert_eq!(answers(&mut host, name("no")), refused);
+    assert_eq!(answers(&mut host, Command::Rearm), Event::Armed);
+    assert_eq!(answers(&mut host, name("yes")), Event::Kept { key: Key::Name });
+}
+
+#[test]
+fn a_stored_plug_is_the_one_that_the_jig_tells() {
+    let told = |host: &mut Host| match answers(host, Command::Identify) {
+        Event::Identity(identity) => identity,
+        other => panic!("{other:?}"),
+    };
+    let mut host = Host::on(scene("good-run"), 1);
+    let nominal = told(&mut host);
+    let ring = [33_210, 47_490, 68_100, 150_000].map(Milliohms);
+    let plug = Plug { ring, tolerance_ppm: 500 };
+    let kept = KeptPlug { name: "B".parse().expect("short"), plug };
+    let record = records::written(&kept).expect("fits");
+    let keep = |record| Command::Keep { key: Key::Plug, record };
+    assert_eq!(answers(&mut host, keep(record.clone())), Event::Kept { key: Key::Plug });
+    assert_eq!(told(&mut host).plug, plug);
+    let recall = Command::Recall { key: Key::Plug };
+    assert_eq!(
+        answers(&mut host, recall),
+        Event::Recalled { key: Key::Plug, record: record.clone() }
+    );
+    let cut = Record::from_slice(&record[..record.len() - 1]).expect("fits");
+    let refused = Event::NotKept { key: Key::Plug, reason: NotKept::NotARecord };
+    assert_eq!(answers(&mut host, keep(cut)), refused);
+    assert_eq!(told(&mut host).plug, plug);
+    assert_eq!(answers(&mut host, keep(Record::new())), Event::Kept { key: Key::Plug });
+    assert_eq!(told(&mut host), nominal);
 }

@@ -18,6 +18,16 @@ pub(crate) const RING: [Milliohms; 4] =
     [Milliohms(33_200), Milliohms(47_500), Milliohms(68_100), Milliohms(150_000)];
 const RING_TOLERANCE_PPM: u32 = 1_000;
 
+pub(crate) const PARTS: JigParts = JigParts {
+    series: [SERIES; 4],
+    series_tolerance_ppm: SERIES_TOLERANCE_PPM,
+    pull: PULL,
+    divider: DIVIDER,
+    sense: SENSE,
+};
+
+pub(crate) const PLUG: Plug = Plug { ring: RING, tolerance_ppm: RING_TOLERANCE_PPM };
+
 /// The nominal values, under the board's name and serial (what does not fit is cut off).
 #[must_use]
 pub fn identity(board: &str, serial: &str) -> Identity {
@@ -25,14 +35,8 @@ pub fn identity(board: &str, serial: &str) -> Identity {
         serial: text(serial),
         board: text(board),
         firmware: text(env!("CARGO_PKG_VERSION")),
-        parts: JigParts {
-            series: [SERIES; 4],
-            series_tolerance_ppm: SERIES_TOLERANCE_PPM,
-            pull: PULL,
-            divider: DIVIDER,
-            sense: SENSE,
-        },
-        plug: Plug { ring: RING, tolerance_ppm: RING_TOLERANCE_PPM },
+        parts: PARTS,
+        plug: PLUG,
     }
 }
 

@@ -19,6 +19,7 @@ pub mod converter;
 #[cfg(target_os = "none")]
 mod copies;
 mod identity;
+pub mod keep;
 pub mod key;
 pub mod measure;
 pub mod session;

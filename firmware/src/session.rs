@@ -8,6 +8,7 @@
 mod alone;
 mod key;
 mod listen;
+mod own;
 mod speak;
 mod work;
 
@@ -22,12 +23,14 @@ use embassy_sync::signal::Signal;
 use embedded_hal::digital::{InputPin, OutputPin};
 use embedded_hal_async::digital::Wait;
 use runproof_protocol::{
-    Capabilities, Event, HEARTBEAT, Identity, Microseconds, Phase, Restart, Signs,
+    Capabilities, Event, HEARTBEAT, Identity, Microseconds, NotKept, Phase, Restart, Signs,
 };
 
+use self::own::Own;
 use crate::alone::Memory;
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
+use crate::keep::Keep;
 use crate::measure::Outbox;
 use crate::signs::Showing;
 use crate::slots::Slots;
@@ -44,6 +47,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     glance: true,
     rise: true,
     alone: cfg!(feature = "alone"),
+    stores: true,
 };
 
 /// What a session measures with.
@@ -79,6 +83,14 @@ struct Orders {
     abort: Signal<NoopRawMutex, ()>,
     /// When a host said something last.
     heard: Cell<Option<Microseconds>>,
+    /// Why the records must rest now.
+    memory_rests: Cell<Option<NotKept>>,
+}
+
+impl Orders {
+    fn may_use_memory(&self) -> Result<(), NotKept> {
+        self.memory_rests.get().map_or(Ok(()), Err)
+    }
 }
 
 /// What `work` can be told to do.
@@ -101,8 +113,10 @@ pub async fn run<
     W: Watch,
     T: Thermometer,
     K: InputPin<Error = Infallible> + Wait,
+    S: Keep,
 >(
-    told: &Told,
+    told: &mut Told,
+    records: &mut S,
     mut jig: Jig<'_, L, R, C, W, T>,
     key: &mut K,
     from_host: &Bytes,
@@ -110,10 +124,16 @@ pub async fn run<
 ) -> ! {
     let outbox = Outbox::new();
     let clock = jig.clock;
-    let orders = Orders { next: Channel::new(), abort: Signal::new(), heard: Cell::new(None) };
+    let orders = Orders {
+        next: Channel::new(),
+        abort: Signal::new(),
+        heard: Cell::new(None),
+        memory_rests: Cell::new(None),
+    };
+    let own = Own::new(told, records);
     // Of futures that never end this is a join, with less of a state.
     match select5(
-        listen::listen(told, &orders, &outbox, clock, from_host),
+        listen::listen(&own, &orders, &outbox, clock, from_host),
         work::work(&orders, &mut jig, &outbox),
         speak::speak(&outbox, to_host),
         beat(clock, &outbox),

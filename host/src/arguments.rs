@@ -10,6 +10,7 @@ use runproof_interpret::RunKnowledge;
 use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
+use runproof_protocol::Key;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -28,6 +29,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Zero),
+    /// Shows who a jig is and what it keeps, and stores there what belongs to it
+    Jig(Jig),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
     Judge(Judge),
     /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
@@ -128,6 +131,76 @@ pub(crate) struct Zero {
     /// Save the zero to this new file, for `check --zero`, instead of where `check` finds it by itself
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Jig {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// Store what you call the jig; at most 24 letters
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) name: Option<String>,
+
+    /// Store the resistors of its end plug, in ohms, as you measured them: from post 1 to 3, 3 to 4, 4 to 2,
+    /// 2 to 1, such as 33.2,47.5,68.1,150
+    #[arg(long, value_name = "OHMS", value_parser = four)]
+    pub(crate) plug_values: Option<[f64; 4]>,
+
+    /// With --plug-values: what is written on it; at most 16 letters
+    #[arg(
+        long,
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true,
+        requires = "plug_values"
+    )]
+    pub(crate) plug_name: String,
+
+    /// With --plug-values: how far off they may be, in percent; 0.1 unless given
+    #[arg(long, value_name = "PERCENT", requires = "plug_values")]
+    pub(crate) plug_tolerance: Option<f64>,
+
+    /// Forget what the jig keeps: after that it is as it was built
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub(crate) forget: Vec<Forgotten>,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+fn four(text: &str) -> Result<[f64; 4], String> {
+    let numbers: Result<Vec<f64>, _> =
+        text.split(',').map(|number| number.trim().parse()).collect();
+    let four = numbers.ok().and_then(|numbers| numbers.try_into().ok());
+    four.ok_or_else(|| "four resistances in ohms, such as 33.2,47.5,68.1,150".into())
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Forgotten {
+    /// Its zero
+    Zero,
+    /// The values and the name of its end plug
+    Plug,
+    /// What its owner calls it
+    Name,
+    /// The measured values of its parts
+    Parts,
+}
+
+impl From<Forgotten> for Key {
+    fn from(forgotten: Forgotten) -> Self {
+        match forgotten {
+            Forgotten::Zero => Self::Zero,
+            Forgotten::Plug => Self::Plug,
+            Forgotten::Name => Self::Name,
+            Forgotten::Parts => Self::Parts,
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -2,6 +2,7 @@
 
 mod check;
 mod explain;
+mod jig;
 mod judge;
 mod limits;
 mod scenes;
@@ -24,6 +25,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
         Command::Zero(arguments) => zero::run(arguments),
+        Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),

@@ -4,6 +4,7 @@ use std::io;
 use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
+use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::FindingKind;
 use runproof_interpret::{CaptureError, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
@@ -54,6 +55,10 @@ pub(crate) enum Error {
     OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
     #[error("this jig has measured nothing by itself since it was switched on")]
     NothingKept,
+    #[error("no end plug has this: its `{}` {part}", part.key)]
+    NotAPlug { part: Implausible },
+    #[error("the jig's name is longer than a jig keeps")]
+    LongName,
     #[error("this jig says no serial, so that its zero would be taken for another's")]
     NoSerial,
     #[error("this computer says no folder for a program's data")]
@@ -120,6 +125,12 @@ impl Error {
                  it in; it forgets when it loses its power. Or measure now: leave out `--kept`"
                     .into()
             }
+            Self::NotAPlug { .. } => {
+                "measure the plug's four resistors again, and give them in ohms, in the order that \
+                 `runproof jig --help` says"
+                    .into()
+            }
+            Self::LongName => "give a name of at most 24 letters".into(),
             Self::NoSerial | Self::NoDataFolder => {
                 "save it with --save FILE, and give it to `check --zero FILE`".into()
             }
@@ -152,6 +163,10 @@ impl Error {
     pub(crate) fn exit(&self) -> Exit {
         match self {
             Self::Jig(JigError::OtherVersion { .. }) => Exit::OtherVersion,
+            Self::Jig(JigError::OtherPlug { .. } | JigError::TooLong) => Exit::Usage,
+            Self::Jig(
+                JigError::KeepsNothing | JigError::NotKept { .. } | JigError::NotRecalled { .. },
+            ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
             Self::Scene(_)
             | Self::NotAScene { .. }
@@ -167,9 +182,11 @@ impl Error {
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
-            Self::OfOneRun { .. } | Self::NoTerminals { .. } | Self::NotToEarth { .. } => {
-                Exit::Usage
-            }
+            Self::OfOneRun { .. }
+            | Self::NoTerminals { .. }
+            | Self::NotToEarth { .. }
+            | Self::NotAPlug { .. }
+            | Self::LongName => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }
             | Self::NoSerial

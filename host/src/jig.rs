@@ -8,7 +8,7 @@ mod measurement;
 mod serial;
 mod simulated;
 
-pub(crate) use conversation::Jig;
+pub(crate) use conversation::{Conversation, Jig};
 pub(crate) use error::JigError;
 pub(crate) use find::the_attached_jig;
 pub(crate) use measurement::Doing;

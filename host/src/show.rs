@@ -2,6 +2,7 @@
 
 pub(crate) mod explain;
 pub(crate) mod folder;
+pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod limits;
 pub(crate) mod progress;

@@ -7,9 +7,12 @@ use std::path::{Path, PathBuf};
 use etcetera::BaseStrategy;
 use runproof_interpret::capture::{Head, Zero};
 use runproof_interpret::zero;
+use runproof_protocol::Key;
+use runproof_protocol::records::{self, KeptZero};
 
 use crate::error::Error;
 use crate::files;
+use crate::jig::Jig;
 
 const EXTENSION: &str = "jsonl";
 
@@ -24,8 +27,18 @@ pub(crate) fn new_path(head: &Head, taken_unix_s: u64) -> Result<PathBuf, Error>
     Ok(folder.join(format!("{} {taken_unix_s}.{EXTENSION}", plain(&head.jig.serial))))
 }
 
-/// The newest one that was kept of this jig and plug; files that are none are passed over.
-pub(crate) fn newest(head: &Head) -> Option<(PathBuf, Zero)> {
+/// The newest one of this jig and plug, on the jig or on this computer. What is none is passed over, and a
+/// jig that does not tell is one that keeps none.
+pub(crate) fn newest(jig: &Jig) -> Option<Zero> {
+    let on_jig = jig.conversation().recall(Key::Zero).unwrap_or_default();
+    let on_jig = records::read::<KeptZero>(&on_jig).filter(|kept| jig.head().is_of(kept));
+    let on_jig = on_jig.and_then(|kept| Zero::kept(&kept));
+    // Of two that are the same one, that with more digits.
+    on_jig.into_iter().chain(in_folder(jig.head())).max_by_key(|zero| zero.taken_unix_s)
+}
+
+/// The newest one in this computer's folder.
+fn in_folder(head: &Head) -> Option<Zero> {
     if head.jig.serial.is_empty() {
         return None;
     }
@@ -33,9 +46,9 @@ pub(crate) fn newest(head: &Head) -> Option<(PathBuf, Zero)> {
     let kept = files.filter_map(|path| {
         let capture =
             files::read_capture(&path).ok().filter(|capture| is_of(&capture.head, head))?;
-        Some((path, zero(&capture).ok()?))
+        zero(&capture).ok()
     });
-    kept.max_by_key(|(_, zero)| zero.taken_unix_s)
+    kept.max_by_key(|zero| zero.taken_unix_s)
 }
 
 /// The one in this file, if it is of this jig and plug.

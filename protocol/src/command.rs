@@ -2,10 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::Signs;
+use crate::{Key, Record, Signs};
 
 /// Host → jig.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Command {
     /// Opens a conversation; the jig answers with the same nonce, so that stale bytes cannot pass
     /// for an answer.
@@ -32,6 +32,18 @@ pub enum Command {
     Replay {
         /// Which: open or plug.
         phase: Phase,
+    },
+    /// Keeps a record on the jig, in place of the one before it.
+    Keep {
+        /// Under this key.
+        key: Key,
+        /// Its bytes; none: what was kept is forgotten.
+        record: Record,
+    },
+    /// Asks for a record.
+    Recall {
+        /// Under this key.
+        key: Key,
     },
 }
 

@@ -4,8 +4,8 @@ use heapless::String;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Converter, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Post, Restart,
-    Rise,
+    Converter, Key, Microseconds, Microvolts, Millicelsius, Milliohms, NotKept, Pattern, Phase,
+    Post, Record, Restart, Rise,
 };
 
 /// Jig → host.
@@ -77,6 +77,25 @@ pub enum Event {
     Restarted(Restart),
     /// The jig's key was pressed.
     Key,
+    /// A record is kept now, whatever happens to the jig's power.
+    Kept {
+        /// Under this key.
+        key: Key,
+    },
+    /// A record that was asked for.
+    Recalled {
+        /// Its key.
+        key: Key,
+        /// Its bytes; none: nothing is kept under that key.
+        record: Record,
+    },
+    /// A record was not kept, or cannot be told. What was kept before stays.
+    NotKept {
+        /// Under this key.
+        key: Key,
+        /// Why.
+        reason: NotKept,
+    },
 }
 
 /// What a jig can do.
@@ -92,6 +111,8 @@ pub struct Capabilities {
     pub rise: bool,
     /// It has lamps, a sounder and a key, and keeps what it measures without a host.
     pub alone: bool,
+    /// It keeps records.
+    pub stores: bool,
 }
 
 /// Who a jig is, and what it is built of.

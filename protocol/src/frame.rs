@@ -37,6 +37,13 @@ impl fmt::Display for TooLong {
 
 impl core::error::Error for TooLong {}
 
+/// The CRC that ends a frame's message, of any bytes.
+#[must_use]
+#[inline(never)]
+pub fn checksum(bytes: &[u8]) -> u32 {
+    CRC.checksum(bytes)
+}
+
 /// Writes `message` as one frame into `out`; returns the bytes of it that are used.
 pub fn encode<'a, T: Serialize>(
     message: &T,
@@ -44,7 +51,7 @@ pub fn encode<'a, T: Serialize>(
 ) -> Result<&'a [u8], TooLong> {
     let mut body = [0; MAX_MESSAGE + CRC_BYTES];
     let used = postcard::to_slice(message, &mut body[..MAX_MESSAGE]).map_err(|_| TooLong)?.len();
-    let crc = CRC.checksum(&body[..used]);
+    let crc = checksum(&body[..used]);
     body[used..used + CRC_BYTES].copy_from_slice(&crc.to_le_bytes());
     let coded = cobs::encode(&body[..used + CRC_BYTES], &mut out[..MAX_FRAME - 1]);
     out[coded] = 0;
@@ -57,7 +64,7 @@ pub fn encode<'a, T: Serialize>(
 pub fn decode<T: DeserializeOwned>(frame: &mut [u8]) -> Option<T> {
     let used = cobs::decode_in_place(frame).ok()?;
     let (body, crc) = frame[..used].split_last_chunk::<CRC_BYTES>()?;
-    if CRC.checksum(body) != u32::from_le_bytes(*crc) {
+    if checksum(body) != u32::from_le_bytes(*crc) {
         return None;
     }
     match postcard::from_bytes(body) {

@@ -12,6 +12,8 @@
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
 //! | [`Show`](Command::Show) | nothing; its lamps and sounder show it, until the next measurement |
 //! | [`Replay`](Command::Replay) | as [`Measure`](Command::Measure), out of its memory: what it measured last when its key was pressed with no host there; or [`Refused`](Event::Refused) |
+//! | [`Keep`](Command::Keep) | [`Kept`](Event::Kept): the [record](records) outlives its power; or [`NotKept`](Event::NotKept) |
+//! | [`Recall`](Command::Recall) | [`Recalled`](Event::Recalled) with the record, or [`NotKept`](Event::NotKept) |
 //! | nothing | [`Key`](Event::Key) when its key is pressed, and a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
 //!
 //! A phase that is ordered while another is measured follows after it; an abort ends both. A re-arm that
@@ -28,6 +30,7 @@ mod decoder;
 mod event;
 pub mod frame;
 mod reading;
+pub mod records;
 mod restart;
 mod rise;
 mod signs;
@@ -39,10 +42,13 @@ pub use command::{Command, Phase};
 pub use decoder::{Decoded, Decoder};
 pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
 pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
+pub use records::{Key, NotKept, Record};
 pub use restart::Restart;
 pub use rise::Rise;
 pub use signs::{Lamp, Signs, Tune};
-pub use units::{Microseconds, Microvolts, Millicelsius, Milliohms, Picofarads, Post};
+pub use units::{
+    Microohms, Microseconds, Microvolts, Millicelsius, Milliohms, Nanoohms, Picofarads, Post,
+};
 
 /// The version of this contract; jig and host must agree on it.
 pub const VERSION: u16 = 1;

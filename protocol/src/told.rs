@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use crate::{Converter, Fault, HazardKind, Refusal, Stop};
+use crate::{Converter, Fault, HazardKind, NotKept, Refusal, Stop};
 
 impl fmt::Display for Converter {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -46,6 +46,18 @@ impl fmt::Display for Refusal {
             Self::HazardLatched => "the jig saw voltage on the run before and is not re-armed",
             Self::NotCapable => "this jig cannot measure that phase",
             Self::NothingKept => "the jig has not measured that phase by itself",
+        })
+    }
+}
+
+impl fmt::Display for NotKept {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NotCapable => "this jig keeps nothing",
+            Self::Measuring => "the jig is measuring",
+            Self::HazardLatched => "the jig saw voltage on the run before and is not re-armed",
+            Self::NotARecord => "the jig does not understand it",
+            Self::Fault => "the jig's memory does not work",
         })
     }
 }

@@ -28,6 +28,14 @@ impl Milliohms {
     }
 }
 
+/// Resistance in millionths of an ohm.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Microohms(pub u32);
+
+/// Resistance in thousand-millionths of an ohm.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Nanoohms(pub u32);
+
 /// Capacitance in picofarads.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Picofarads(pub u32);

@@ -4,8 +4,9 @@ use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
     Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
-    JigParts, Microseconds, Microvolts, Millicelsius, Milliohms, Pattern, Phase, Picofarads, Plug,
-    Post, Range, Reading, Refusal, Restart, Rise, Signs, Step, Stop,
+    JigParts, Key, Microohms, Microseconds, Microvolts, Millicelsius, Milliohms, Nanoohms, NotKept,
+    Pattern, Phase, Picofarads, Plug, Post, Range, Reading, Record, Refusal, Restart, Rise, Signs,
+    Step, Stop, records,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -19,6 +20,10 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Rearm,
         Command::Show(Signs::HAZARD),
         Command::Replay { phase: Phase::Plug },
+        Command::Keep { key: Key::Zero, record: kept(&zero()) },
+        Command::Keep { key: Key::Name, record: Record::new() },
+        Command::Keep { key: Key::Parts, record: longest_record() },
+        Command::Recall { key: Key::Plug },
     ]
 }
 
@@ -49,6 +54,7 @@ fn events() -> std::vec::Vec<Event> {
                 glance: true,
                 rise: true,
                 alone: true,
+                stores: true,
             },
         },
         Event::Identity(identity),
@@ -85,7 +91,37 @@ fn events() -> std::vec::Vec<Event> {
         Event::Restarted(Restart::Hung),
         Event::Key,
         Event::Refused { phase: Phase::Plug, reason: Refusal::NothingKept },
+        Event::Kept { key: Key::Name },
+        Event::Recalled { key: Key::Plug, record: kept(&zero().plug) },
+        Event::Recalled { key: Key::Zero, record: longest_record() },
+        Event::NotKept { key: Key::Zero, reason: NotKept::Measuring },
+        Event::NotKept { key: Key::Parts, reason: NotKept::Fault },
     ]
+}
+
+fn zero() -> records::KeptZero {
+    records::KeptZero {
+        ohm: [40_123_456; 6].map(Microohms),
+        u: [123_456; 6].map(Nanoohms),
+        jig: Some(Millicelsius(23_456)),
+        taken_unix_s: 1_790_000_000,
+        series: [Milliohms(346_000); 4],
+        plug: records::KeptPlug {
+            name: "B".try_into().expect("short"),
+            plug: Plug {
+                ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms),
+                tolerance_ppm: 1_000,
+            },
+        },
+    }
+}
+
+fn kept<T: serde::Serialize>(value: &T) -> Record {
+    records::written(value).expect("fits")
+}
+
+fn longest_record() -> Record {
+    Record::from_iter(std::iter::repeat_n(0xA5, records::RECORD_MAX))
 }
 
 fn pattern(readings: usize, code: i16, at: u64) -> Pattern {

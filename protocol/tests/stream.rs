@@ -29,7 +29,7 @@ fn messages(found: &[Decoded<Command>]) -> Vec<Command> {
     found
         .iter()
         .filter_map(|found| match found {
-            Decoded::Message(command) => Some(*command),
+            Decoded::Message(command) => Some(command.clone()),
             Decoded::Damaged => None,
         })
         .collect()

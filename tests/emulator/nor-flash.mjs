@@ -16,9 +16,11 @@ export class NorFlash {
   steps = 0;
   #space = new Uint8Array(SPACE_BYTES).fill(0xff);
   #cut = { after: Infinity };
+  #eraseNanos;
 
-  /** As it left its factory, or with what `memory` says; `id` has eight bytes. */
-  constructor(id, memory = []) {
+  /** As it left its factory, or with what `memory` says; `id` has eight bytes. A slow one takes longer to erase. */
+  constructor(id, memory = [], eraseNanos = ERASE_NANOS) {
+    this.#eraseNanos = eraseNanos;
     this.id = Uint8Array.from(id);
     this.memory.set(memory);
     if (this.id.length !== ID_BYTES) throw new Error(`a flash chip's id has ${ID_BYTES} bytes, not ${this.id.length}`);
@@ -41,7 +43,7 @@ export class NorFlash {
 
   /** The same chip with the same content, for another power-up. */
   unplugged() {
-    return new NorFlash(this.id, this.memory);
+    return new NorFlash(this.id, this.memory, this.#eraseNanos);
   }
 
   /** After so many more steps the power goes away: before the next, or in the middle of it. */
@@ -53,7 +55,7 @@ export class NorFlash {
   erase(offset, count, passed) {
     for (const at of this.#parts('erase', offset, count, SECTOR_BYTES)) {
       this.#step(SECTOR_BYTES, (bytes) => this.memory.fill(0xff, at, at + bytes));
-      passed(ERASE_NANOS);
+      passed(this.#eraseNanos);
     }
   }
 

@@ -1,12 +1,13 @@
 //! The unmodified image on an emulated RP2040, in front of the same simulated runs: the program
 //! meets it through a pseudo-terminal, as it would meet a jig on USB.
 
+use std::ffi::OsStr;
 use std::fs::File;
 use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use crate::program::{folder, runproof};
+use crate::program::{folder, runproof, runproof_keeping};
 use crate::scenes::{self, Tally};
 use crate::terminal::{raw, terminal};
 
@@ -22,11 +23,22 @@ struct EmulatedJig {
 
 impl EmulatedJig {
     fn on(scene: &Path, seed: u32) -> Self {
-        Self::pressed(scene, seed, 0)
+        Self::with(scene, seed, &[])
     }
 
     /// Its key was pressed so often before anybody came to its port.
     fn pressed(scene: &Path, seed: u32, times: u32) -> Self {
+        let times = times.to_string();
+        Self::with(scene, seed, &["--press".as_ref(), times.as_ref()])
+    }
+
+    /// What it keeps is in this file.
+    fn keeping(scene: &Path, seed: u32, store: &Path) -> Self {
+        Self::with(scene, seed, &["--store".as_ref(), store.as_os_str()])
+    }
+
+    fn with(scene: &Path, seed: u32, arguments: &[&OsStr]) -> Self {
+        let says_when = arguments.first().is_some_and(|first| *first == "--press");
         let (master, port) = terminal();
         let held = raw(&port);
         let end = || Stdio::from(master.try_clone().expect("a second handle"));
@@ -38,10 +50,11 @@ impl EmulatedJig {
             .arg(built("world.wasm"))
             .arg("--scene")
             .arg(scene)
-            .args(["--seed", &seed.to_string(), "--press", &times.to_string()])
+            .args(["--seed", &seed.to_string()])
+            .args(arguments)
             .stdin(end())
             .stdout(end())
-            .stderr(if times > 0 { Stdio::piped() } else { Stdio::inherit() })
+            .stderr(if says_when { Stdio::piped() } else { Stdio::inherit() })
             .spawn()
             .expect("node starts");
         if let Some(said) = emulator.stderr.take() {
@@ -105,7 +118,7 @@ fn what_was_measured_without_a_host_is_judged_later() {
         };
         assert_eq!(kinds(&kept), kinds(&measured), "{name}");
     }
-    let jig = EmulatedJig::pressed(&scene("good-run"), 3, 0);
+    let jig = EmulatedJig::on(&scene("good-run"), 3);
     let nothing = runproof(&["check", "--kept", "--port", &jig.port]);
     assert_eq!(nothing.status, 2);
     assert!(nothing.err.contains("has measured nothing by itself"), "{}", nothing.err);
@@ -148,6 +161,49 @@ fn a_zero_is_taken_by_the_chips_own_thermometer() {
     let told: Vec<f64> = told.filter_map(|(celsius, _)| celsius.parse().ok()).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(told.iter().all(|celsius| (celsius - 41.0).abs() < 1.0), "{told:?}");
+}
+
+/// Taken at one computer, used at another: the zero is on the jig, and so are its name and its plug.
+#[test]
+fn what_belongs_to_a_jig_goes_with_it() {
+    let folder = folder("emulated keeping");
+    let store = folder.join("store");
+    let [one, other] = ["one", "other"].map(|name| folder.join(name));
+    let jig = EmulatedJig::keeping(&scene("tail-on-clips"), 3, &store);
+    let told = runproof_keeping(
+        &one,
+        &["jig", "--port", &jig.port, "--name", "Bench 3", "--plug-name", "B", "--plug-values"]
+            .into_iter()
+            .chain(["33.21,47.49,68.1,150"])
+            .collect::<Vec<_>>(),
+    );
+    assert_eq!(told.status, 0, "{}", told.err);
+    assert!(told.out.starts_with("JIG Bench 3"), "{}", told.out);
+    let taken = runproof_keeping(&one, &["zero", "--port", &jig.port, "--yes"]);
+    assert_eq!(taken.status, 0, "{}", taken.err);
+    assert!(taken.out.contains("the jig itself, for whatever computer"), "{}", taken.out);
+    drop(jig);
+
+    let jig = EmulatedJig::keeping(&scene("good-run"), 3, &store);
+    let check = ["check", "--port", &jig.port, "--yes", "--json"];
+    let ran = runproof_keeping(&other, &check).json();
+    assert_eq!(ran["zero"]["used"], true, "{ran}");
+    assert_eq!(ran["verdict"], "pass");
+    let none = runproof_keeping(&other, &[&check[..], &["--zero", "none"]].concat()).json();
+    assert!(none["zero"].is_null(), "{none}");
+    let wrong = runproof_keeping(&other, &[&check[..], &["--plug", "C"]].concat());
+    assert_eq!(wrong.status, 64, "{}", wrong.err);
+    assert!(wrong.err.contains("keeps the values of end plug B"), "{}", wrong.err);
+
+    let shown = runproof_keeping(&other, &["jig", "--port", &jig.port, "--json"]).json();
+    assert_eq!(shown["jig"]["name"], "Bench 3");
+    assert_eq!(shown["plug"]["ring_ohm"][0], 33.21);
+    assert_eq!(shown["zero"]["fits"], true, "{shown}");
+    let forget = ["jig", "--port", &jig.port, "--json", "--forget", "zero", "--forget", "plug"];
+    let forgotten = runproof_keeping(&other, &forget).json();
+    assert!(forgotten["zero"].is_null() && forgotten["plug"]["name"].is_null(), "{forgotten}");
+    assert_eq!(forgotten["plug"]["ring_ohm"][0], 33.2);
+    assert!(runproof_keeping(&other, &check).json()["zero"].is_null());
 }
 
 #[test]

@@ -112,8 +112,14 @@ pub(crate) fn framed(event: &Event) -> Vec<u8> {
 }
 
 pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
-    let capabilities =
-        Capabilities { open_phase: true, plug_phase: true, glance: true, rise: true, alone: true };
+    let capabilities = Capabilities {
+        open_phase: true,
+        plug_phase: true,
+        glance: true,
+        rise: true,
+        alone: true,
+        stores: false,
+    };
     framed(&Event::Hello { version, nonce, capabilities })
 }
 

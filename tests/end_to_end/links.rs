@@ -162,7 +162,7 @@ fn a_jig_that_was_given_up_is_told_to_stop() {
     let answer = move |command| {
         measuring |= matches!(command, Command::Measure { .. });
         if measuring {
-            told.send(command).expect("the test listens");
+            told.send(command.clone()).expect("the test listens");
         }
         jig(command)
     };

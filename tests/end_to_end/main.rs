@@ -9,6 +9,7 @@ mod far_end;
 mod floods;
 mod folders;
 mod hostile_captures;
+mod keeping;
 mod left_running;
 mod limits;
 mod links;

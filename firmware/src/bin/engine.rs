@@ -20,12 +20,13 @@ mod bare {
     use runproof_firmware::bench::{Bench, Line};
     use runproof_firmware::clock::Clock;
     use runproof_firmware::converter::{Bus, serve};
+    use runproof_firmware::keep::Keep;
     use runproof_firmware::session::{Bytes, Jig, Told, run};
     use runproof_firmware::signs::{Face, Showing, play};
     use runproof_firmware::slots::Slots;
     use runproof_firmware::thermometer::Thermometer;
     use runproof_firmware::watch::Watch;
-    use runproof_protocol::{Drive, Microseconds, Microvolts, Millicelsius};
+    use runproof_protocol::{Drive, Key, Microseconds, Microvolts, Millicelsius, NotKept, Record};
 
     /// All that the engine asks of a board.
     struct Unknown;
@@ -99,6 +100,18 @@ mod bare {
     impl Thermometer for Unknown {
         fn read(&self) -> Option<Millicelsius> {
             black_box(Some(Millicelsius(0)))
+        }
+    }
+
+    impl Keep for Unknown {
+        fn keep(&mut self, key: Key, record: &Record) -> Result<(), NotKept> {
+            black_box((key, record));
+            black_box(Ok(()))
+        }
+
+        fn recall(&mut self, key: Key) -> Result<Record, NotKept> {
+            black_box(key);
+            black_box(Ok(Record::new()))
         }
     }
 
@@ -191,7 +204,7 @@ mod bare {
             Unknown,
             Unknown,
         );
-        let told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
+        let mut told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
         let showing = Showing::new();
         let mut memory = Memory::new();
         let jig = Jig {
@@ -212,7 +225,7 @@ mod bare {
         };
         let (mut bus, mut face, mut key) = (Unknown, Unknown, Unknown);
         match block_on(select4(
-            run(&told, jig, &mut key, &from_host, &to_host),
+            run(&mut told, &mut Unknown, jig, &mut key, &from_host, &to_host),
             play(&mut face, &showing, &Unknown),
             serve(&slots, &mut bus, &Unknown),
             host,

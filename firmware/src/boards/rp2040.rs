@@ -43,6 +43,7 @@ use self::pins::{Pins, Wire};
 use self::watch::{Followers, Rounds};
 use crate::alone::Memory;
 use crate::bench::Bench;
+use crate::keep::Records;
 use crate::session::{Bytes, Jig, Told};
 use crate::signs::Showing;
 use crate::slots::Slots;
@@ -70,15 +71,16 @@ pub fn start(spawner: Spawner) {
         panic::log(restart);
     }
     static SHARED: StaticCell<Shared> = StaticCell::new();
-    let mut chip = embassy_rp::init(embassy_rp::config::Config::default());
+    let pins = Pins::new(embassy_rp::init(embassy_rp::config::Config::default()));
+    let mut store = Store::new(pins.flash);
     let shared = &*SHARED.init(Shared {
         slots: Slots::new(),
         from_host: Bytes::new(),
         to_host: Bytes::new(),
-        serial: Store::new(chip.FLASH.reborrow()).serial(),
+        serial: store.serial(),
         showing: Showing::new(),
     });
-    let pins = Pins::new(chip);
+    let records = Records::new(store);
     let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
@@ -87,7 +89,7 @@ pub fn start(spawner: Spawner) {
     spawner.spawn(guard_task(pins.watchdog).expect(once));
     let front = Front::new(pins.lamps, pins.tones, pins.sounder);
     spawner.spawn(front_task(front, shared).expect(once));
-    spawner.spawn(session_task(bench, watch, pins.key, restart, shared).expect(once));
+    spawner.spawn(session_task(bench, watch, pins.key, records, restart, shared).expect(once));
     spawner.spawn(converters_task(bus, shared).expect(once));
     spawner.spawn(port_task(pins.usb, shared).expect(once));
 }
@@ -117,12 +119,13 @@ async fn session_task(
     mut bench: Bench<PinLine, Coil>,
     watch: Followers,
     mut key: Input<'static>,
+    mut records: Records<Store<'static>>,
     restart: Option<Restart>,
     shared: &'static Shared,
 ) {
     static MEMORY: StaticCell<Memory> = StaticCell::new();
     let Shared { slots, from_host, to_host, serial, showing } = shared;
-    let told = Told { identity: identity("rp2040", serial), restart };
+    let mut told = Told { identity: identity("rp2040", serial), restart };
     let jig = Jig {
         bench: &mut bench,
         slots,
@@ -132,5 +135,5 @@ async fn session_task(
         showing,
         memory: MEMORY.init_with(Memory::new),
     };
-    session::run(&told, jig, &mut key, from_host, to_host).await
+    session::run(&mut told, &mut records, jig, &mut key, from_host, to_host).await
 }

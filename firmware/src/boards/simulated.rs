@@ -10,6 +10,7 @@ mod converters;
 mod electronics;
 mod face;
 mod jig;
+mod memory;
 mod noise_free;
 mod parts;
 mod release;
@@ -22,6 +23,7 @@ mod world;
 
 pub use board::Followers;
 pub use jig::SimulatedJig;
+pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
     BUILT_IN, End, EndPlug, Foreign, JigState, Joint, LeftOn, OpenConductor, Run, Scene,

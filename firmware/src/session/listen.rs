@@ -2,14 +2,15 @@
 
 use runproof_protocol::{Command, Decoded, Decoder, Event, VERSION};
 
-use super::{Bytes, CAPABILITIES, Order, Orders, Told};
+use super::{Bytes, CAPABILITIES, Order, Orders, Own};
 use crate::clock::Clock;
+use crate::keep::Keep;
 use crate::measure::Outbox;
 
 /// Reads commands for ever. An answer for which the outbox has no room is left out: a host that
 /// does not read does not hold up an abort, and one that reads asks again.
-pub(super) async fn listen(
-    told: &Told,
+pub(super) async fn listen<K: Keep>(
+    own: &Own<'_, K>,
     orders: &Orders,
     outbox: &Outbox,
     clock: &impl Clock,
@@ -23,21 +24,29 @@ pub(super) async fn listen(
         while let Some(found) = decoder.next(&mut bytes) {
             if let Decoded::Message(command) = found {
                 orders.heard.set(Some(clock.now()));
-                follow(command, told, orders, outbox);
+                follow(command, own, orders, outbox);
             }
         }
     }
 }
 
-fn follow(command: Command, told: &Told, orders: &Orders, outbox: &Outbox) {
+fn follow<K: Keep>(command: Command, own: &Own<'_, K>, orders: &Orders, outbox: &Outbox) {
     let answer = match command {
         Command::Hello { nonce, .. } => {
             let capabilities = CAPABILITIES;
             let _full = outbox.try_send(Event::Hello { version: VERSION, nonce, capabilities });
-            let Some(restart) = &told.restart else { return };
+            let Some(restart) = own.restart else { return };
             Event::Restarted(restart.clone())
         }
-        Command::Identify => Event::Identity(told.identity.clone()),
+        Command::Identify => Event::Identity(own.identity()),
+        Command::Keep { key, record } => match own.keep(key, &record, orders) {
+            Ok(()) => Event::Kept { key },
+            Err(reason) => Event::NotKept { key, reason },
+        },
+        Command::Recall { key } => match own.recall(key, orders) {
+            Ok(record) => Event::Recalled { key, record },
+            Err(reason) => Event::NotKept { key, reason },
+        },
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
         Command::Rearm => return order(orders, Order::Rearm),
         Command::Show(signs) => return order(orders, Order::Show(signs)),

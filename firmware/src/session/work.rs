@@ -4,7 +4,7 @@ use core::convert::Infallible;
 
 use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Lamp, Phase, Refusal, Signs, Stop, Tune};
+use runproof_protocol::{Event, HazardKind, Lamp, NotKept, Phase, Refusal, Signs, Stop, Tune};
 
 #[cfg(feature = "alone")]
 use super::alone;
@@ -37,6 +37,7 @@ pub(super) async fn work<
         let event = match order {
             Order::Rearm | Order::RearmAlone => {
                 hazard_latched = false;
+                orders.memory_rests.set(None);
                 jig.watch.rearm();
                 jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
                 if matches!(order, Order::RearmAlone) {
@@ -66,6 +67,7 @@ pub(super) async fn work<
                 jig.showing.signal(Signs::default());
                 let signs = alone::check(orders, jig).await;
                 hazard_latched = signs == Signs::HAZARD;
+                orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
                 jig.showing.signal(signs);
                 continue;
             }
@@ -82,6 +84,7 @@ pub(super) async fn work<
                 let Jig { bench, slots, clock, watch, .. } = jig;
                 let event = measured(phase, orders, bench, slots, *clock, *watch, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
+                orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
                 if hazard_latched {
                     orders.next.clear(); // given before anyone could know of it
                     jig.showing.signal(Signs::HAZARD);
@@ -120,6 +123,7 @@ pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock
     watch: &W,
     outbox: &Outbox,
 ) -> Event {
+    orders.memory_rests.set(Some(NotKept::Measuring));
     let measurement = measure::phase(phase, bench, slots, clock, watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();

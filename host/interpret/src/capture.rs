@@ -6,6 +6,7 @@ mod error;
 mod fields;
 mod from_wire;
 mod head;
+mod kept;
 mod phase_end;
 mod plausible;
 mod read;

@@ -16,7 +16,7 @@ use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
-use crate::jig::{self, Jig, SerialPort, SimulatedPort};
+use crate::jig::{self, Conversation, Jig, SerialPort, SimulatedPort};
 use crate::show::progress::{Prompts, Screen};
 use crate::show::signs;
 use crate::zeros;
@@ -38,9 +38,10 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     }
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
-    let jig = meet(arguments.jig, arguments.seed)?.with(super::now_unix_s(), arguments.plug);
+    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = jig.with(super::now_unix_s(), arguments.plug)?;
     let zero = match arguments.zero {
-        None => zeros::newest(jig.head()).map(|(_, zero)| zero),
+        None => zeros::newest(&jig),
         Some(path) if path == Path::new("none") => None,
         Some(path) => Some(zeros::in_file(&path, jig.head())?),
     };
@@ -125,13 +126,14 @@ pub(super) fn waits(told: Option<Duration>, is_simulated: bool) -> u64 {
     u64::try_from(wait.as_micros()).unwrap_or(u64::MAX)
 }
 
-pub(super) fn meet(which: WhichJig, seed: u64) -> Result<Jig, Error> {
+pub(super) fn begin(which: WhichJig, seed: u64) -> Result<Conversation, Error> {
     if let Some(name) = which.simulate {
         let scene = scene(&name)?;
-        return Ok(Jig::meet("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?);
+        let port = move || Ok(SimulatedPort::new(scene, seed));
+        return Ok(Conversation::begin("the simulated jig", port)?);
     }
     let path = which.port.map_or_else(jig::the_attached_jig, Ok)?;
-    Ok(Jig::meet(&path.clone(), move || SerialPort::open(&path))?)
+    Ok(Conversation::begin(&path.clone(), move || SerialPort::open(&path))?)
 }
 
 /// A built-in scene takes some 300 bytes.

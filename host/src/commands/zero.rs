@@ -5,13 +5,16 @@ use std::io::Write;
 
 use runproof_interpret::capture::Zero;
 use runproof_interpret::zero;
+use runproof_protocol::Key;
+use runproof_protocol::records;
 
-use super::check::{meet, waits};
+use super::check::{begin, waits};
 use crate::arguments;
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
+use crate::jig::{Jig, JigError};
 use crate::show::progress::{Prompts, Screen};
 use crate::show::zero as show;
 use crate::zeros;
@@ -20,9 +23,10 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
     let taken_unix_s = super::now_unix_s();
-    let jig = meet(arguments.jig, arguments.seed)?;
-    let jig = jig.with(taken_unix_s, arguments.plug);
-    let before = zeros::newest(jig.head());
+    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = jig.with(taken_unix_s, arguments.plug)?;
+    let before = zeros::newest(&jig);
+    let in_a_file_alone = arguments.save.is_some();
     let path = match arguments.save {
         Some(path) => path,
         None => zeros::new_path(jig.head(), taken_unix_s)?,
@@ -42,9 +46,16 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     })?;
     file.write_all(capture.write().as_bytes())
         .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
-    let changed_ohm = before.map(|(_, before)| most_apart_ohm(&zero, &before));
-    super::print(&show::taken(&zero, changed_ohm, &path))?;
+    let changed_ohm = before.map(|before| most_apart_ohm(&zero, &before));
+    let on_jig = (!in_a_file_alone).then(|| keep_on(&jig, &zero));
+    super::print(&show::taken(&zero, changed_ohm, &path, on_jig.as_ref(), is_simulated))?;
     Ok(Exit::Pass)
+}
+
+/// For any computer.
+fn keep_on(jig: &Jig, zero: &Zero) -> Result<(), JigError> {
+    let kept = zero.to_keep(jig.head()).as_ref().and_then(records::written);
+    jig.conversation().keep(Key::Zero, kept.ok_or(JigError::TooLong)?)
 }
 
 fn most_apart_ohm(zero: &Zero, before: &Zero) -> f64 {

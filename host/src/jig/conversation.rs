@@ -6,7 +6,11 @@ use std::time::{Duration, Instant};
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, Head, PhaseEnd, head_from};
-use runproof_protocol::{Capabilities, Command, Event, Microseconds, Phase, Signs, VERSION};
+use runproof_protocol::records::{self, KeptPlug};
+use runproof_protocol::{
+    Capabilities, Command, Event, Identity, Key, Microseconds, Phase, Record, Restart, Signs,
+    VERSION,
+};
 
 use super::link::{Heard, Link};
 use super::measurement::{self, SILENCE_MAX, Watch};
@@ -16,19 +20,19 @@ use super::{JigError, Port};
 const ANSWER_WITHIN: Duration = Duration::from_secs(3);
 const ASK_AGAIN: Duration = Duration::from_millis(250);
 
-/// A jig that has said who it is.
-pub(crate) struct Jig {
+/// A jig that answers, whatever it says of itself.
+pub(crate) struct Conversation {
     path: String,
     link: Link,
-    head: Head,
-    /// It has lamps and a sounder.
-    shows: bool,
+    pub(crate) capabilities: Capabilities,
+    /// Why it started anew by itself, if it did.
+    pub(crate) restart: Option<Restart>,
 }
 
-impl Jig {
+impl Conversation {
     /// Opens a port and greets the jig on it. `path` is what messages call it. Whatever a host
     /// before this one left running is ended.
-    pub(crate) fn meet<P: Port>(
+    pub(crate) fn begin<P: Port>(
         path: &str,
         port: impl FnOnce() -> Result<P, JigError> + Send + 'static,
     ) -> Result<Self, JigError> {
@@ -38,22 +42,90 @@ impl Jig {
             return Err(JigError::OtherVersion { jig: version });
         }
         settle(path, &link)?;
-        let identity = answer(path, &link, Command::Identify, |event| match event {
-            Event::Identity(identity) => Some(identity),
-            _ => None,
-        })?;
-        let path = path.to_owned();
-        match head_from(&identity, concat!("runproof ", env!("CARGO_PKG_VERSION"))) {
-            Ok(head) => Ok(Self { path, link, head, shows: capabilities.alone }),
-            Err(part) => Err(JigError::ImplausibleParts { path, part }),
-        }
+        Ok(Self { path: path.to_owned(), link, capabilities, restart: None })
     }
 
-    /// The same, for a test that begins now, with the end plug of this name.
-    pub(crate) fn with(mut self, taken_unix_s: u64, plug: String) -> Self {
+    /// Who the jig is, and the values of its parts.
+    pub(crate) fn identify(&mut self) -> Result<Identity, JigError> {
+        let mut restart = None;
+        let identity = answer(&self.path, &self.link, &Command::Identify, |event| match event {
+            Event::Identity(identity) => Some(identity),
+            Event::Restarted(reason) => {
+                restart = Some(reason);
+                None
+            }
+            _ => None,
+        });
+        self.restart = restart.or(self.restart.take());
+        identity
+    }
+
+    /// What the jig keeps under this key; an empty record, if nothing, or if it keeps nothing at all.
+    pub(crate) fn recall(&self, key: Key) -> Result<Record, JigError> {
+        if !self.capabilities.stores {
+            return Ok(Record::new());
+        }
+        let recalled =
+            answer(&self.path, &self.link, &Command::Recall { key }, |event| match event {
+                Event::Recalled { key: told, record } if told == key => Some(Ok(record)),
+                Event::NotKept { key: told, reason } if told == key => Some(Err(reason)),
+                _ => None,
+            })?;
+        recalled.map_err(|reason| JigError::NotRecalled { reason })
+    }
+
+    /// Keeps a record on the jig; an empty one forgets what was there.
+    pub(crate) fn keep(&self, key: Key, record: Record) -> Result<(), JigError> {
+        if !self.capabilities.stores {
+            return Err(JigError::KeepsNothing);
+        }
+        let command = Command::Keep { key, record };
+        let kept = answer(&self.path, &self.link, &command, |event| match event {
+            Event::Kept { key: told } if told == key => Some(Ok(())),
+            Event::NotKept { key: told, reason } if told == key => Some(Err(reason)),
+            _ => None,
+        })?;
+        kept.map_err(|reason| JigError::NotKept { reason })
+    }
+}
+
+/// A jig that has said who it is, and can be that.
+pub(crate) struct Jig {
+    conversation: Conversation,
+    head: Head,
+}
+
+impl Jig {
+    /// A jig that can be understood, with the end plug that it keeps.
+    pub(crate) fn meet(mut conversation: Conversation) -> Result<Self, JigError> {
+        let identity = conversation.identify()?;
+        let made_by = concat!("runproof ", env!("CARGO_PKG_VERSION"));
+        let mut head = head_from(&identity, made_by)
+            .map_err(|part| JigError::ImplausibleParts { path: conversation.path.clone(), part })?;
+        // A memory that does not work stands in nobody's way: the identity was told without it.
+        let plug = conversation.recall(Key::Plug).unwrap_or_default();
+        if let Some(KeptPlug { name, .. }) = records::read(&plug) {
+            head.plug.id = name.to_string();
+        }
+        Ok(Self { conversation, head })
+    }
+
+    /// The same, for a test that begins now, with the end plug of this name, if one was told.
+    pub(crate) fn with(mut self, taken_unix_s: u64, plug: String) -> Result<Self, JigError> {
         self.head.taken_unix_s = Some(taken_unix_s);
-        self.head.plug.id = plug;
-        self
+        let kept = &self.head.plug.id;
+        if !plug.is_empty() && !kept.is_empty() && *kept != plug {
+            return Err(JigError::OtherPlug { kept: kept.clone(), told: plug });
+        }
+        if !plug.is_empty() {
+            self.head.plug.id = plug;
+        }
+        Ok(self)
+    }
+
+    /// For its memory.
+    pub(crate) fn conversation(&self) -> &Conversation {
+        &self.conversation
     }
 
     /// What its captures begin with.
@@ -63,7 +135,8 @@ impl Jig {
 
     /// Clears a latched hazard.
     pub(crate) fn rearm(&self) -> Result<(), JigError> {
-        answer(&self.path, &self.link, Command::Rearm, |event| match event {
+        let Conversation { path, link, .. } = &self.conversation;
+        answer(path, link, &Command::Rearm, |event| match event {
             Event::Armed => Some(()),
             _ => None,
         })
@@ -76,20 +149,22 @@ impl Jig {
 
     /// Shows this on its lamps, and sounds it, until it measures again.
     pub(crate) fn show(&self, signs: Signs) {
-        if self.shows {
-            self.link.send(Command::Show(signs));
+        let Conversation { link, capabilities, .. } = &self.conversation;
+        if capabilities.alone {
+            link.send(Command::Show(signs));
         }
     }
 
     /// Whether its key was pressed since this was last asked.
     pub(crate) fn key_pressed(&self) -> bool {
-        self.link.key_pressed()
+        self.conversation.link.key_pressed()
     }
 
     /// What it measured of a phase without a host, if it did.
     pub(crate) fn replay(&self, phase: Phase, capture: &mut Capture) {
         let order = Command::Replay { phase };
-        let ending = measurement::take(&self.link, order, phase, capture, &mut |_, _| {});
+        let ending =
+            measurement::take(&self.conversation.link, order, phase, capture, &mut |_, _| {});
         capture.end(PhaseEnd { phase, ending });
     }
 
@@ -104,10 +179,11 @@ impl Jig {
             Entry::Warmth(warmth) => warmth.phase != phase,
             Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
         });
-        let ending = match settle(&self.path, &self.link) {
+        let Conversation { path, link, .. } = &self.conversation;
+        let ending = match settle(path, link) {
             Ok(()) => {
                 let order = Command::Measure { phase };
-                measurement::take(&self.link, order, phase, capture, watch)
+                measurement::take(link, order, phase, capture, watch)
             }
             Err(error) => Ending::Lost { reason: error.to_string() },
         };
@@ -125,7 +201,7 @@ impl Jig {
 
     /// The next event; none for bytes that are no event: what they were is missed later.
     fn hear(&self) -> io::Result<Option<Event>> {
-        match self.link.hear(Instant::now() + SILENCE_MAX) {
+        match self.conversation.link.hear(Instant::now() + SILENCE_MAX) {
             Some(Heard::Event(event)) => Ok(Some(*event)),
             Some(Heard::Damaged) => Ok(None),
             Some(Heard::Lost(error)) => Err(error),
@@ -138,7 +214,7 @@ impl Jig {
 /// conversation: only this hello has the nonce that comes back.
 fn greet(path: &str, link: &Link) -> Result<(u16, Capabilities), JigError> {
     let nonce = RandomState::new().hash_one(path) as u32;
-    answer(path, link, Command::Hello { version: VERSION, nonce }, |event| match event {
+    answer(path, link, &Command::Hello { version: VERSION, nonce }, |event| match event {
         Event::Hello { version, nonce: back, capabilities } if back == nonce => {
             Some((version, capabilities))
         }
@@ -156,13 +232,13 @@ fn settle(path: &str, link: &Link) -> Result<(), JigError> {
 fn answer<T>(
     path: &str,
     link: &Link,
-    command: Command,
-    wanted: impl Fn(Event) -> Option<T>,
+    command: &Command,
+    mut wanted: impl FnMut(Event) -> Option<T>,
 ) -> Result<T, JigError> {
     let give_up = Instant::now() + ANSWER_WITHIN;
     let mut damaged = false;
     while Instant::now() < give_up {
-        link.send(command);
+        link.send(command.clone());
         let ask_again = Instant::now() + ASK_AGAIN;
         while let Some(heard) = link.hear(ask_again) {
             match heard {

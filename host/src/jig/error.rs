@@ -3,7 +3,7 @@
 use std::io;
 
 use runproof_interpret::capture::Implausible;
-use runproof_protocol::VERSION;
+use runproof_protocol::{NotKept, VERSION};
 use thiserror::Error;
 
 #[derive(Debug, Error)]
@@ -33,6 +33,16 @@ pub(crate) enum JigError {
     OtherVersion { jig: u16 },
     #[error("the jig on {path} cannot be what it says it is: its `{}` {part}", part.key)]
     ImplausibleParts { path: String, part: Implausible },
+    #[error("this jig's firmware keeps nothing on the jig")]
+    KeepsNothing,
+    #[error("the end plug's name is longer than a jig keeps")]
+    TooLong,
+    #[error("nothing was kept on the jig: {reason}")]
+    NotKept { reason: NotKept },
+    #[error("the jig does not tell what it keeps: {reason}")]
+    NotRecalled { reason: NotKept },
+    #[error("this jig keeps the values of end plug {kept}, and this is said to be end plug {told}")]
+    OtherPlug { kept: String, told: String },
     #[error("the connection to the jig broke: {0}")]
     Lost(io::Error),
 }
@@ -74,10 +84,35 @@ impl JigError {
                 "put the firmware that came with this runproof on the jig".into()
             }
             Self::ImplausibleParts { .. } => {
-                "its stored values are damaged, or for another jig: put its firmware on it again, \
-                 and measure with another jig until then"
+                "if they were stored on it, `runproof jig --forget plug --forget parts` goes back to what it \
+                 was built with; else its values are damaged: put its firmware on it again, and \
+                 measure with another jig until then"
                     .into()
             }
+            Self::KeepsNothing => {
+                "put the firmware that came with this runproof on the jig; until then each computer \
+                 keeps its own zeros"
+                    .into()
+            }
+            Self::NotKept { reason } | Self::NotRecalled { reason } => match reason {
+                NotKept::Measuring => "wait until nothing is measured with it, and try again".into(),
+                NotKept::HazardLatched => {
+                    "find the voltage's source and remove it, then `runproof check --rearm`".into()
+                }
+                NotKept::NotCapable | NotKept::NotARecord => {
+                    "put the firmware that came with this runproof on the jig".into()
+                }
+                NotKept::Fault => {
+                    "unplug the jig, plug it in, and try again; if it stays, its memory is worn out, and \
+                     each computer keeps its own zeros"
+                        .into()
+                }
+            },
+            Self::TooLong => "give the end plug a name of at most 16 letters".into(),
+            Self::OtherPlug { kept, .. } => format!(
+                "use end plug {kept}, or store the values of the other with `runproof jig \
+                 --plug-values` and `--plug-name`"
+            ),
             Self::Lost(_) => "check the cable to the jig, and measure again".into(),
         }
     }

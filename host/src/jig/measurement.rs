@@ -176,7 +176,10 @@ impl<'a> Taking<'a> {
             | Event::Refused { .. }
             | Event::Heartbeat { .. }
             | Event::Restarted(_)
-            | Event::Key => None,
+            | Event::Key
+            | Event::Kept { .. }
+            | Event::Recalled { .. }
+            | Event::NotKept { .. } => None,
         })
     }
 

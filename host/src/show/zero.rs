@@ -5,13 +5,20 @@ use std::path::Path;
 use runproof_interpret::capture::Zero;
 
 use super::terminal::paragraph;
+use crate::jig::JigError;
 
 /// Between two zeros, what two conductors' clips may differ by; more is a change of jig or plug.
 /// (judgement)
 const CLIPS_OHM: f64 = 0.25;
 
 /// It can be read aloud.
-pub(crate) fn taken(zero: &Zero, changed_ohm: Option<f64>, path: &Path) -> String {
+pub(crate) fn taken(
+    zero: &Zero,
+    changed_ohm: Option<f64>,
+    path: &Path,
+    on_jig: Option<&Result<(), JigError>>,
+    is_simulated: bool,
+) -> String {
     let mut lines = vec!["ZERO: the end plug reads as it should.".to_owned(), String::new()];
     let warmth = match zero.jig_c {
         Some(celsius) => format!(
@@ -36,6 +43,22 @@ pub(crate) fn taken(zero: &Zero, changed_ohm: Option<f64>, path: &Path) -> Strin
     };
     paragraph(&mut lines, "change", &changed);
     paragraph(&mut lines, "kept in", &path.display().to_string());
+    match on_jig {
+        Some(Ok(())) if is_simulated => {
+            paragraph(&mut lines, "and on", "the simulated jig, which ends with this.");
+        }
+        Some(Ok(())) => {
+            paragraph(&mut lines, "and on", "the jig itself, for whatever computer it is on.")
+        }
+        Some(Err(error)) => {
+            let told = format!(
+                "{error}: only this computer has it. To have it there: {}.",
+                error.next_step()
+            );
+            paragraph(&mut lines, "not on", &format!("the jig: {told}"));
+        }
+        None => {}
+    }
     lines.push(String::new());
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
 }

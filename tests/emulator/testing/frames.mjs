@@ -1,7 +1,7 @@
 // Frames of the jig's protocol, as far as the harness's own tests speak it: postcard, CRC-32, COBS, zero.
 const EVENTS = [
   'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat', 'rise',
-  'warm', 'restarted', 'key',
+  'warm', 'restarted', 'key', 'kept', 'recalled', 'not kept',
 ];
 const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1;
 
@@ -13,6 +13,15 @@ export const ABORT = frame([3]);
 export const REARM = frame([4]);
 export const REPLAY_OPEN = frame([6, OPEN_PHASE]);
 export const REPLAY_PLUG = frame([6, PLUG_PHASE]);
+/** What a jig keeps, by its key. */
+export const ZERO = 0, PLUG = 1;
+export const keep = (key, record) => frame([7, key, ...number(record.length), ...record]);
+export const recall = (key) => frame([8, key]);
+
+/** A whole number, seven bits a byte, the least first. */
+export function number(value) {
+  return value < 0x80 ? [value] : [(value & 0x7f) | 0x80, ...number(Math.floor(value / 128))];
+}
 
 /** Collects bytes; returns the events that they complete, as {kind, body}. */
 export class Events {

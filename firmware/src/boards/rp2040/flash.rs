@@ -1,14 +1,16 @@
 //! The flash behind the chip: its last sectors as a store, and the number it was made with.
 
 use embassy_rp::Peri;
-use embassy_rp::flash::{Blocking, ERASE_SIZE, Error, Flash, READ_SIZE, WRITE_SIZE};
+use embassy_rp::flash::{Blocking, ERASE_SIZE, Error, Flash};
 use embassy_rp::peripherals::FLASH;
-use embedded_storage_async::nor_flash::{ErrorType, MultiwriteNorFlash, NorFlash, ReadNorFlash};
 use heapless::String;
+use runproof_protocol::NotKept;
+
+use super::guard;
+use crate::keep::{self, STORE_BYTES};
 
 /// As memory.x has it, which keeps the image out of the store.
 const FLASH_BYTES: usize = 2048 * 1024;
-const STORE_BYTES: usize = 16 * 1024;
 const STORE_AT: u32 = (FLASH_BYTES - STORE_BYTES) as u32;
 
 const ID_BYTES: usize = 8;
@@ -45,33 +47,23 @@ fn digit(nibble: u8) -> char {
     char::from(if nibble < 10 { b'0' + nibble } else { b'A' + nibble - 10 })
 }
 
-impl ErrorType for Store<'_> {
-    type Error = Error;
-}
-
-impl ReadNorFlash for Store<'_> {
-    const READ_SIZE: usize = READ_SIZE;
-
-    async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Error> {
-        self.0.blocking_read(STORE_AT.saturating_add(offset), bytes)
+impl keep::Flash for Store<'_> {
+    fn read(&mut self, at: usize, bytes: &mut [u8]) -> Result<(), NotKept> {
+        self.0.blocking_read(STORE_AT + at as u32, bytes).map_err(fault)
     }
 
-    fn capacity(&self) -> usize {
-        STORE_BYTES
-    }
-}
-
-impl NorFlash for Store<'_> {
-    const WRITE_SIZE: usize = WRITE_SIZE;
-    const ERASE_SIZE: usize = ERASE_SIZE;
-
-    async fn erase(&mut self, from: u32, to: u32) -> Result<(), Error> {
-        self.0.blocking_erase(STORE_AT.saturating_add(from), STORE_AT.saturating_add(to))
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept> {
+        let at = STORE_AT + at as u32;
+        guard::while_flash_changes(|| self.0.blocking_write(at, bytes)).map_err(fault)
     }
 
-    async fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Error> {
-        self.0.blocking_write(STORE_AT.saturating_add(offset), bytes)
+    fn erase(&mut self, at: usize) -> Result<(), NotKept> {
+        let at = STORE_AT + at as u32;
+        let end = at + ERASE_SIZE as u32;
+        guard::while_flash_changes(|| self.0.blocking_erase(at, end)).map_err(fault)
     }
 }
 
-impl MultiwriteNorFlash for Store<'_> {}
+fn fault(_: Error) -> NotKept {
+    NotKept::Fault
+}

@@ -17,7 +17,7 @@
 
 use embassy_rp::adc::Channel;
 use embassy_rp::gpio::{Input, Level, Output, Pull};
-use embassy_rp::peripherals::{ADC, I2C0, PIN_0, PIN_1, PIN_18, PWM_SLICE1, USB, WATCHDOG};
+use embassy_rp::peripherals::{ADC, FLASH, I2C0, PIN_0, PIN_1, PIN_18, PWM_SLICE1, USB, WATCHDOG};
 use embassy_rp::{Peri, Peripherals};
 
 use super::coil::Coil;
@@ -46,6 +46,7 @@ pub(super) struct Pins {
     pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
     pub(super) watchdog: Peri<'static, WATCHDOG>,
+    pub(super) flash: Peri<'static, FLASH>,
 }
 
 impl Pins {
@@ -87,6 +88,7 @@ impl Pins {
             ],
             usb: chip.USB,
             watchdog: chip.WATCHDOG,
+            flash: chip.FLASH,
         }
     }
 }

@@ -17,10 +17,12 @@ use embassy_futures::join::join3;
 use super::Nanoseconds;
 use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
 use super::face::{Desk, DeskFace, DeskKey};
+use super::memory::Memory as OwnFlash;
 use super::scene::Scene;
 use super::world::World;
 use crate::alone::Memory;
 use crate::bench::Bench;
+use crate::keep::{Keep, Records};
 use crate::session::{self, Bytes, Jig, Told};
 use crate::signs::Showing;
 use crate::slots::Slots;
@@ -57,6 +59,12 @@ impl SimulatedJig {
         Self::watched(scene, seed, |followers| followers)
     }
 
+    /// The same, with a memory of its own.
+    #[must_use]
+    pub fn keeping<K: Keep + 'static>(scene: Scene, seed: u64, memory: K) -> Self {
+        Self::with(scene, seed, |followers| followers, memory)
+    }
+
     /// The same, with a watch made of its followers.
     #[must_use]
     pub fn watched<W: Watch + 'static>(
@@ -64,13 +72,22 @@ impl SimulatedJig {
         seed: u64,
         watch: impl FnOnce(Followers) -> W,
     ) -> Self {
+        Self::with(scene, seed, watch, Records::new(OwnFlash::default()))
+    }
+
+    fn with<W: Watch + 'static, K: Keep + 'static>(
+        scene: Scene,
+        seed: u64,
+        watch: impl FnOnce(Followers) -> W,
+        memory: K,
+    ) -> Self {
         let board = Rc::new(Board::new(World::new(scene, seed)));
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let serial = format!("seed-{seed}");
         let watch = watch(Followers { board: Rc::clone(&board), watching: Cell::new(false) });
         let desk = Rc::new(Desk::default());
         let (own_board, own_ports, own_desk) = (board.clone(), ports.clone(), desk.clone());
-        let engine = Box::pin(engine(own_board, own_ports, own_desk, serial, watch));
+        let engine = Box::pin(engine(own_board, own_ports, own_desk, serial, watch, memory));
         Self { board, ports, engine, woken: Arc::new(Woken(AtomicBool::new(true))), desk }
     }
 
@@ -160,6 +177,7 @@ async fn engine(
     desk: Rc<Desk>,
     serial: String,
     watch: impl Watch,
+    mut records: impl Keep,
 ) {
     let line = |wired| PostLine { board: Rc::clone(&board), wired };
     let posts = [0, 1, 2, 3].map(|post| line(Wired::Post(post)));
@@ -169,7 +187,7 @@ async fn engine(
     let mut bench = Bench::new(posts, pulls, references, coil(Which::Relays), coil(Which::Load));
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
-    let told = Told { identity: identity("simulated", &serial), restart: None };
+    let mut told = Told { identity: identity("simulated", &serial), restart: None };
     let showing = Showing::new();
     let mut memory = Memory::new();
     let jig = Jig {
@@ -185,7 +203,7 @@ async fn engine(
     let mut key = DeskKey(desk);
     join3(
         converter::serve(&slots, &mut bus, &board),
-        session::run(&told, jig, &mut key, &ports.from_host, &ports.to_host),
+        session::run(&mut told, &mut records, jig, &mut key, &ports.from_host, &ports.to_host),
         signs::play(&mut face, &showing, &board),
     )
     .await;

@@ -10,6 +10,8 @@ use super::{
     PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
 };
 
+use super::kept::{JIG_C, ZERO_OHM, ZERO_U_OHM};
+
 const TAKEN_KEY: &str = "taken_unix_s";
 const HEAD_KEY: &str = "runproof_capture";
 
@@ -167,9 +169,9 @@ fn warmth(fields: &Fields) -> Result<Warmth, CaptureError> {
 fn zero(fields: &Fields) -> Result<Zero, CaptureError> {
     Ok(Zero {
         ohm: fields
-            .six("zero_ohm", "six resistances, 1 to 1000 Ω", |ohm| (1.0..=1e3).contains(&ohm))?,
+            .six("zero_ohm", "six resistances, 1 to 1000 Ω", |ohm| ZERO_OHM.contains(&ohm))?,
         u_ohm: fields
-            .six("u_ohm", "six uncertainties, 1 µΩ to 1 Ω", |ohm| (1e-6..=1.0).contains(&ohm))?,
+            .six("u_ohm", "six uncertainties, 1 µΩ to 1 Ω", |ohm| ZERO_U_OHM.contains(&ohm))?,
         jig_c: match fields.has("jig_c") {
             true => Some(fields.number("jig_c", CELSIUS, celsius)?),
             false => None,
@@ -180,7 +182,7 @@ fn zero(fields: &Fields) -> Result<Zero, CaptureError> {
 
 /// What a jig can be like.
 fn celsius(celsius: f64) -> Option<f64> {
-    (-100.0..=200.0).contains(&celsius).then_some(celsius)
+    JIG_C.contains(&celsius).then_some(celsius)
 }
 
 fn phase_end(fields: &Fields) -> Result<PhaseEnd, CaptureError> {

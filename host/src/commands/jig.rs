@@ -1,0 +1,63 @@
+//! `jig`: who a jig is and what it keeps; stores there what belongs to it, for whatever computer it is on.
+
+use runproof_interpret::capture::{Head, Plug, head_from};
+use runproof_protocol::records::{self, KeptPlug, Name};
+use runproof_protocol::{Identity, Key, Record};
+use serde::Serialize;
+
+use super::check::begin;
+use crate::arguments;
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::jig::{Conversation, JigError};
+use crate::show::jig::{self as show, Shown};
+
+/// What is known of resistors that were measured well. [judgement]
+const TOLERANCE_PERCENT: f64 = 0.1;
+
+pub(super) fn run(arguments: arguments::Jig) -> Result<Exit, Error> {
+    let is_simulated = arguments.jig.simulate.is_some();
+    let name = arguments.name.as_deref().map(name).transpose()?;
+    let mut jig = begin(arguments.jig, arguments.seed)?;
+    let identity = jig.identify()?;
+    for what in arguments.forget {
+        jig.keep(what.into(), Record::new())?;
+    }
+    if let Some(name) = name {
+        keep(&jig, Key::Name, &name)?;
+    }
+    if let Some(ring_ohm) = arguments.plug_values {
+        let percent = arguments.plug_tolerance.unwrap_or(TOLERANCE_PERCENT);
+        let plug = Plug { id: arguments.plug_name, ring_ohm, tolerance: percent / 100.0 };
+        keep(&jig, Key::Plug, &checked(&identity, plug)?)?;
+    }
+    let identity = jig.identify()?;
+    let shown = Shown::of(&jig, identity, is_simulated, super::now_unix_s())?;
+    let text = if arguments.output.json {
+        show::json(&shown)
+    } else {
+        show::words(&shown, arguments.output.in_units.units)
+    };
+    super::print(&text)?;
+    Ok(Exit::Pass)
+}
+
+fn keep<T: Serialize>(jig: &Conversation, key: Key, value: &T) -> Result<(), Error> {
+    Ok(jig.keep(key, records::written(value).ok_or(JigError::TooLong)?)?)
+}
+
+fn name(text: &str) -> Result<Name, Error> {
+    text.parse().map_err(|_| Error::LongName)
+}
+
+/// With a name that fits and values that a plug can have. That the jig's own values are not those of a jig is
+/// another matter.
+fn checked(identity: &Identity, plug: Plug) -> Result<KeptPlug, Error> {
+    let kept = plug.to_keep().ok_or(JigError::TooLong)?;
+    let nominal = runproof_firmware::identity("", "");
+    let parts = nominal.parts;
+    let identity = Identity { parts, plug: nominal.plug, ..identity.clone() };
+    let head = head_from(&identity, "").map_err(|part| Error::NotAPlug { part })?;
+    Head { plug, ..head }.plausible().map_err(|part| Error::NotAPlug { part })?;
+    Ok(kept)
+}
