@@ -2,7 +2,7 @@
 //!
 //! All records lie in one snapshot. A new one goes into the next slot of a ring, sealed by its number and a
 //! CRC; the last that is whole counts. A sector is erased only while the snapshot that counts lies in another.
-//! (The common library for this took 13 KB of flash, this takes 1.)
+//! (The common library for this took 13 kB of flash more.)
 
 use runproof_protocol::frame::checksum;
 use runproof_protocol::records::{self, RECORD_MAX};

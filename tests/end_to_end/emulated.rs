@@ -3,6 +3,7 @@
 
 use std::ffi::OsStr;
 use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
@@ -32,7 +33,7 @@ impl EmulatedJig {
 
     fn with(scene: &Path, seed: u32, arguments: &[&OsStr]) -> Self {
         let (master, port) = terminal();
-        let held = raw(&port);
+        let mut held = raw(&port);
         let end = || Stdio::from(master.try_clone().expect("a second handle"));
         let emulator = Command::new("node")
             .arg(root().join("tests/emulator/jig.mjs"))
@@ -48,6 +49,9 @@ impl EmulatedJig {
             .stdout(end())
             .spawn()
             .expect("node starts");
+        drop(master);
+        // On a busy computer the emulator starts for longer than a jig may be silent.
+        held.read_exact(&mut [0]).expect("the jig beats");
         Self { emulator, port, _held: held }
     }
 }
