@@ -2,7 +2,7 @@
 //!
 //! All records lie in one snapshot. A new one goes into the next slot of a ring, sealed by its number and a
 //! CRC; the last that is whole counts. A sector is erased only while the snapshot that counts lies in another.
-//! (The common library for this took 13 KB of flash, this takes 1.)
+//! (The common library for this took 13 kB of flash more.)
 
 use runproof_protocol::frame::checksum;
 use runproof_protocol::records::{self, RECORD_MAX};
@@ -32,8 +32,8 @@ pub trait Flash {
     /// Reads from this address on.
     fn read(&mut self, at: usize, bytes: &mut [u8]) -> Result<(), NotKept>;
 
-    /// Programs a slot, or less.
-    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept>;
+    /// Programs the page that begins here.
+    fn program(&mut self, at: usize, page: &[u8; PAGE_BYTES]) -> Result<(), NotKept>;
 
     /// Erases the sector that begins here.
     fn erase(&mut self, at: usize) -> Result<(), NotKept>;
@@ -44,8 +44,8 @@ impl<F: Flash> Flash for &mut F {
         F::read(self, at, bytes)
     }
 
-    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept> {
-        F::program(self, at, bytes)
+    fn program(&mut self, at: usize, page: &[u8; PAGE_BYTES]) -> Result<(), NotKept> {
+        F::program(self, at, page)
     }
 
     fn erase(&mut self, at: usize) -> Result<(), NotKept> {
@@ -53,7 +53,9 @@ impl<F: Flash> Flash for &mut F {
     }
 }
 
-/// What a flash erases at once.
+/// What a flash programs at once.
+pub const PAGE_BYTES: usize = 256;
+/// What it erases at once.
 pub const SECTOR_BYTES: usize = 4 * 1024;
 /// Four sectors: some 100 000 cycles each (NOR data sheets, from memory) are 1.6 million stores.
 pub const STORE_BYTES: usize = 4 * SECTOR_BYTES;
@@ -64,12 +66,11 @@ const KEYS_MAX: usize = 7;
 const NUMBER_BYTES: usize = 4;
 const LENGTHS_AT: usize = NUMBER_BYTES;
 const RECORDS_AT: usize = LENGTHS_AT + 8;
-const CRC_AT: usize = RECORDS_AT + KEYS_MAX * RECORD_MAX;
-const SNAPSHOT_BYTES: usize = CRC_AT + 4;
-const _: () = assert!(SNAPSHOT_BYTES <= SLOT_BYTES && Key::ALL.len() <= KEYS_MAX);
+const CRC_AT: usize = SLOT_BYTES - 4;
+const _: () = assert!(RECORDS_AT + KEYS_MAX * RECORD_MAX <= CRC_AT && Key::ALL.len() <= KEYS_MAX);
 
-/// Number, lengths, records, CRC; little end first.
-struct Snapshot([u8; SNAPSHOT_BYTES]);
+/// Number, lengths, records, zeros, CRC; little end first.
+struct Snapshot([u8; SLOT_BYTES]);
 
 impl Snapshot {
     fn number(&self) -> u32 {
@@ -129,8 +130,8 @@ impl<F: Flash> Records<F> {
     }
 
     fn is_blank(&mut self, at: usize) -> Result<bool, NotKept> {
-        let mut bytes = [0; SLOT_BYTES / 4];
-        for part in (at..at + SLOT_BYTES).step_by(bytes.len()) {
+        let mut bytes = [0; PAGE_BYTES];
+        for part in (at..at + SLOT_BYTES).step_by(PAGE_BYTES) {
             self.0.read(part, &mut bytes)?;
             if bytes.iter().any(|byte| *byte != 0xFF) {
                 return Ok(false);
@@ -142,7 +143,7 @@ impl<F: Flash> Records<F> {
 
 impl<F: Flash> Keep for Records<F> {
     fn keep(&mut self, key: Key, record: &Record) -> Result<(), NotKept> {
-        let mut snapshot = Snapshot([0; SNAPSHOT_BYTES]);
+        let mut snapshot = Snapshot([0; SLOT_BYTES]);
         let mut at = self.last(&mut snapshot)?;
         snapshot.put_record(key, record);
         snapshot.put_word(0, snapshot.number().wrapping_add(1));
@@ -155,14 +156,16 @@ impl<F: Flash> Keep for Records<F> {
             }
             at = (at + SLOT_BYTES) % STORE_BYTES;
         }
-        self.0.program(at, &snapshot.0)?;
+        for (n, page) in snapshot.0.as_chunks().0.iter().enumerate() {
+            self.0.program(at + n * PAGE_BYTES, page)?;
+        }
         let (sealed, next) = (snapshot.number(), self.last(&mut snapshot)?);
         let is_kept = snapshot.number() == sealed && next == (at + SLOT_BYTES) % STORE_BYTES;
         is_kept.then_some(()).ok_or(NotKept::Fault)
     }
 
     fn recall(&mut self, key: Key) -> Result<Record, NotKept> {
-        let mut snapshot = Snapshot([0; SNAPSHOT_BYTES]);
+        let mut snapshot = Snapshot([0; SLOT_BYTES]);
         self.last(&mut snapshot)?;
         Ok(snapshot.record(key))
     }

@@ -5,7 +5,7 @@ export const USAGE = `usage: node jig.mjs --image <uf2> --world <wasm> --scene <
   Beside the image lies its ELF, which names its addresses.
   What the jig keeps is read from the file, where there is one, and written there.
   The jig's serial port is on standard input and output; it leaves when its input ends.
-  --press: its key is pressed so often before anybody is at its port, which is said.`;
+  --press: its key is pressed so often before anybody is at its port.`;
 
 export function readArguments(argv) {
   const { values } = parseArgs({

@@ -93,6 +93,8 @@ test('a slow flash does not wake the watchdog', async () => {
   const SLOWEST_NANOS = 400e6;
   const flash = await withZeros(17, flashed(idFromSeed(7), SLOWEST_NANOS));
   assert.deepEqual(await kept(flash.unplugged()), zero(17));
+  const hangs = flashed(idFromSeed(7), 2.5 * SLOWEST_NANOS);
+  await assert.rejects(withZeros(17, hangs), /the watchdog restarts the chip/);
 });
 
 test('nothing is written while the run is measured', async () => {

@@ -39,7 +39,6 @@ async function main() {
   const jig = new EmulatedJig({ image, world, seed: options.seed, received: (bytes, next) => (serial ? serial.send(bytes, next) : next()) });
   const store = options.store && new Store(options.store, jig.flash);
   press(jig, options.press);
-  if (options.press) process.stderr.write('pressed\n');
   serial = new Serial((bytes) => jig.host.send(bytes));
   for (let leaveAt = Infinity; ; ) {
     const wait = jig.run();

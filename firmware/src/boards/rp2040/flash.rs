@@ -7,7 +7,7 @@ use heapless::String;
 use runproof_protocol::NotKept;
 
 use super::guard;
-use crate::keep::{self, STORE_BYTES};
+use crate::keep::{self, PAGE_BYTES, STORE_BYTES};
 
 /// As memory.x has it, which keeps the image out of the store.
 const FLASH_BYTES: usize = 2048 * 1024;
@@ -52,9 +52,10 @@ impl keep::Flash for Store<'_> {
         self.0.blocking_read(STORE_AT + at as u32, bytes).map_err(fault)
     }
 
-    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept> {
-        let at = STORE_AT + at as u32;
-        guard::while_flash_changes(|| self.0.blocking_write(at, bytes)).map_err(fault)
+    /// That it is a page's beginning is said so that the compiler leaves out what is for parts of pages.
+    fn program(&mut self, at: usize, page: &[u8; PAGE_BYTES]) -> Result<(), NotKept> {
+        let at = STORE_AT + (at & !(PAGE_BYTES - 1)) as u32;
+        guard::while_flash_changes(|| self.0.blocking_write(at, page)).map_err(fault)
     }
 
     fn erase(&mut self, at: usize) -> Result<(), NotKept> {

@@ -5,7 +5,7 @@ use std::vec::Vec;
 
 use runproof_protocol::NotKept;
 
-use crate::keep::{Flash, SECTOR_BYTES, STORE_BYTES};
+use crate::keep::{Flash, PAGE_BYTES, SECTOR_BYTES, STORE_BYTES};
 
 /// A step that the power goes in leaves these bits of a byte as they were.
 const HALF: u8 = 0x5A;
@@ -65,8 +65,9 @@ impl Flash for Memory {
         Ok(())
     }
 
-    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), NotKept> {
-        for (at, byte) in (at..).zip(bytes) {
+    fn program(&mut self, at: usize, page: &[u8; PAGE_BYTES]) -> Result<(), NotKept> {
+        assert!(at.is_multiple_of(PAGE_BYTES), "a page begins at {at}");
+        for (at, byte) in (at..).zip(page) {
             let unreached = self.step()?;
             self.bytes[at] &= byte | unreached;
         }
