@@ -110,13 +110,13 @@ fn refusing(reason: NotKept, command: Command) -> Option<Event> {
 #[test]
 fn a_jig_that_refuses_says_why() {
     let name = |port: &str| runproof(&["jig", "--port", port, "--name", "Bench 3"]);
-    let refusals: [(fn(Command) -> Option<Event>, &str, &str); 3] = [
-        (|command| refusing(NotKept::Measuring, command), "is measuring", "wait until"),
-        (|command| refusing(NotKept::HazardLatched, command), "not re-armed", "--rearm"),
-        (|command| refusing(NotKept::Fault, command), "does not work", "worn out"),
+    let refusals = [
+        (NotKept::Measuring, "is measuring", "wait until"),
+        (NotKept::HazardLatched, "not re-armed", "--rearm"),
+        (NotKept::Fault, "does not work", "worn out"),
     ];
-    for (memory, what, next) in refusals {
-        let ran = against(remembering(memory), name);
+    for (reason, what, next) in refusals {
+        let ran = against(remembering(move |command| refusing(reason, command)), name);
         assert_eq!(ran.status, 6, "{}", ran.err);
         assert!(ran.err.contains(what) && ran.err.contains(next), "{}", ran.err);
     }

@@ -90,7 +90,7 @@ fn a_zero_comes_back_as_it_went() {
     };
     let mut head = super::head_from(&identity, "test").expect("plausible");
     let kept = zero.to_keep(&head).expect("fits");
-    assert_eq!(Zero::kept(&kept), Some(zero.clone()));
+    assert_eq!(Zero::kept(&kept), Some(zero));
     assert!(head.is_of(&kept));
     head.plug.id = "B".into();
     assert!(!head.is_of(&kept));
