@@ -82,5 +82,5 @@ fn lengthened<T: DeserializeOwned>(body: &[u8]) -> Option<T> {
     postcard::from_bytes(&longer[..body.len() + ZEROS]).ok()
 }
 
-/// More fields are not added to a message. [judgement]
+/// More fields are not added to a message. (judgement)
 const ZEROS: usize = 16;

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{JigParts, Microohms, Millicelsius, Milliohms, Nanoohms, Plug};
 
-/// The most bytes of one record; a zero of an end plug with a long name takes some 110. [judgement]
+/// The most bytes of one record; a zero of an end plug with a long name takes some 110. (judgement)
 pub const RECORD_MAX: usize = 128;
 
 /// One record's bytes; none: nothing is kept under that key.

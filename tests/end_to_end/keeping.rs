@@ -80,7 +80,7 @@ fn a_jig_of_before_keeps_nothing() {
 }
 
 /// A jig that answers what it is asked to keep and to tell as `memory` says.
-fn remembering(memory: fn(Command) -> Option<Event>) -> impl FnMut(Command) -> Then {
+fn remembering(mut memory: impl FnMut(Command) -> Option<Event>) -> impl FnMut(Command) -> Then {
     let mut rest = jig(|| NOTHING);
     let capabilities = Capabilities {
         open_phase: true,

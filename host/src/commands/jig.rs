@@ -12,7 +12,7 @@ use crate::exit::Exit;
 use crate::jig::{Conversation, JigError};
 use crate::show::jig::{self as show, Shown};
 
-/// What is known of resistors that were measured well. [judgement]
+/// What is known of resistors that were measured well. (judgement)
 const TOLERANCE_PERCENT: f64 = 0.1;
 
 pub(super) fn run(arguments: arguments::Jig) -> Result<Exit, Error> {
