@@ -173,6 +173,7 @@ impl Before {
     }
 }
 
+#[inline(never)] // wherever it is used it would be larger than a call
 fn put<const N: usize>(bytes: &mut Vec<u8, N>, more: &[u8]) -> Result<(), NoRoom> {
     bytes.extend_from_slice(more).map_err(|_| NoRoom)
 }

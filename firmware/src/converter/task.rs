@@ -4,11 +4,11 @@ use core::future::Future;
 
 use embassy_futures::select::{Either, select};
 use embedded_hal_async::i2c::{I2c, Operation};
-use runproof_protocol::{Converter, Fault, Microseconds};
+use runproof_protocol::{Converter, Fault};
 
 use super::ads1115::{self, CONVERSION_LIMIT_MICROS, CONVERSION_MICROS, Progress};
 use crate::clock::Clock;
-use crate::slots::{Conversions, Look, Slot, Slots};
+use crate::slots::{Conversion, Conversions, Slot, Slots};
 
 /// The longest transfer is 5 bytes, 0.12 ms at 400 kHz; after this long it hangs.
 const TRANSFER_LIMIT_MICROS: u64 = 2_000;
@@ -35,51 +35,32 @@ async fn convert<B: Bus>(
     clock: &impl Clock,
 ) -> Result<Conversions, Fault> {
     let mut conversions = Conversions::default();
-    for (converter, look) in slot.looks() {
-        conversions[converter.index()].at = start(converter, look, bus, clock).await?;
+    for (converter, (input, range)) in slot.looks() {
+        let bytes = ads1115::started_by(ads1115::config(input, range));
+        transfer(converter, bus, clock, &mut [Operation::Write(&bytes)]).await?;
+        conversions[converter.index()].at = clock.now();
     }
-    for (converter, look) in slot.looks() {
-        let conversion = &mut conversions[converter.index()];
-        conversion.code = collect(converter, look, conversion.at, bus, clock).await?;
+    for (converter, (input, range)) in slot.looks() {
+        let config = ads1115::config(input, range);
+        let Conversion { code, at } = &mut conversions[converter.index()];
+        clock.until(at.after(CONVERSION_MICROS)).await;
+        let mut read = [0; 2];
+        loop {
+            transfer(converter, bus, clock, &mut [Operation::Read(&mut read)]).await?;
+            match ads1115::progress(config, read) {
+                Progress::Done => break,
+                Progress::Lost => return Err(Fault::Wrong(converter)),
+                Progress::Busy if clock.now() > at.after(CONVERSION_LIMIT_MICROS) => {
+                    return Err(Fault::NeverReady(converter));
+                }
+                Progress::Busy => {}
+            }
+        }
+        let mut operations = [Operation::Write(&ads1115::TO_READ), Operation::Read(&mut read)];
+        transfer(converter, bus, clock, &mut operations).await?;
+        *code = i16::from_be_bytes(read);
     }
     Ok(conversions)
-}
-
-async fn start<B: Bus>(
-    converter: Converter,
-    (input, range): Look,
-    bus: &mut B,
-    clock: &impl Clock,
-) -> Result<Microseconds, Fault> {
-    let bytes = ads1115::started_by(ads1115::config(input, range));
-    transfer(converter, bus, clock, &mut [Operation::Write(&bytes)]).await?;
-    Ok(clock.now())
-}
-
-async fn collect<B: Bus>(
-    converter: Converter,
-    (input, range): Look,
-    started: Microseconds,
-    bus: &mut B,
-    clock: &impl Clock,
-) -> Result<i16, Fault> {
-    clock.until(started.after(CONVERSION_MICROS)).await;
-    let config = ads1115::config(input, range);
-    let mut read = [0; 2];
-    loop {
-        transfer(converter, bus, clock, &mut [Operation::Read(&mut read)]).await?;
-        match ads1115::progress(config, read) {
-            Progress::Done => break,
-            Progress::Lost => return Err(Fault::Wrong(converter)),
-            Progress::Busy if clock.now() > started.after(CONVERSION_LIMIT_MICROS) => {
-                return Err(Fault::NeverReady(converter));
-            }
-            Progress::Busy => {}
-        }
-    }
-    let mut code = [Operation::Write(&ads1115::TO_READ), Operation::Read(&mut read)];
-    transfer(converter, bus, clock, &mut code).await?;
-    Ok(i16::from_be_bytes(read))
 }
 
 /// One transfer, to its end or to the limit; a bus that hangs is freed before the fault is told.
@@ -107,7 +88,7 @@ mod tests {
 
     use embassy_futures::block_on;
     use embedded_hal_async::i2c::{ErrorKind, ErrorType, NoAcknowledgeSource};
-    use runproof_protocol::{Input, Range};
+    use runproof_protocol::{Input, Microseconds, Range};
 
     use super::*;
 
@@ -160,7 +141,7 @@ mod tests {
         }
     }
 
-    const LOOK: Look = (Input::P1P4, Range::V1);
+    const LOOK: (Input, Range) = (Input::P1P4, Range::V1);
 
     /// Every register reads as the config that was written: done, and the same as a code.
     fn healthy(operations: &mut [Operation<'_>]) -> Result<(), ErrorKind> {
