@@ -1,7 +1,7 @@
 //! A judgement on the jig's own lamps and sounder, for whoever stands beside it.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, FindingKind, Reason, Verdict};
+use runproof_interpret::judgement::{Conductor, FindingKind, Reason, Severity, Verdict};
 use runproof_protocol::{Lamp, Post, Signs, Tune};
 
 /// Lamps by post; a post that no conductor of the sheet is on stays dark.
@@ -19,14 +19,11 @@ pub(crate) fn of(judgement: &Judgement) -> Signs {
         signs.lamps[conductor.post.index()] = lamp(conductor);
     }
     signs.exchanged(Post::ALL.map(|post| arrives(&judgement.conductors, post)));
-    let mut joined = judgement
-        .findings
-        .iter()
-        .filter(|finding| [FindingKind::Short, FindingKind::Leakage].contains(&finding.kind))
-        .filter(|finding| {
-            judgement.conductors.is_empty() || finding_fails(judgement, &finding.posts)
-        });
-    for (finding, lamp) in joined.by_ref().zip([Lamp::BLINK, Lamp::QUICK_BLINK]) {
+    let joined = judgement.findings.iter().filter(|finding| {
+        let path = [FindingKind::Short, FindingKind::Leakage].contains(&finding.kind);
+        path && finding.severity != Severity::Note
+    });
+    for (finding, lamp) in joined.zip([Lamp::BLINK, Lamp::QUICK_BLINK]) {
         for post in &finding.posts {
             signs.lamps[post.index()] = lamp;
         }
@@ -36,11 +33,6 @@ pub(crate) fn of(judgement: &Judgement) -> Signs {
         signs.lamps = [lamp; 4];
     }
     signs
-}
-
-/// A path that a sheet allows is none for the lamps.
-fn finding_fails(judgement: &Judgement, posts: &[Post]) -> bool {
-    judgement.verdict != Verdict::Pass && posts.len() > 1
 }
 
 fn lamp(conductor: &Conductor) -> Lamp {
@@ -57,4 +49,47 @@ fn arrives(conductors: &[Conductor], post: Post) -> Option<Post> {
     let conductor = conductors.iter().find(|one| one.post == post)?;
     let reaches = conductor.reaches?;
     conductors.iter().find(|one| one.terminal == reaches).map(|one| one.post)
+}
+
+#[cfg(test)]
+mod tests {
+    use runproof_firmware::boards::simulated::Scene;
+    use runproof_interpret::{LimitSheet, RunKnowledge, judge};
+
+    use super::*;
+    use crate::guide::Guide;
+    use crate::jig::{Conversation, Jig, SimulatedPort};
+
+    fn shown(name: &str) -> Signs {
+        let scene = Scene::built_in(name).expect("built in");
+        let begun = Conversation::begin(name, move || Ok(SimulatedPort::new(scene, 1)));
+        let jig = begun.and_then(Jig::meet).expect("a jig");
+        let mut tell = |_| {};
+        let mut guide = Guide::new(&jig, &mut tell);
+        guide.both();
+        let (sheet, known) = (LimitSheet::service_24vac(), RunKnowledge::default());
+        of(&judge(&guide.done(), &sheet, &known))
+    }
+
+    #[test]
+    fn lamps_say_what_the_words_say() {
+        const GOOD: Lamp = Lamp::STEADY;
+        let [first, second] = [Lamp::turn(0, 2), Lamp::turn(1, 2)];
+        for (name, lamps, tune) in [
+            ("good-run", [GOOD; 4], Tune::Pass),
+            ("slightly-damp", [GOOD; 4], Tune::Pass),
+            ("reversed-pair", [first, second, GOOD, GOOD], Tune::Fail),
+            ("crossed-supply", [GOOD, first, GOOD, second], Tune::Fail),
+            ("open-supply", [GOOD, GOOD, GOOD, Lamp::DARK], Tune::Fail),
+            ("corroded-splice", [GOOD, GOOD, GOOD, Lamp::BLINK], Tune::Fail),
+            ("damp-splice", [Lamp::BLINK, GOOD, Lamp::BLINK, GOOD], Tune::Fail),
+            ("no-plug", [Lamp::WINK; 4], Tune::CannotTell),
+            ("powered-run", [Lamp::FLASH; 4], Tune::Hazard),
+        ] {
+            assert_eq!(shown(name), Signs { lamps, tune }, "{name}");
+        }
+        let short = shown("staple-short");
+        assert_eq!((short.lamps[1], short.lamps[2]), (Lamp::BLINK, Lamp::BLINK));
+        assert_eq!(short.tune, Tune::Fail);
+    }
 }
