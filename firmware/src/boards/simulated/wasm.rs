@@ -136,6 +136,12 @@ pub extern "C" fn jig_celsius() -> f64 {
     with_world(|world| world.celsius())
 }
 
+/// How long a conversion of converter 0–2 takes.
+#[unsafe(no_mangle)]
+pub extern "C" fn conversion_nanos(converter: u32) -> f64 {
+    with_world(|world| world.conversion_nanos(converter as usize)) as f64
+}
+
 /// A transfer begins: 1 if somebody has that address.
 #[unsafe(no_mangle)]
 pub extern "C" fn i2c_start(address: u32, _read: u32, at: f64) -> u32 {

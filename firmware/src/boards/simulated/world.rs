@@ -148,6 +148,12 @@ impl World {
         self.scene.jig.celsius
     }
 
+    /// How long a conversion of converter 0–2 takes, by its own oscillator.
+    #[must_use]
+    pub fn conversion_nanos(&self, converter: usize) -> Nanoseconds {
+        self.parts.converters.get(converter).map_or(0, |one| one.conversion_nanos)
+    }
+
     /// A transfer begins; false if nobody has that address.
     pub fn bus_start(&mut self, address: u8, at: Nanoseconds) -> bool {
         self.advance(at);
