@@ -3,7 +3,7 @@
 use std::fs;
 use std::time::Duration;
 
-use runproof_protocol::{Command, Event, Milliohms, Phase};
+use runproof_protocol::{Command, Event, Milliohms, Phase, Signs};
 
 use crate::far_end::{
     NOTHING, Then, against, against_speaking, framed, heartbeat, hello, identity, jig, patterns,
@@ -153,7 +153,7 @@ fn a_jig_that_beats_and_never_ends() {
     is_lost(&ran, "still measuring");
 }
 
-/// What the host gave up, the jig is told to end: nothing stays driven.
+/// What the host gave up, the jig is told to end: nothing stays driven. Then its lamps say so too.
 #[test]
 fn a_jig_that_was_given_up_is_told_to_stop() {
     let (told, heard) = std::sync::mpsc::channel();
@@ -168,7 +168,8 @@ fn a_jig_that_was_given_up_is_told_to_stop() {
     };
     is_lost(&against(answer, check), "fell silent");
     let heard: Vec<_> = heard.iter().collect();
-    assert_eq!(heard, [Command::Measure { phase: Phase::Open }, Command::Abort]);
+    let shown = Command::Show(Signs::CANNOT_TELL);
+    assert_eq!(heard, [Command::Measure { phase: Phase::Open }, Command::Abort, shown]);
 }
 
 #[test]
