@@ -48,6 +48,8 @@ const CAPABILITIES: Capabilities = Capabilities {
     rise: true,
     alone: cfg!(feature = "alone"),
     stores: true,
+    live: false,
+    far_lights: false,
 };
 
 /// What a session measures with.

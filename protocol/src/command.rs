@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::{Key, Record, Signs};
+use crate::{FarLights, Key, Record, Signs};
 
 /// Host → jig.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -45,9 +45,11 @@ pub enum Command {
         /// Under this key.
         key: Key,
     },
+    /// Lights the lights on the reverse face of the end plug's key, once through their pattern.
+    LightFar(FarLights),
 }
 
-/// A part of a dead-run check, or a glance that says when it is time for one.
+/// What is measured in one go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Phase {
     /// The end plug is out: the run's far end stands open.
@@ -56,4 +58,10 @@ pub enum Phase {
     Plug,
     /// A short look at how the run stands, between the two: nothing of it is judged.
     Glance,
+    /// The run may be powered: the relays stay open, and all that stands between its conductors is read.
+    Live,
+    /// Nothing is clipped on: how the live dividers read voltages that the jig itself puts on its posts.
+    LiveZero,
+    /// No measurement: the key's lights are lit. It keeps to what every phase keeps to that drives.
+    FarLights,
 }

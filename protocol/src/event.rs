@@ -113,6 +113,10 @@ pub struct Capabilities {
     pub alone: bool,
     /// It keeps records.
     pub stores: bool,
+    /// It reads a powered run, and its own live dividers.
+    pub live: bool,
+    /// It lights the lights at the far end.
+    pub far_lights: bool,
 }
 
 /// Who a jig is, and what it is built of.

@@ -14,6 +14,7 @@
 //! | [`Replay`](Command::Replay) | as [`Measure`](Command::Measure), out of its memory: what it measured last when its key was pressed with no host there; or [`Refused`](Event::Refused) |
 //! | [`Keep`](Command::Keep) | [`Kept`](Event::Kept): the [record](records) outlives its power; or [`NotKept`](Event::NotKept) |
 //! | [`Recall`](Command::Recall) | [`Recalled`](Event::Recalled) with the record, or [`NotKept`](Event::NotKept) |
+//! | [`LightFar`](Command::LightFar) | as [`Measure`](Command::Measure), with no pattern in it: the lights at the far end have been lit once through |
 //! | nothing | [`Key`](Event::Key) when its key is pressed, and a [`Heartbeat`](Event::Heartbeat) every [`HEARTBEAT`] |
 //!
 //! A phase that is ordered while another is measured follows after it; an abort ends both. A re-arm that
@@ -45,7 +46,7 @@ pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Ste
 pub use records::{Key, NotKept, Record};
 pub use restart::Restart;
 pub use rise::Rise;
-pub use signs::{Lamp, Signs, Tune};
+pub use signs::{FarLights, Lamp, Signs, Tune};
 pub use units::{
     Microohms, Microseconds, Microvolts, Millicelsius, Milliohms, Nanoohms, Picofarads, Post,
 };

@@ -44,6 +44,8 @@ pub enum Step {
     LiveLoaded,
     /// Pulls at half the supply, then each post driven high: what reaches the other three?
     Leakage,
+    /// Posts driven with nothing on them: what the live dividers make of it.
+    LiveZero,
 }
 
 /// How a line is driven.

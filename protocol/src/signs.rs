@@ -128,6 +128,16 @@ impl Signs {
     }
 }
 
+/// What the lights on the reverse face of the end plug's key are to show: one pair across the key's contacts
+/// 1 and 2, one across 3 and 4.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FarLights {
+    /// Of both pairs alike, once through.
+    pub pattern: Lamp,
+    /// The posts whose conductors reach the key's contacts 1–4.
+    pub posts: [Post; 4],
+}
+
 #[test]
 fn exchanged_conductors_take_turns() {
     let arrives = |to: [u8; 4]| to.map(Post::from_number);

@@ -3,10 +3,10 @@
 use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
-    Capabilities, Channel, Command, Converter, Drive, Event, Fault, HazardKind, Identity, Input,
-    JigParts, Key, Microohms, Microseconds, Microvolts, Millicelsius, Milliohms, Nanoohms, NotKept,
-    Pattern, Phase, Picofarads, Plug, Post, Range, Reading, Record, Refusal, Restart, Rise, Signs,
-    Step, Stop, records,
+    Capabilities, Channel, Command, Converter, Drive, Event, FarLights, Fault, HazardKind,
+    Identity, Input, JigParts, Key, Lamp, Microohms, Microseconds, Microvolts, Millicelsius,
+    Milliohms, Nanoohms, NotKept, Pattern, Phase, Picofarads, Plug, Post, Range, Reading, Record,
+    Refusal, Restart, Rise, Signs, Step, Stop, records,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -24,6 +24,9 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Keep { key: Key::Name, record: Record::new() },
         Command::Keep { key: Key::Parts, record: longest_record() },
         Command::Recall { key: Key::Plug },
+        Command::Measure { phase: Phase::Live },
+        Command::Measure { phase: Phase::LiveZero },
+        Command::LightFar(FarLights { pattern: Lamp::BLINK, posts: Post::ALL }),
     ]
 }
 
@@ -55,6 +58,8 @@ fn events() -> std::vec::Vec<Event> {
                 rise: true,
                 alone: true,
                 stores: true,
+                live: true,
+                far_lights: true,
             },
         },
         Event::Identity(identity),
@@ -96,6 +101,7 @@ fn events() -> std::vec::Vec<Event> {
         Event::Recalled { key: Key::Zero, record: longest_record() },
         Event::NotKept { key: Key::Zero, reason: NotKept::Measuring },
         Event::NotKept { key: Key::Parts, reason: NotKept::Fault },
+        Event::Done { phase: Phase::FarLights, patterns: 0 },
     ]
 }
 

@@ -119,6 +119,8 @@ pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
         rise: true,
         alone: true,
         stores: false,
+        live: false,
+        far_lights: false,
     };
     framed(&Event::Hello { version, nonce, capabilities })
 }

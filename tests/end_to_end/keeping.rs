@@ -86,6 +86,8 @@ fn remembering(mut memory: impl FnMut(Command) -> Option<Event>) -> impl FnMut(C
         open_phase: true,
         plug_phase: true,
         stores: true,
+        live: false,
+        far_lights: false,
         ..Capabilities::default()
     };
     move |command| match command {

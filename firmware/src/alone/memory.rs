@@ -72,7 +72,7 @@ impl Memory {
         match phase {
             Phase::Open => self.open = kept,
             Phase::Plug => self.plug = kept,
-            Phase::Glance => {}
+            Phase::Glance | Phase::Live | Phase::LiveZero | Phase::FarLights => {}
         }
     }
 
@@ -98,7 +98,7 @@ impl Memory {
         let kept = match phase {
             Phase::Open => self.open,
             Phase::Plug => self.plug,
-            Phase::Glance => None,
+            Phase::Glance | Phase::Live | Phase::LiveZero | Phase::FarLights => None,
         }?;
         let mut bytes = self.bytes.get(kept.from..kept.to)?;
         let mut before = Before::beginning(kept.began);

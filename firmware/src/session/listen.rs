@@ -1,6 +1,6 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, VERSION};
+use runproof_protocol::{Command, Decoded, Decoder, Event, Phase, Refusal, VERSION};
 
 use super::{Bytes, CAPABILITIES, Order, Orders, Own};
 use crate::clock::Clock;
@@ -50,6 +50,9 @@ fn follow<K: Keep>(command: Command, own: &Own<'_, K>, orders: &Orders, outbox: 
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
         Command::Rearm => return order(orders, Order::Rearm),
         Command::Show(signs) => return order(orders, Order::Show(signs)),
+        Command::LightFar(_) => {
+            Event::Refused { phase: Phase::FarLights, reason: Refusal::NotCapable }
+        }
         Command::Replay { phase } => return order(orders, Order::Replay(phase)),
         Command::Abort => {
             orders.next.clear();

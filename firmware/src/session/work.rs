@@ -101,6 +101,8 @@ fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
         Phase::Open => CAPABILITIES.open_phase,
         Phase::Plug => CAPABILITIES.plug_phase,
         Phase::Glance => CAPABILITIES.glance,
+        Phase::Live | Phase::LiveZero => CAPABILITIES.live,
+        Phase::FarLights => CAPABILITIES.far_lights,
     };
     if hazard_latched {
         Some(Refusal::HazardLatched)

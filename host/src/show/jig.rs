@@ -202,7 +202,8 @@ fn zero(shown: &Shown, units: Units) -> String {
 }
 
 fn can(capabilities: &Capabilities) -> String {
-    let Capabilities { open_phase, plug_phase, glance, rise, alone, stores } = *capabilities;
+    let Capabilities { open_phase, plug_phase, glance, rise, alone, stores, live, far_lights } =
+        *capabilities;
     let all = [
         (open_phase, "measure an open run"),
         (plug_phase, "measure it with the end plug"),
@@ -210,6 +211,8 @@ fn can(capabilities: &Capabilities) -> String {
         (rise, "time how posts rise"),
         (alone, "check without a computer"),
         (stores, "keep zero, plug and name"),
+        (live, "read a live run"),
+        (far_lights, "light the lights at the far end"),
     ];
     let able: Vec<_> = all.into_iter().filter_map(|(able, what)| able.then_some(what)).collect();
     if able.is_empty() {

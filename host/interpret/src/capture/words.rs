@@ -4,15 +4,22 @@ use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use super::{Channel, Drain, End, Node};
 
-const PHASES: [(Phase, &str); 3] =
-    [(Phase::Open, "open"), (Phase::Plug, "plug"), (Phase::Glance, "glance")];
-const STEPS: [(Step, &str); 6] = [
+const PHASES: [(Phase, &str); 6] = [
+    (Phase::Open, "open"),
+    (Phase::Plug, "plug"),
+    (Phase::Glance, "glance"),
+    (Phase::Live, "live"),
+    (Phase::LiveZero, "live-zero"),
+    (Phase::FarLights, "far-lights"),
+];
+const STEPS: [(Step, &str); 7] = [
     (Step::Live, "live"),
     (Step::LiveLoaded, "live-loaded"),
     (Step::SelfCalibration, "self-calibration"),
     (Step::PreScan, "pre-scan"),
     (Step::Pairs, "pairs"),
     (Step::Leakage, "leakage"),
+    (Step::LiveZero, "live-zero"),
 ];
 const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];
 const DRAINS: [(Drain, &str); 3] =

@@ -79,6 +79,9 @@ pub(crate) fn phase(phase: Phase) -> &'static str {
         Phase::Open => "the open run",
         Phase::Plug => "the run with the end plug",
         Phase::Glance => "a glance",
+        Phase::Live => "the live run",
+        Phase::LiveZero => "the jig's own voltmeter",
+        Phase::FarLights => "the key's lights",
     }
 }
 
@@ -87,7 +90,7 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
     match phase {
         Phase::Open => "waiting until the run stands still for 3 s …",
         Phase::Plug => "waiting for the key to be put in …",
-        Phase::Glance => "waiting …",
+        _ => "waiting …",
     }
 }
 
@@ -95,7 +98,7 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
 pub(crate) fn did_not_come(phase: Phase) -> &'static str {
     match phase {
         Phase::Open => "the run did not stand open for 3 s in time: measured all the same.",
-        Phase::Plug | Phase::Glance => "no end plug was seen in time: measured all the same.",
+        _ => "no end plug was seen in time: measured all the same.",
     }
 }
 
@@ -103,6 +106,8 @@ pub(crate) fn did_not_come(phase: Phase) -> &'static str {
 const OPEN_PATTERNS: u16 = 86;
 const PLUG_PATTERNS: u16 = 50;
 const GLANCE_PATTERNS: u16 = 10;
+const LIVE_PATTERNS: u16 = 12;
+const LIVE_ZERO_PATTERNS: u16 = 64;
 
 /// "the open run: leakage, 55 of 86".
 pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
@@ -110,10 +115,12 @@ pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
         Phase::Open => OPEN_PATTERNS,
         Phase::Plug => PLUG_PATTERNS,
         Phase::Glance => GLANCE_PATTERNS,
+        Phase::Live | Phase::FarLights => LIVE_PATTERNS,
+        Phase::LiveZero => LIVE_ZERO_PATTERNS,
     };
     let what = match doing {
         Doing::Step(Step::Live | Step::LiveLoaded) => "is there voltage?",
-        Doing::Step(Step::SelfCalibration) => "the jig itself",
+        Doing::Step(Step::SelfCalibration | Step::LiveZero) => "the jig itself",
         Doing::Step(Step::PreScan | Step::Pairs) => "each pair",
         Doing::Step(Step::Leakage) => "leakage",
         Doing::Rise => "capacitance",
