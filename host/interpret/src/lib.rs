@@ -20,6 +20,7 @@ mod glance;
 mod held;
 mod isolation;
 mod judge;
+mod judge_live;
 pub mod judgement;
 mod known;
 pub mod landing;
@@ -47,6 +48,7 @@ mod zero;
 
 pub use capture::{Capture, CaptureError};
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
+pub use judge_live::judge_live;
 pub use judgement::Judgement;
 pub use known::RunKnowledge;
 pub use limits::{LimitSheet, SheetError};
