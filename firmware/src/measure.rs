@@ -6,6 +6,7 @@
 
 mod leakage;
 mod live;
+mod live_zero;
 mod pairs;
 mod patterns;
 mod rise;
@@ -40,9 +41,10 @@ pub enum End {
 /// Measures one phase. Returns how many patterns and rises were sent.
 ///
 /// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
-/// ends; for the open phase they stand open, and what joins the conductors should not be there.
+/// ends; for the open phase they stand open, and what joins the conductors should not be there. Of a live
+/// run the relays stay open.
 ///
-/// One line for all three: what each awaited would be in flash, and in RAM, as often as it is written.
+/// One line for all: what each awaited would be in flash, and in RAM, as often as it is written.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     phase: Phase,
     bench: &mut Bench<L, R>,
@@ -54,14 +56,21 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     let patterns = &mut Patterns::new(phase, bench, slots, clock, watch, outbox);
     let open = phase == Phase::Open;
     let glance = phase == Phase::Glance;
-    live::check(patterns, if glance { live::SHORT } else { live::FULL }).await?;
+    live::check(patterns, phase).await?;
+    if phase == Phase::Live {
+        return Ok(patterns.sent());
+    }
     for closed in [false, true] {
         if closed {
             patterns.close_relays().await;
             if !glance {
                 self_calibration::take(patterns).await?;
             }
-            pairs::take(patterns, glance).await?;
+            if phase == Phase::LiveZero {
+                live_zero::take(patterns).await?;
+            } else {
+                pairs::take(patterns, glance).await?;
+            }
         } else if open {
             patterns.unload();
         }

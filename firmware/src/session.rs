@@ -48,7 +48,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     rise: true,
     alone: cfg!(feature = "alone"),
     stores: true,
-    live: false,
+    live: true,
     far_lights: false,
 };
 

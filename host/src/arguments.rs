@@ -9,6 +9,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
+use runproof_interpret::judgement::At;
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_protocol::Key;
 
@@ -27,6 +28,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
+    /// Reads a run that may be powered: supply, data pair, hum. Drives nothing
+    Live(Live),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Zero),
     /// Shows who a jig is and what it keeps, and stores there what belongs to it
@@ -105,6 +108,69 @@ pub(crate) struct Check {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Live {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// Where the jig is clipped on: it goes into the result
+    #[arg(long, value_enum, value_name = "PLACE")]
+    pub(crate) at: Option<Place>,
+
+    /// Limit sheet: a name from `limits`, or a file of your own
+    #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
+    pub(crate) sheet: String,
+
+    /// Read again and again, a line each, until Enter is pressed; the result is that of the worst reading
+    #[arg(long)]
+    pub(crate) watch: bool,
+
+    /// With --watch: for so long, such as 30s or 10min; of a simulated jig's own time 3s unless given
+    #[arg(long = "for", value_name = "DURATION", value_parser = duration::read, requires = "watch")]
+    pub(crate) during: Option<Duration>,
+
+    /// A live reading that was saved at the other end of the run, to see where the volts are lost
+    #[arg(long, value_name = "FILE")]
+    pub(crate) against: Option<PathBuf>,
+
+    /// The zero of the jig's voltmeter: a file that `zero --save` wrote, or `none`; unless told, the newest
+    /// one that was taken of this jig on this computer
+    #[arg(long, value_name = "FILE|none")]
+    pub(crate) zero: Option<PathBuf>,
+
+    /// Clear a hazard that the jig has latched: a live reading drives nothing
+    #[arg(long)]
+    pub(crate) rearm: bool,
+
+    /// Save what was read to this new file, for `judge`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Place {
+    /// At the unit's end, where the supply comes from
+    Adapter,
+    /// At the wall plate, where the control is
+    Plate,
+}
+
+impl From<Place> for At {
+    fn from(place: Place) -> Self {
+        match place {
+            Place::Adapter => Self::Adapter,
+            Place::Plate => Self::Plate,
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -5,6 +5,7 @@ mod explain;
 mod jig;
 mod judge;
 mod limits;
+mod live;
 mod scenes;
 mod to_earth;
 mod zero;
@@ -24,6 +25,7 @@ use crate::show::{json, terminal};
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
+        Command::Live(arguments) => live::run(arguments),
         Command::Zero(arguments) => zero::run(arguments),
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),

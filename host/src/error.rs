@@ -47,6 +47,8 @@ pub(crate) enum Error {
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
     NotToEarth { told: &'static str },
+    #[error("{} holds no reading of a live run", path.display())]
+    NotLive { path: PathBuf },
     #[error("this is no zero: {source}")]
     NoZero { source: NoZero },
     #[error("{} is no zero: {source}", path.display())]
@@ -110,6 +112,9 @@ impl Error {
                 "give a capture of this run that was taken with the jig at its other end, both ends \
                  lifted; it must show the same one conductor open"
                     .into()
+            }
+            Self::NotLive { .. } => {
+                "give a file that `runproof live --save` wrote at the run's other end".into()
             }
             Self::NoZero { source } => zero_again(source).into(),
             Self::NotAZero { .. } => {
@@ -179,6 +184,7 @@ impl Error {
             | Self::NotASheet { .. }
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
+            | Self::NotLive { .. }
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,

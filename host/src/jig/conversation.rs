@@ -123,6 +123,11 @@ impl Jig {
         Ok(self)
     }
 
+    /// Whether it can read a run that may be powered.
+    pub(crate) fn reads_live(&self) -> bool {
+        self.conversation.capabilities.live
+    }
+
     /// For its memory.
     pub(crate) fn conversation(&self) -> &Conversation {
         &self.conversation
@@ -177,7 +182,7 @@ impl Jig {
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
             Entry::Warmth(warmth) => warmth.phase != phase,
-            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
+            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) | Entry::At(_) => true,
         });
         let Conversation { path, link, .. } = &self.conversation;
         let ending = match settle(path, link) {

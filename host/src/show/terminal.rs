@@ -153,7 +153,7 @@ fn unbroken(text: &str) -> Vec<String> {
 }
 
 /// A text behind what its first line begins with, broken to fit; the other lines begin at a column.
-fn broken(lines: &mut Vec<String>, first: String, indent: usize, text: &str) {
+pub(super) fn broken(lines: &mut Vec<String>, first: String, indent: usize, text: &str) {
     const WIDTH: usize = 80;
     let mut line = first;
     let mut is_empty = line.chars().count() == indent;

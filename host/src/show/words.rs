@@ -8,6 +8,7 @@ mod finding;
 mod headline;
 mod landing;
 mod limit;
+pub(super) mod live;
 mod next_step;
 mod place;
 mod placed;
