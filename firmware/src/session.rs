@@ -23,7 +23,8 @@ use embassy_sync::signal::Signal;
 use embedded_hal::digital::{InputPin, OutputPin};
 use embedded_hal_async::digital::Wait;
 use runproof_protocol::{
-    Capabilities, Event, HEARTBEAT, Identity, Microseconds, NotKept, Phase, Restart, Signs,
+    Capabilities, Event, FarLights, HEARTBEAT, Identity, Microseconds, NotKept, Phase, Restart,
+    Signs,
 };
 
 use self::own::Own;
@@ -49,7 +50,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     alone: cfg!(feature = "alone"),
     stores: true,
     live: false,
-    far_lights: false,
+    far_lights: true,
 };
 
 /// What a session measures with.
@@ -98,7 +99,8 @@ impl Orders {
 /// What `work` can be told to do.
 #[derive(Clone, Copy)]
 enum Order {
-    Measure(Phase),
+    /// A phase, and what it lights, if it is that one.
+    Measure(Phase, FarLights),
     Rearm,
     Show(Signs),
     Replay(Phase),

@@ -71,6 +71,13 @@ pub(crate) struct Check {
     #[arg(long, value_name = "DURATION", value_parser = duration::read)]
     pub(crate) wait: Option<Duration>,
 
+    /// For how long to look, once the result is printed, whether the end plug's key is turned over, to blink the
+    /// verdict there: one long light pass, three fail, two short cannot tell; over and over, until the key is out.
+    /// 60s at a terminal unless given, of a simulated run 20s of its own time where its scene turns the key; 0s
+    /// not at all
+    #[arg(long, value_name = "DURATION", value_parser = duration::read, conflicts_with = "to_earth")]
+    pub(crate) far_lights: Option<Duration>,
+
     /// When to ask for wires to be held together, which tells clips that are on other wires from an
     /// exchange in the run; with --yes, or without a terminal, nothing is asked for unless this says so
     #[arg(long, value_enum, value_name = "WHEN")]

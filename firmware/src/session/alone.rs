@@ -5,7 +5,7 @@ use core::pin::pin;
 
 use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, Phase, Refusal, Signs, Step, Tune};
+use runproof_protocol::{Event, FarLights, Phase, Refusal, Signs, Step, Tune};
 
 use super::work::measured;
 use super::{Jig, Orders};
@@ -44,7 +44,8 @@ pub(super) async fn check<
             whole &= !kept || memory.keep(&event);
         };
         let said = Outbox::new();
-        let mut measuring = pin!(measured(phase, orders, bench, slots, *clock, *watch, &said));
+        let mut measuring =
+            pin!(measured(phase, FarLights::DARK, orders, bench, slots, *clock, *watch, &said));
         let ended = loop {
             match select(said.receive(), measuring.as_mut()).await {
                 Either::First(event) => hear(event),

@@ -4,7 +4,9 @@ use core::convert::Infallible;
 
 use embassy_futures::select::{Either, Either3, select, select3};
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Lamp, NotKept, Phase, Refusal, Signs, Stop, Tune};
+use runproof_protocol::{
+    Event, FarLights, HazardKind, Lamp, NotKept, Phase, Refusal, Signs, Stop, Tune,
+};
 
 #[cfg(feature = "alone")]
 use super::alone;
@@ -71,7 +73,7 @@ pub(super) async fn work<
                 jig.showing.signal(signs);
                 continue;
             }
-            Order::Measure(phase) => {
+            Order::Measure(phase, lights) => {
                 if let Some(reason) = refusal(phase, hazard_latched) {
                     outbox.send(Event::Refused { phase, reason }).await;
                     continue;
@@ -82,7 +84,8 @@ pub(super) async fn work<
                 }
                 jig.showing.signal(Signs::default());
                 let Jig { bench, slots, clock, watch, .. } = jig;
-                let event = measured(phase, orders, bench, slots, *clock, *watch, outbox).await;
+                let event =
+                    measured(phase, lights, orders, bench, slots, *clock, *watch, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
                 orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
                 if hazard_latched {
@@ -118,6 +121,7 @@ fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
 /// found in the last instant counts.
 pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     phase: Phase,
+    lights: FarLights,
     orders: &Orders,
     bench: &mut Bench<L, R>,
     slots: &Slots,
@@ -126,7 +130,7 @@ pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock
     outbox: &Outbox,
 ) -> Event {
     orders.memory_rests.set(Some(NotKept::Measuring));
-    let measurement = measure::phase(phase, bench, slots, clock, watch, outbox);
+    let measurement = measure::phase(phase, lights, bench, slots, clock, watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
     let outcome = watch.end().map_or(outcome, Either3::First);
