@@ -172,6 +172,28 @@ pub(crate) struct Jig {
     #[arg(long, value_name = "PERCENT", requires = "plug_values")]
     pub(crate) plug_tolerance: Option<f64>,
 
+    /// Store the jig's own series resistors with their fuses, in ohms, as you measured them, of posts 1 to 4,
+    /// such as 345.7,346.2,345.9,346.4; a zero that was taken before is of no use after that
+    #[arg(long, value_name = "OHMS", value_parser = four)]
+    pub(crate) parts: Option<[f64; 4]>,
+
+    /// With --parts: how far off they may be, in percent; 0.5 unless given
+    #[arg(long, value_name = "PERCENT", requires = "parts")]
+    pub(crate) parts_tolerance: Option<f64>,
+
+    /// With --parts: from a sense node to the pulls' common point, both lines together, in ohms; unless given,
+    /// what every jig of this design has
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_pull: Option<f64>,
+
+    /// With --parts: the live divider from a post to its mid voltage; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_divider: Option<f64>,
+
+    /// With --parts: from a post to its sense node, by both jaws in parallel; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_sense: Option<f64>,
+
     /// Forget what the jig keeps: after that it is as it was built
     #[arg(long, value_enum, value_name = "WHAT")]
     pub(crate) forget: Vec<Forgotten>,
