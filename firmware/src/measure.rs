@@ -4,9 +4,9 @@
 //! a bus transfer, so that dropping it at any instant cuts none; whoever drops it gets the bench
 //! back and calls [`Bench::release`].
 
+mod far_lights;
 mod leakage;
 mod live;
-mod live_zero;
 mod pairs;
 mod patterns;
 mod rise;
@@ -18,7 +18,7 @@ use core::convert::Infallible;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
 use embassy_sync::channel::Channel;
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Microvolts, Phase, Stop};
+use runproof_protocol::{Event, FarLights, HazardKind, Microvolts, Phase, Stop};
 
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
@@ -42,11 +42,13 @@ pub enum End {
 ///
 /// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
 /// ends; for the open phase they stand open, and what joins the conductors should not be there. Of a live
-/// run the relays stay open.
+/// run the relays stay open. Where the key's lights are lit, all is looked at that is looked at before a
+/// run is driven, and nothing of it is sent.
 ///
 /// One line for all: what each awaited would be in flash, and in RAM, as often as it is written.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     phase: Phase,
+    lights: FarLights,
     bench: &mut Bench<L, R>,
     slots: &Slots,
     clock: &impl Clock,
@@ -64,12 +66,12 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
         if closed {
             patterns.close_relays().await;
             if !glance {
-                self_calibration::take(patterns).await?;
+                self_calibration::take(patterns, phase == Phase::LiveZero).await?;
             }
-            if phase == Phase::LiveZero {
-                live_zero::take(patterns).await?;
-            } else {
-                pairs::take(patterns, glance).await?;
+            match phase {
+                Phase::LiveZero => {}
+                Phase::FarLights => far_lights::show(patterns, lights).await,
+                _ => pairs::take(patterns, glance).await?,
             }
         } else if open {
             patterns.unload();

@@ -74,6 +74,13 @@ pub(crate) struct Check {
     #[arg(long, value_name = "DURATION", value_parser = duration::read)]
     pub(crate) wait: Option<Duration>,
 
+    /// For how long to look, once the result is printed, whether the end plug's key is turned over, to blink the
+    /// verdict there: one long light pass, three fail, two short cannot tell; over and over, until the key is out.
+    /// 60s at a terminal unless given, of a simulated run 20s of its own time where its scene turns the key; 0s
+    /// not at all
+    #[arg(long, value_name = "DURATION", value_parser = duration::read, conflicts_with = "to_earth")]
+    pub(crate) far_lights: Option<Duration>,
+
     /// When to ask for wires to be held together, which tells clips that are on other wires from an
     /// exchange in the run; with --yes, or without a terminal, nothing is asked for unless this says so
     #[arg(long, value_enum, value_name = "WHEN")]
@@ -230,6 +237,28 @@ pub(crate) struct Jig {
     /// With --plug-values: how far off they may be, in percent; 0.1 unless given
     #[arg(long, value_name = "PERCENT", requires = "plug_values")]
     pub(crate) plug_tolerance: Option<f64>,
+
+    /// Store the jig's own series resistors with their fuses, in ohms, as you measured them, of posts 1 to 4,
+    /// such as 345.7,346.2,345.9,346.4; a zero that was taken before is of no use after that
+    #[arg(long, value_name = "OHMS", value_parser = four)]
+    pub(crate) parts: Option<[f64; 4]>,
+
+    /// With --parts: how far off they may be, in percent; 0.5 unless given
+    #[arg(long, value_name = "PERCENT", requires = "parts")]
+    pub(crate) parts_tolerance: Option<f64>,
+
+    /// With --parts: from a sense node to the pulls' common point, both lines together, in ohms; unless given,
+    /// what every jig of this design has
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_pull: Option<f64>,
+
+    /// With --parts: the live divider from a post to its mid voltage; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_divider: Option<f64>,
+
+    /// With --parts: from a post to its sense node, by both jaws in parallel; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_sense: Option<f64>,
 
     /// Forget what the jig keeps: after that it is as it was built
     #[arg(long, value_enum, value_name = "WHAT")]

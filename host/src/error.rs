@@ -59,6 +59,8 @@ pub(crate) enum Error {
     NothingKept,
     #[error("no end plug has this: its `{}` {part}", part.key)]
     NotAPlug { part: Implausible },
+    #[error("no jig has this: its `{}` {part}", part.key)]
+    NotParts { part: Implausible },
     #[error("the jig's name is longer than a jig keeps")]
     LongName,
     #[error("this jig says no serial, so that its zero would be taken for another's")]
@@ -135,6 +137,11 @@ impl Error {
                  `runproof jig --help` says"
                     .into()
             }
+            Self::NotParts { .. } => {
+                "measure the jig's parts again, as firmware/jig/first-power.md says, and give them in ohms; a post's \
+                 series resistor with its fuse has some 346 Ω"
+                    .into()
+            }
             Self::LongName => "give a name of at most 24 letters".into(),
             Self::NoSerial | Self::NoDataFolder => {
                 "save it with --save FILE, and give it to `check --zero FILE`".into()
@@ -192,6 +199,7 @@ impl Error {
             | Self::NoTerminals { .. }
             | Self::NotToEarth { .. }
             | Self::NotAPlug { .. }
+            | Self::NotParts { .. }
             | Self::LongName => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }

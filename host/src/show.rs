@@ -1,6 +1,7 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
 pub(crate) mod explain;
+pub(crate) mod far_lights;
 pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
@@ -15,6 +16,7 @@ pub(crate) mod zero;
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
+pub(crate) use words::NotAtFarEnd;
 
 /// Why a measurement broke off, if it did, in the words of who broke it off.
 fn broken_off(capture: &Capture) -> Option<&str> {

@@ -45,16 +45,16 @@ const POST_MICROVOLTS_PER_CODE: i32 =
 const RANGE: Range = Range::V1;
 
 /// What is looked at, turn by turn, and in how many patterns of 16.
-fn looks(phase: Phase, step: Step) -> ([Look; 4], usize) {
+fn looks(phase: Phase, step: Step) -> (&'static [Look; 4], usize) {
     let alone = step == Step::Live;
     match (phase, alone) {
-        (Phase::Live, true) => ([PAIR, SUPPLY, PAIR, SUPPLY_TO_FIRST], 8),
-        (Phase::Live, false) => ([PAIR, SUPPLY, TOGETHER, SUPPLY_TO_FIRST], 4),
+        (Phase::Live, true) => (&[PAIR, SUPPLY, PAIR, SUPPLY_TO_FIRST], 8),
+        (Phase::Live, false) => (&[PAIR, SUPPLY, TOGETHER, SUPPLY_TO_FIRST], 4),
         // 50 ms are enough to see a peak.
-        (Phase::Glance, _) => (BEFORE_CLOSING, 2),
+        (Phase::Glance | Phase::FarLights, _) => (&BEFORE_CLOSING, 2),
         // 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
-        (_, true) => (BEFORE_CLOSING, 8),
-        (_, false) => (BEFORE_CLOSING, 4),
+        (_, true) => (&BEFORE_CLOSING, 8),
+        (_, false) => (&BEFORE_CLOSING, 4),
     }
 }
 
