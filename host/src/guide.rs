@@ -255,7 +255,11 @@ fn last_reading(capture: &Capture) -> Microseconds {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
         Entry::Touch(touch) => Some(touch.at),
-        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) => None,
+        Entry::End(_)
+        | Entry::Warmth(_)
+        | Entry::Zero(_)
+        | Entry::LiveZero(_)
+        | Entry::ToEarth(_) => None,
     });
     readings.max().unwrap_or_default()
 }

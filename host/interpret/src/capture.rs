@@ -7,6 +7,7 @@ mod fields;
 mod from_wire;
 mod head;
 mod kept;
+mod live_zero;
 mod phase_end;
 mod plausible;
 mod read;
@@ -22,6 +23,7 @@ mod zero;
 pub use error::{CaptureError, Implausible, Reason};
 pub use from_wire::head_from;
 pub use head::{Head, JigConstants, Plug};
+pub use live_zero::LiveZero;
 pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
@@ -69,6 +71,8 @@ pub enum Entry {
     Warmth(Warmth),
     /// What the jig's zero was.
     Zero(Zero),
+    /// What its live zero was.
+    LiveZero(LiveZero),
 }
 
 impl Capture {
@@ -161,6 +165,15 @@ impl Capture {
     pub fn zero(&self) -> Option<&Zero> {
         self.entries.iter().rev().find_map(|entry| match entry {
             Entry::Zero(zero) => Some(zero),
+            _ => None,
+        })
+    }
+
+    /// The live zero that the readings go with, if there is one.
+    #[must_use]
+    pub fn live_zero(&self) -> Option<&LiveZero> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::LiveZero(zero) => Some(zero),
             _ => None,
         })
     }
