@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::FindingKind;
-use runproof_interpret::{CaptureError, NoOtherEnd, NoZero, SheetError};
+use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -53,6 +53,8 @@ pub(crate) enum Error {
     NoZero { source: NoZero },
     #[error("{} is no zero: {source}", path.display())]
     NotAZero { path: PathBuf, source: NoZero },
+    #[error("{} holds no zero of the jig's voltmeter: {source}", path.display())]
+    NotALiveZero { path: PathBuf, source: NoLiveZero },
     #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
     OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
     #[error("this jig has measured nothing by itself since it was switched on")]
@@ -121,6 +123,11 @@ impl Error {
             Self::NoZero { source } => zero_again(source).into(),
             Self::NotAZero { .. } => {
                 "give a file that `runproof zero --save` wrote, or `--zero none`".into()
+            }
+            Self::NotALiveZero { .. } => {
+                "give a file that `runproof zero --save` wrote, the key taken out when it asked for that, or \
+                 `--zero none`"
+                    .into()
             }
             Self::OtherJig { .. } => {
                 "take a zero of this jig with this end plug, or say `--zero none`; if the jig has \
@@ -193,6 +200,7 @@ impl Error {
             | Self::NoOtherEnd { .. }
             | Self::NotLive { .. }
             | Self::NotAZero { .. }
+            | Self::NotALiveZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. }

@@ -3,6 +3,7 @@
 mod earthing;
 mod far_lights;
 mod keys;
+mod live_zero;
 mod to_earth;
 mod touching;
 mod trip;
@@ -264,9 +265,12 @@ fn last_reading(capture: &Capture) -> Microseconds {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
         Entry::Touch(touch) => Some(touch.at),
-        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) | Entry::At(_) => {
-            None
-        }
+        Entry::End(_)
+        | Entry::Warmth(_)
+        | Entry::Zero(_)
+        | Entry::LiveZero(_)
+        | Entry::ToEarth(_)
+        | Entry::At(_) => None,
     });
     readings.max().unwrap_or_default()
 }

@@ -5,8 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
-use runproof_interpret::capture::{Entry, Head, Zero};
-use runproof_interpret::zero;
+use runproof_interpret::capture::{Entry, Head, LiveZero, Zero};
+use runproof_interpret::{Capture, zero};
 use runproof_protocol::Key;
 use runproof_protocol::records::{self, KeptZero};
 
@@ -37,41 +37,70 @@ pub(crate) fn newest(jig: &Jig) -> Option<Zero> {
     on_jig.into_iter().chain(in_folder(jig.head())).max_by_key(|zero| zero.taken_unix_s)
 }
 
-/// What a live reading is held against: of this file, of none, or the newest on this computer.
-pub(crate) fn live(_jig: &Jig, _told: Option<&Path>) -> Result<Option<Entry>, Error> {
-    Ok(None)
+/// What a live reading is held against: the live zero of this file, none, or this jig's newest one on this
+/// computer.
+pub(crate) fn live(jig: &Jig, told: Option<&Path>) -> Result<Option<Entry>, Error> {
+    let head = jig.head();
+    let zero = match told {
+        None => in_folder_live(head),
+        Some(path) if path == Path::new("none") => None,
+        Some(path) => {
+            let capture = files::read_capture(path)?;
+            if !has_dividers_of(&capture.head, head) {
+                return Err(of_another_jig(path, head, &capture.head));
+            }
+            let zero = LiveZero::from_capture(&capture);
+            Some(zero.map_err(|source| Error::NotALiveZero { path: path.into(), source })?)
+        }
+    };
+    Ok(zero.map(Entry::LiveZero))
+}
+
+fn in_folder_live(head: &Head) -> Option<LiveZero> {
+    let kept = captures(head)?.filter(|capture| has_dividers_of(&capture.head, head));
+    let kept = kept.filter_map(|capture| LiveZero::from_capture(&capture).ok());
+    kept.max_by_key(|zero| zero.taken_unix_s)
+}
+
+/// Whatever its end plug.
+fn has_dividers_of(zero: &Head, now: &Head) -> bool {
+    (&zero.jig.serial, zero.jig.divider_ohm) == (&now.jig.serial, now.jig.divider_ohm)
 }
 
 /// The newest one in this computer's folder.
 fn in_folder(head: &Head) -> Option<Zero> {
+    let kept = captures(head)?.filter(|capture| is_of(&capture.head, head));
+    kept.filter_map(|capture| zero(&capture).ok()).max_by_key(|zero| zero.taken_unix_s)
+}
+
+/// All that can be read there; none for a jig without a serial, which no file is known to be of.
+fn captures(head: &Head) -> Option<impl Iterator<Item = Capture>> {
     if head.jig.serial.is_empty() {
         return None;
     }
     let files = fs::read_dir(folder()?).ok()?.filter_map(Result::ok).map(|file| file.path());
-    let kept = files.filter_map(|path| {
-        let capture =
-            files::read_capture(&path).ok().filter(|capture| is_of(&capture.head, head))?;
-        zero(&capture).ok()
-    });
-    kept.max_by_key(|zero| zero.taken_unix_s)
+    Some(files.filter_map(|path| files::read_capture(&path).ok()))
 }
 
 /// The one in this file, if it is of this jig and plug.
 pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
     let capture = files::read_capture(path)?;
     if !is_of(&capture.head, head) {
-        let or_none = |text: &str| {
-            if text.is_empty() { "without a name".to_owned() } else { text.to_owned() }
-        };
-        return Err(Error::OtherJig {
-            path: path.into(),
-            jig: or_none(&head.jig.serial),
-            theirs: or_none(&capture.head.jig.serial),
-            plug: or_none(&head.plug.id),
-            their_plug: or_none(&capture.head.plug.id),
-        });
+        return Err(of_another_jig(path, head, &capture.head));
     }
     zero(&capture).map_err(|source| Error::NotAZero { path: path.into(), source })
+}
+
+fn of_another_jig(path: &Path, now: &Head, theirs: &Head) -> Error {
+    let or_none =
+        |text: &str| if text.is_empty() { "without a name".to_owned() } else { text.to_owned() };
+    Error::OtherJig {
+        path: path.into(),
+        jig: or_none(&now.jig.serial),
+        theirs: or_none(&theirs.jig.serial),
+        plug: or_none(&now.plug.id),
+        their_plug: or_none(&theirs.plug.id),
+    }
 }
 
 /// Parts of other values are other parts.

@@ -8,6 +8,7 @@ mod fields;
 mod from_wire;
 mod head;
 mod kept;
+mod live_zero;
 mod phase_end;
 mod plausible;
 mod read;
@@ -23,6 +24,7 @@ mod zero;
 pub use error::{CaptureError, Implausible, Reason};
 pub use from_wire::head_from;
 pub use head::{Head, JigConstants, Plug};
+pub use live_zero::LiveZero;
 pub use phase_end::{Ending, PhaseEnd};
 pub use reading::{Channel, Node, Reading};
 pub use rise::Rise;
@@ -74,6 +76,8 @@ pub enum Entry {
     Zero(Zero),
     /// Where the jig was clipped on to a live run.
     At(At),
+    /// What its live zero was.
+    LiveZero(LiveZero),
 }
 
 impl Capture {
@@ -166,6 +170,15 @@ impl Capture {
     pub fn zero(&self) -> Option<&Zero> {
         self.entries.iter().rev().find_map(|entry| match entry {
             Entry::Zero(zero) => Some(zero),
+            _ => None,
+        })
+    }
+
+    /// The live zero that the readings go with, if there is one.
+    #[must_use]
+    pub fn live_zero(&self) -> Option<&LiveZero> {
+        self.entries.iter().rev().find_map(|entry| match entry {
+            Entry::LiveZero(zero) => Some(zero),
             _ => None,
         })
     }

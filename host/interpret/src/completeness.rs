@@ -40,8 +40,9 @@ pub(crate) fn check(capture: &Capture, phase: Phase) -> Result<(), Obstacle> {
         return Err(Obstacle::incomplete(Cause::SeveralEnds));
     }
     let mut measured = capture.entries.iter().rev();
-    let last = measured
-        .find(|entry| !matches!(entry, Entry::Touch(_) | Entry::ToEarth(_) | Entry::Zero(_)));
+    let last = measured.find(|entry| {
+        !matches!(entry, Entry::Touch(_) | Entry::ToEarth(_) | Entry::Zero(_) | Entry::LiveZero(_))
+    });
     if !matches!(last, Some(Entry::End(_))) {
         return Err(Obstacle::incomplete(Cause::NoEnd)); // cut off in a later phase
     }

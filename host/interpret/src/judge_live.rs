@@ -1,51 +1,84 @@
 //! The way from the live phase of a capture to a judgement.
 
-use runproof_protocol::Phase;
+mod conductors;
+mod findings;
+mod fit;
+mod floats;
+pub(crate) mod front;
+mod held;
+mod largest;
+pub(crate) mod look;
+mod pair;
+mod seen;
+mod supply;
+mod uncertainty;
+mod waves;
+mod whole;
+mod window;
+
+use findings::Held;
+use seen::Seen;
 
 use crate::capture::Capture;
-use crate::completeness;
 use crate::judgement::{
-    LIVE_COVERAGE, Largest, LiveCause, LiveFinding, LiveJudgement, LiveNotTested, LiveZeroStatus,
-    LiveZeroed, SheetName, Verdict,
+    At, LIVE_COVERAGE, LiveCause, LiveJudgement, LiveNotTested, SheetName, Verdict,
 };
-use crate::limits::LimitSheet;
+use crate::limits::{LimitSheet, Severity};
 
 /// What the live phase of `capture` shows, by the live ranges of `sheet`, clipped on `at`.
 #[must_use]
-pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
-    let cause = match completeness::begun(capture, Phase::Live) {
-        true => LiveCause::NotFinished,
-        false => LiveCause::NotMeasured,
-    };
+pub fn judge_live(capture: &Capture, sheet: &LimitSheet, at: Option<At>) -> LiveJudgement {
+    let seen = Seen::of(capture);
+    let floating = floats::floating(&seen.loaded);
+    let supply = supply::supply(&seen, sheet, &floating);
+    let pair = pair::pair(&seen, sheet, &floating);
+    let conductors =
+        conductors::conductors(&seen, sheet, &floating, supply.as_ref(), pair.as_ref());
+    let findings = findings::findings(&Held {
+        seen: &seen,
+        sheet,
+        floating: &floating,
+        supply: supply.as_ref(),
+        pair: pair.as_ref(),
+        conductors: &conductors,
+    });
+    let by_finding = findings.iter().map(|finding| match finding.severity {
+        Severity::Fail => Verdict::Fail,
+        Severity::CannotTell => Verdict::CannotTell,
+        Severity::Note => Verdict::Pass,
+    });
+    let verdict = (supply.iter().map(|one| one.verdict))
+        .chain(pair.iter().map(|one| one.verdict))
+        .chain(conductors.iter().map(|one| one.verdict))
+        .chain(by_finding)
+        .fold(Verdict::Pass, Verdict::and);
     LiveJudgement {
-        verdict: Verdict::CannotTell,
-        at: capture.at(),
-        supply: None,
-        pair: None,
-        conductors: vec![],
-        largest: Largest {
-            peak_v: None,
-            alternating_rms_v: None,
-            direct_v: None,
-            beyond_range: false,
-        },
-        moves_together_v: None,
-        findings: vec![LiveFinding::because(cause)],
-        zero: LiveZeroed {
-            status: LiveZeroStatus::None,
-            age_days: None,
-            warmer_k: None,
-            again: true,
-        },
+        verdict,
+        at,
+        largest: largest::largest(&seen),
+        moves_together_v: seen.together_v,
+        findings,
+        zero: seen.zero,
         coverage: LIVE_COVERAGE,
         decision_rule: sheet.decision_rule,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
-        not_tested: vec![
-            LiveNotTested::AgainstEarth,
-            LiveNotTested::UnderTheControlsLoad,
-            LiveNotTested::ComesAndGoes,
-            LiveNotTested::TheData,
-            LiveNotTested::TheWiring,
-        ],
+        not_tested: not_tested(&seen),
+        supply,
+        pair,
+        conductors,
     }
+}
+
+fn not_tested(seen: &Seen) -> Vec<LiveNotTested> {
+    let mut all = vec![
+        LiveNotTested::AgainstEarth,
+        LiveNotTested::UnderTheControlsLoad,
+        LiveNotTested::ComesAndGoes,
+        LiveNotTested::TheData,
+        LiveNotTested::TheWiring,
+    ];
+    if matches!(seen.whole, Err(LiveCause::LoadedMissing | LiveCause::NotMeasured)) {
+        all.insert(0, LiveNotTested::UnderTheLoad);
+    }
+    all
 }

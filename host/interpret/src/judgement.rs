@@ -1,7 +1,7 @@
 //! What was proved: the verdict, each conductor, each finding, and what was not tested.
 
 mod around;
-mod budget;
+pub(crate) mod budget;
 mod capacitance;
 mod conductor;
 mod copper;

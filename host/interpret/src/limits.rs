@@ -4,6 +4,7 @@ mod built_in;
 mod error;
 mod gravity;
 mod limit;
+mod live;
 mod read;
 mod text;
 
@@ -11,6 +12,7 @@ pub use built_in::BUILT_IN;
 pub use error::SheetError;
 pub use gravity::{ExplainsComplaint, Severity};
 pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
+pub use live::{LiveRanges, SupplyForm};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};
 
@@ -52,10 +54,8 @@ pub struct LimitSheet {
     pub capacitance: Option<Bounds>,
     /// The longest run, in metres: held against the length that is told.
     pub maximum_length: Option<Limit>,
-    /// Of the supply at the control, in volts. Shown, not judged: a dead run has none.
-    pub supply: Option<Bounds>,
-    /// From data− to data+ while nothing is sent, in volts. Shown, not judged: a dead run has none.
-    pub data_idle: Option<Bounds>,
+    /// What a powered run must show.
+    pub live: LiveRanges,
 }
 
 /// When a resistance is said to be within its limit, or beyond it.

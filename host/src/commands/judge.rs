@@ -2,6 +2,8 @@
 
 mod folder;
 
+use runproof_interpret::judge_live;
+
 use crate::arguments::Judge;
 use crate::error::Error;
 use crate::exit::Exit;
@@ -19,6 +21,11 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
         return folder::run(&path, &sheet, &known, arguments.output);
     }
     let capture = files::read_capture(&path)?;
+    if capture.is_live() {
+        let judgement = judge_live(&capture, &sheet, capture.at());
+        super::live::shown(&capture, &judgement, None, arguments.output)?;
+        return Ok(judgement.verdict.into());
+    }
     let judgement = super::judged(&capture, &sheet, &known)?;
     super::show(&capture, &judgement, &known, arguments.output)
 }

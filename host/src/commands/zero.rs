@@ -3,10 +3,10 @@
 use std::fs;
 use std::io::Write;
 
-use runproof_interpret::capture::Zero;
+use runproof_interpret::capture::{LiveZero, Zero};
 use runproof_interpret::zero;
-use runproof_protocol::Key;
 use runproof_protocol::records;
+use runproof_protocol::{Key, Phase};
 
 use super::check::{begin, waits};
 use crate::arguments;
@@ -38,6 +38,10 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     let mut tell = |told| screen.tell(told);
     let mut guide = Guide::new(&jig, &mut tell);
     guide.zero((!arguments.yes).then_some(wait_micros), &keys);
+    // Nobody is there to take the key out, or nobody would know why.
+    if !arguments.yes && jig.reads_live() && zero(guide.capture()).is_ok() {
+        guide.live_zero(wait_micros, &keys);
+    }
     let capture = guide.done();
     screen.clear();
     let zero = zero(&capture).map_err(|source| {
@@ -48,7 +52,9 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
         .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
     let changed_ohm = before.map(|before| most_apart_ohm(&zero, &before));
     let on_jig = (!in_a_file_alone).then(|| keep_on(&jig, &zero));
-    super::print(&show::taken(&zero, changed_ohm, &path, on_jig.as_ref(), is_simulated))?;
+    let live = capture.ends(Phase::LiveZero).next().map(|_| LiveZero::from_capture(&capture));
+    let told = show::Taken { zero: &zero, changed_ohm, live, path: &path, is_simulated };
+    super::print(&show::taken(told, on_jig.as_ref()))?;
     Ok(Exit::Pass)
 }
 

@@ -182,7 +182,11 @@ impl Jig {
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
             Entry::Warmth(warmth) => warmth.phase != phase,
-            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) | Entry::At(_) => true,
+            Entry::Touch(_)
+            | Entry::Zero(_)
+            | Entry::LiveZero(_)
+            | Entry::ToEarth(_)
+            | Entry::At(_) => true,
         });
         let Conversation { path, link, .. } = &self.conversation;
         let ending = match settle(path, link) {

@@ -1,7 +1,7 @@
 //! Limit sheets as a person meets them: the list, and one as a table.
 
 use runproof_interpret::LimitSheet;
-use runproof_interpret::limits::{Bounds, Limit};
+use runproof_interpret::limits::{Bounds, Limit, LiveRanges, Severity, SupplyForm};
 
 use super::terminal::{indented, paragraph};
 use super::words;
@@ -49,6 +49,12 @@ pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
         ]));
         source(&mut lines, &limit.source);
     }
+    for (what, bounds, beyond) in live(sheet) {
+        let value = |value| words::limit_value(value, bounds.unit, units);
+        let range = format!("{} to {}", value(bounds.least), value(bounds.most));
+        lines.push(row(&[what.into(), range, beyond.into(), "powered run".into()]));
+        source(&mut lines, &bounds.source);
+    }
     for (what, bounds) in shown(sheet) {
         let value = |value| words::limit_value(value, bounds.unit, units);
         let range = format!("{} to {}", value(bounds.least), value(bounds.most));
@@ -83,12 +89,37 @@ fn limits(sheet: &LimitSheet, units: Units) -> Vec<(String, &Limit, String)> {
     all
 }
 
-fn shown(sheet: &LimitSheet) -> impl Iterator<Item = (&'static str, &Bounds)> {
+/// What is held against a powered run alone, the range, and what it means to be out of it.
+fn live(sheet: &LimitSheet) -> Vec<(&'static str, &Bounds, &'static str)> {
+    let LiveRanges {
+        supply_kind,
+        supply,
+        supply_noted,
+        data_idle,
+        data_undecided,
+        data_to_common,
+        data_alternating,
+    } = &sheet.live;
+    let supply_is = match supply_kind {
+        Some(SupplyForm::Alternating) => "supply, alternating",
+        Some(SupplyForm::Direct) => "supply, direct",
+        None => "supply, of no kind told",
+    };
+    let (fail, note) = (words::severity(Severity::Fail), words::severity(Severity::Note));
+    let supply_beyond = if supply_kind.is_some() { fail } else { "not judged" };
     let each = [
-        ("supply at the control", sheet.supply.as_ref()),
-        ("data− to data+, idle", sheet.data_idle.as_ref()),
-        ("capacitance to the others", sheet.capacitance.as_ref()),
+        (supply_is, supply, supply_beyond),
+        ("supply, as a rule", supply_noted, note),
+        ("data− to data+, idle", data_idle, note),
+        ("the same, not decided within", data_undecided, fail),
+        ("data line to common", data_to_common, fail),
+        ("mains on a data line, rms", data_alternating, fail),
     ];
+    each.into_iter().filter_map(|(what, one, beyond)| Some((what, one.as_ref()?, beyond))).collect()
+}
+
+fn shown(sheet: &LimitSheet) -> impl Iterator<Item = (&'static str, &Bounds)> {
+    let each = [("capacitance to the others", sheet.capacitance.as_ref())];
     each.into_iter().filter_map(|(what, bounds)| Some((what, bounds?)))
 }
 

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use runproof_interpret::capture::Zero;
+use runproof_interpret::NoLiveZero;
+use runproof_interpret::capture::{LiveZero, Zero};
 
 use super::terminal::paragraph;
 use crate::jig::JigError;
@@ -11,14 +12,20 @@ use crate::jig::JigError;
 /// (judgement)
 const CLIPS_OHM: f64 = 0.25;
 
+/// What was taken.
+pub(crate) struct Taken<'a> {
+    pub(crate) zero: &'a Zero,
+    /// From the one before.
+    pub(crate) changed_ohm: Option<f64>,
+    /// Of the jig's voltmeter; nothing, if it was not read.
+    pub(crate) live: Option<Result<LiveZero, NoLiveZero>>,
+    pub(crate) path: &'a Path,
+    pub(crate) is_simulated: bool,
+}
+
 /// It can be read aloud.
-pub(crate) fn taken(
-    zero: &Zero,
-    changed_ohm: Option<f64>,
-    path: &Path,
-    on_jig: Option<&Result<(), JigError>>,
-    is_simulated: bool,
-) -> String {
+pub(crate) fn taken(taken: Taken<'_>, on_jig: Option<&Result<(), JigError>>) -> String {
+    let Taken { zero, changed_ohm, live, path, is_simulated } = taken;
     let mut lines = vec!["ZERO: the end plug reads as it should.".to_owned(), String::new()];
     let warmth = match zero.jig_c {
         Some(celsius) => format!(
@@ -42,6 +49,16 @@ pub(crate) fn taken(
         ),
     };
     paragraph(&mut lines, "change", &changed);
+    let voltmeter = match live {
+        Some(Ok(_)) => "read as well, for `runproof live`.".to_owned(),
+        Some(Err(reason)) => format!(
+            "not zeroed, {reason}: take everything off the clips, the key out of the tail, and take the zero \
+             again."
+        ),
+        None => "not zeroed: the key was not taken out; `runproof live` stands on nominal values."
+            .into(),
+    };
+    paragraph(&mut lines, "voltmeter", &voltmeter);
     paragraph(&mut lines, "kept in", &path.display().to_string());
     match on_jig {
         Some(Ok(())) if is_simulated => {

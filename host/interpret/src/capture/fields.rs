@@ -152,6 +152,20 @@ impl<'a> Fields<'a> {
         })
     }
 
+    /// Four numbers that all hold.
+    pub(super) fn four_that(
+        &self,
+        key: &str,
+        expected: &'static str,
+        holds: impl Fn(f64) -> bool,
+    ) -> Result<[f64; 4], CaptureError> {
+        let four = self.four(key, expected)?;
+        match four.iter().all(|one| holds(*one)) {
+            true => Ok(four),
+            false => Err(self.error(key, super::Reason::WrongKind { expected })),
+        }
+    }
+
     pub(super) fn flag(&self, key: &str) -> Result<bool, CaptureError> {
         if !self.has(key) {
             return Ok(false);

@@ -7,10 +7,11 @@ use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
     BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
+    LiveZero, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
 };
 
 use super::kept::{JIG_C, ZERO_OHM, ZERO_U_OHM};
+use super::live_zero::{COMMON, GAIN, OFFSET_V, U};
 
 const TAKEN_KEY: &str = "taken_unix_s";
 const HEAD_KEY: &str = "runproof_capture";
@@ -96,6 +97,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         zero(fields).map(Entry::Zero)
     } else if fields.has("at") {
         fields.one_of("at", "adapter or plate", words::parse_at).map(Entry::At)
+    } else if fields.has("live_zero") {
+        live_zero(fields).map(Entry::LiveZero)
     } else if fields.has("jig_c") {
         warmth(fields).map(Entry::Warmth)
     } else {
@@ -110,7 +113,7 @@ fn reading(fields: &Fields) -> Result<Reading, CaptureError> {
         phase: fields.one_of("phase", PHASE, words::parse_phase)?,
         step: fields.one_of(
             "step",
-            "live, live-loaded, self-calibration, pre-scan, pairs or leakage",
+            "live, live-loaded, self-calibration, pre-scan, pairs, leakage or live-zero",
             words::parse_step,
         )?,
         pattern: fields.whole_u32("pattern")?,
@@ -182,6 +185,26 @@ fn zero(fields: &Fields) -> Result<Zero, CaptureError> {
     })
 }
 
+fn live_zero(fields: &Fields) -> Result<LiveZero, CaptureError> {
+    let four = |key, expected, range: std::ops::RangeInclusive<f64>| {
+        fields.four_that(key, expected, |number| range.contains(&number))
+    };
+    let u = |key| four(key, "four uncertainties, 0 to 0.01", U);
+    Ok(LiveZero {
+        gain: four("live_zero", "four gains, 0.5 to 1.5", GAIN)?,
+        u_gain: u("u_gain")?,
+        offset_v: four("offset_v", "four offsets, −0.01 to 0.01 V", OFFSET_V)?,
+        u_offset_v: u("u_offset_v")?,
+        common: four("common", "four parts, −0.1 to 0.1", COMMON)?,
+        u_common: u("u_common")?,
+        jig_c: match fields.has("jig_c") {
+            true => Some(fields.number("jig_c", CELSIUS, celsius)?),
+            false => None,
+        },
+        taken_unix_s: fields.whole(TAKEN_KEY)?,
+    })
+}
+
 /// What a jig can be like.
 fn celsius(celsius: f64) -> Option<f64> {
     JIG_C.contains(&celsius).then_some(celsius)
@@ -209,7 +232,7 @@ const CELSIUS: &str = "a temperature in °C, −100 to 200";
 const OHMS: &str = "a resistance in ohms";
 const FOUR_OHMS: &str = "four resistances in ohms";
 const FRACTION: &str = "a fraction";
-const PHASE: &str = "open, plug or glance";
+const PHASE: &str = "open, plug, glance, live, live-zero or far-lights";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {
     CaptureError { line, key: None, reason }

@@ -4,8 +4,8 @@ use runproof_protocol::Post;
 use serde::Serialize;
 
 use super::{
-    Capture, Ending, Entry, Head, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION, Warmth, Zero,
-    words,
+    Capture, Ending, Entry, Head, LiveZero, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION,
+    Warmth, Zero, words,
 };
 
 pub(super) fn write(capture: &Capture) -> String {
@@ -20,6 +20,7 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::Warmth(warmth) => line(&WarmthLine::from(warmth)),
             Entry::Zero(zero) => line(&ZeroLine::from(zero)),
             Entry::At(at) => line(&AtLine { at: words::at(*at) }),
+            Entry::LiveZero(zero) => line(&LiveZeroLine::from(zero)),
         };
     }
     text
@@ -238,5 +239,35 @@ impl From<&Zero> for ZeroLine {
     fn from(zero: &Zero) -> Self {
         let Zero { ohm, u_ohm, jig_c, taken_unix_s } = *zero;
         Self { zero_ohm: ohm, u_ohm, jig_c, taken_unix_s }
+    }
+}
+
+#[derive(Serialize)]
+struct LiveZeroLine {
+    live_zero: [f64; 4],
+    u_gain: [f64; 4],
+    offset_v: [f64; 4],
+    u_offset_v: [f64; 4],
+    common: [f64; 4],
+    u_common: [f64; 4],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    jig_c: Option<f64>,
+    taken_unix_s: u64,
+}
+
+impl From<&LiveZero> for LiveZeroLine {
+    fn from(zero: &LiveZero) -> Self {
+        let LiveZero { gain, u_gain, offset_v, u_offset_v, common, u_common, jig_c, taken_unix_s } =
+            *zero;
+        Self {
+            live_zero: gain,
+            u_gain,
+            offset_v,
+            u_offset_v,
+            common,
+            u_common,
+            jig_c,
+            taken_unix_s,
+        }
     }
 }

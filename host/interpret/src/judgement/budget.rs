@@ -1,7 +1,7 @@
 //! The uncertainty of a resistance, by its causes (JCGM 100:2008, 5.1: they add as squares), and what
 //! it comes to (JCGM 100:2008, annex G).
 
-mod coverage;
+pub(crate) mod coverage;
 
 use serde::Serialize;
 

@@ -3,6 +3,7 @@
 
 mod arrangement;
 mod checked;
+mod live;
 
 use runproof_protocol::Post;
 use toml::Spanned;
@@ -21,7 +22,6 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
     let limit = |read: Option<Spanned<text::Limit>>, unit| {
         read.map(|limit| checked.limit(limit.into_inner(), unit)).transpose()
     };
-    let volts = |bounds| checked.bounds(bounds, LimitUnit::Volt);
     Ok(LimitSheet {
         name: checked.words(sheet.name, "a name")?,
         version: checked.words(sheet.version, "a version")?,
@@ -55,8 +55,17 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
             .capacitance
             .map(|bounds| checked.bounds_above_0(bounds, LimitUnit::PicofaradPerMetre))
             .transpose()?,
-        supply: sheet.supply.map(volts).transpose()?,
-        data_idle: sheet.data_idle.map(volts).transpose()?,
+        live: live::ranges(
+            checked,
+            live::Read {
+                supply: sheet.supply,
+                supply_noted: sheet.supply_noted,
+                data_idle: sheet.data_idle,
+                data_undecided: sheet.data_undecided,
+                data_to_common: sheet.data_to_common,
+                data_alternating: sheet.data_alternating,
+            },
+        )?,
     })
 }
 

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::{Arrangement, ConductorName, DecisionRule, LimitUnit};
+use super::{Arrangement, ConductorName, DecisionRule, LimitUnit, SupplyForm};
 use super::{ExplainsComplaint, Severity};
 
 #[derive(Deserialize)]
@@ -24,8 +24,12 @@ pub(super) struct Sheet {
     pub(super) leakage: Leakage,
     pub(super) capacitance: Option<Bounds>,
     pub(super) maximum_length: Option<Limit>,
-    pub(super) supply: Option<Bounds>,
+    pub(super) supply: Option<Supply>,
+    pub(super) supply_noted: Option<Bounds>,
     pub(super) data_idle: Option<Bounds>,
+    pub(super) data_undecided: Option<Bounds>,
+    pub(super) data_to_common: Option<Bounds>,
+    pub(super) data_alternating: Option<Bounds>,
 }
 
 #[derive(Deserialize)]
@@ -67,6 +71,16 @@ pub(super) struct Leakage {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Bounds {
+    pub(super) least: Spanned<f64>,
+    pub(super) most: Spanned<f64>,
+    pub(super) unit: Spanned<LimitUnit>,
+    pub(super) source: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Supply {
+    pub(super) kind: Option<SupplyForm>,
     pub(super) least: Spanned<f64>,
     pub(super) most: Spanned<f64>,
     pub(super) unit: Spanned<LimitUnit>,

@@ -97,6 +97,7 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
     match phase {
         Phase::Open => "waiting until the run stands still for 3 s …",
         Phase::Plug => "waiting for the key to be put in …",
+        Phase::LiveZero => "now take the key out, and touch nothing: waiting for that …",
         _ => "waiting …",
     }
 }
@@ -105,6 +106,7 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
 pub(crate) fn did_not_come(phase: Phase) -> &'static str {
     match phase {
         Phase::Open => "the run did not stand open for 3 s in time: measured all the same.",
+        Phase::LiveZero => "the key was not taken out in time: the jig's voltmeter is not zeroed.",
         _ => "no end plug was seen in time: measured all the same.",
     }
 }

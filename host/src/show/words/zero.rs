@@ -18,6 +18,10 @@ pub(crate) fn zero_steps(is_simulated: bool) -> Vec<(String, String)> {
             "put the four clips of the plug's tail on the jig's clips of the same number, metal on metal.",
         ),
         step("key", "in. The plug is read as soon as it is seen; Enter reads it at once."),
+        step(
+            "then",
+            "take the key out, and touch nothing: the jig's voltmeter is read, which `runproof live` stands on.",
+        ),
     ]
 }
 

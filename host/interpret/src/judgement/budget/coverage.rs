@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 /// Of a normal distribution, in standard deviations: the quantile of 97.5 %.
-pub(super) const NORMAL: f64 = 1.959_963_984_540_054;
+pub(crate) const NORMAL: f64 = 1.959_963_984_540_054;
 
 const OUTSIDE: f64 = 0.05;
 
@@ -12,7 +12,7 @@ const STEPS: usize = 60;
 
 /// Of the sum of one part that lies anywhere within ± `half_width`, each value as likely, and one that
 /// is normal: JCGM 101:2008 in closed form. No value of k serves both.
-pub(super) fn half_width(half_width: f64, standard_deviation: f64) -> f64 {
+pub(crate) fn half_width(half_width: f64, standard_deviation: f64) -> f64 {
     let most = half_width + 4.0 * standard_deviation;
     if !(most > 0.0 && most.is_finite()) {
         return most;
@@ -54,7 +54,7 @@ fn tail_from(z: f64) -> f64 {
 
 /// Student's t of 97.5 %, by its expansion about the normal quantile (Abramowitz and Stegun, 26.7.5,
 /// from memory); good to a thousandth from five degrees of freedom on.
-pub(super) fn student(degrees_of_freedom: f64) -> f64 {
+pub(crate) fn student(degrees_of_freedom: f64) -> f64 {
     let z = NORMAL;
     let terms = [
         (z.powi(3) + z) / 4.0,

@@ -78,6 +78,8 @@ pub enum LiveFindingKind {
     SupplyGivesWay,
     /// The data pair is the other way round.
     ReversedPair,
+    /// A conductor hangs on nothing: it is open, or nothing is connected to it.
+    Floats,
     /// The pair floats: nothing biases it.
     PairNotBiased,
     /// The pair's bias is below what a receiver needs: loaded, terminated twice too often, or shorted.
@@ -113,6 +115,10 @@ pub enum LiveCause {
     LoadedMissing,
     /// No wave of the mains and nothing direct explains the readings.
     Unexplained,
+    /// Someone sends, and never stops for long enough to see the pair idle.
+    Busy,
+    /// Common is open: nothing can be told against it.
+    CommonMissing,
 }
 
 /// Of a live finding's numbers.

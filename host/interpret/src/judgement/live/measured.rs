@@ -68,12 +68,16 @@ pub enum LiveReason {
     Nothing,
     /// It collapses under the load.
     CouplesIn,
+    /// It hangs on nothing: it stands where the jig's own load puts it.
+    Floats,
     /// The pair is the other way round.
     Reversed,
     /// The pair is within what a receiver does not decide.
     Undecided,
     /// Beyond the range of the jig: a hazard, and no number.
     BeyondRange,
+    /// Someone sends, and never stops for long enough to see the pair idle.
+    Busy,
     /// Not measured as a judgement needs it.
     NotMeasured,
 }
