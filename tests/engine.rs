@@ -9,7 +9,7 @@ mod host;
 
 use host::{Host, ends, order};
 use runproof_firmware::boards::simulated::{
-    EndPlug, Followers, Foreign, Scene, SimulatedJig, Source,
+    EndPlug, Followers, Scene, SimulatedJig, Source, Through,
 };
 use runproof_firmware::watch::Watch;
 use runproof_protocol::records::{self, KeptPlug};
@@ -155,7 +155,7 @@ fn a_rearm_during_a_measurement_clears_no_later_hazard() {
 fn coupled_voltage_is_no_hazard() {
     let mut ghost = scene("ghost-voltage");
     ghost.run.pf_per_m = 15.0;
-    ghost.foreign.as_mut().expect("a voltage").source = Source::CoupledPf(40.0);
+    ghost.source[0].through = Through::CoupledPf(40.0);
     let mut host = Host::on(ghost, 1);
     host.measure(Phase::Open);
     assert!(done(&host), "{:?}", host.events.last());
@@ -307,14 +307,8 @@ fn voltage_at_any_instant_releases_the_bench_and_latches() {
         for instant in 0..INSTANTS {
             let from_nanos = whole * instant / INSTANTS;
             let mut live = ready_for(phase);
-            live.foreign = Some(Foreign {
-                between: [4, 3],
-                volts_rms: 24.0,
-                hertz: 60.0,
-                direct_v: 0.0,
-                source: Source::Ohm(1.5),
-                from_s: from_nanos as f64 * 1e-9,
-            });
+            let source = Source::alternating([4, 3], 24.0, 60.0, Through::Ohm(1.5));
+            live.source = vec![Source { from_s: from_nanos as f64 * 1e-9, ..source }];
             let mut host = Host::on(live, 1);
             host.send(order(phase));
             host.listen(from_nanos.max(1));

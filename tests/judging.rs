@@ -64,7 +64,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
         },
         plug: EndPlug::GoesIn,
         left_on: vec![],
-        foreign: None,
+        source: vec![],
         touch: vec![],
         key_out_s: f64::INFINITY,
         key_reversed_s: f64::INFINITY,

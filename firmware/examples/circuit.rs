@@ -154,10 +154,9 @@ impl Phase<'_> {
             .collect();
         let mut seen = json!({ "selected": selected });
         for (converter, posts) in Converter::ALL.into_iter().zip(self.circuitry.inputs(&setting)) {
-            for (post, NodeVoltage { direct_v, phasor_v: [sin, cos] }) in
-                Post::ALL.into_iter().zip(posts)
-            {
-                seen[format!("{}{}", node(converter), post.number())] = json!([direct_v, sin, cos]);
+            for (post, NodeVoltage { direct_v, phasors_v }) in Post::ALL.into_iter().zip(posts) {
+                seen[format!("{}{}", node(converter), post.number())] =
+                    json!({ "direct": direct_v, "phasors": phasors_v });
             }
         }
         seen

@@ -96,9 +96,9 @@ fn with_yes_nothing_is_waited_for() {
 /// Voltage that comes on while the jig waits ends the check; nothing is driven after it.
 #[test]
 fn voltage_in_a_glance_ends_the_check() {
-    let foreign = "[foreign]\nbetween = [4, 3]\nvolts_rms = 24.0\nhertz = 60.0\n\
-                   source = { ohm = 1.5 }\nfrom_s = 1.7\n";
-    let (ran, capture) = check("hazard", "out", foreign, &["--json"]);
+    let source = "[[source]]\nbetween = [4, 3]\nvolts_rms = 24.0\nhertz = 60.0\n\
+                  through = { ohm = 1.5 }\nfrom_s = 1.7\n";
+    let (ran, capture) = check("hazard", "out", source, &["--json"]);
     assert_eq!(ran.status, 2, "{}", ran.err);
     let result = ran.json();
     assert_eq!(result["findings"][0]["kind"], "hazard");

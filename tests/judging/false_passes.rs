@@ -2,7 +2,7 @@
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Foreign, Joint, Short, Source};
+use runproof_firmware::boards::simulated::{Joint, Short, Source, Through};
 use runproof_interpret::capture::{Channel, Entry, Node};
 use runproof_interpret::judgement::{FindingKind, Judgement, NotTested, Verdict};
 use runproof_protocol::{Phase, Post, Step};
@@ -169,14 +169,7 @@ fn a_small_foreign_voltage_is_named() {
     let mut wrong = vec![];
     for (between, volts_rms) in [([4, 3], 1.0), ([1, 2], 1.5), ([2, 4], 1.5)] {
         let mut scene = good_run();
-        scene.foreign = Some(Foreign {
-            between,
-            volts_rms,
-            hertz: 60.0,
-            direct_v: 0.0,
-            source: Source::Ohm(1.5),
-            from_s: 0.0,
-        });
+        scene.source = vec![Source::alternating(between, volts_rms, 60.0, Through::Ohm(1.5))];
         let judgement = judged(&measured(scene, 1));
         let told = judgement.findings.iter().filter(|one| one.kind == FindingKind::ForeignVoltage);
         if judgement.verdict != Verdict::CannotTell || told.count() != 1 {
@@ -190,10 +183,7 @@ fn a_small_foreign_voltage_is_named() {
 #[test]
 fn voltage_that_is_refused_is_not_called_untested() {
     let mut scene = good_run();
-    let source = Source::Ohm(1.5);
-    let (volts_rms, hertz) = (24.0, 60.0);
-    scene.foreign =
-        Some(Foreign { between: [4, 3], volts_rms, hertz, direct_v: 0.0, source, from_s: 0.0 });
+    scene.source = vec![Source::alternating([4, 3], 24.0, 60.0, Through::Ohm(1.5))];
     let judgement = judged(&measured(scene, 1));
     assert_eq!(judgement.findings.first().map(|one| one.kind), Some(FindingKind::Hazard));
     assert!(!judgement.not_tested.contains(&NotTested::VoltageOnTheRun));

@@ -3,7 +3,7 @@
 //! In these scenes conductor 1 is the bunch of cores, 2 the metal, 3 the shield.
 
 use runproof_firmware::boards::simulated::{
-    End as At, EndPlug, Foreign, Scene, Short, Source, Touch,
+    End as At, EndPlug, Scene, Short, Source, Through, Touch,
 };
 use runproof_interpret::capture::{
     Capture, Drain, End, Ending, Entry, PhaseEnd, ToEarth, head_from,
@@ -240,10 +240,8 @@ fn hum_cannot_be_told_but_metal_can() {
         [(90.0, Verdict::Pass), (200.0, Verdict::CannotTell), (250.0, Verdict::CannotTell)]
     {
         let hum = |mut scene: Scene| {
-            let source = Source::CoupledPf(picofarads);
-            let (between, volts_rms, hertz) = ([1, 2], 120.0, 60.0);
-            scene.foreign =
-                Some(Foreign { between, volts_rms, hertz, direct_v: 0.0, source, from_s: 0.0 });
+            let through = Through::CoupledPf(picofarads);
+            scene.source = vec![Source::alternating([1, 2], 120.0, 60.0, through)];
             judged(&tested(scene, 13, None))
         };
         let sound = hum(sound(METAL));

@@ -3,7 +3,7 @@
 use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Foreign, Joint, OpenConductor, Scene, Short, Source};
+use runproof_firmware::boards::simulated::{Joint, OpenConductor, Scene, Short, Source, Through};
 use runproof_interpret::judgement::{FindingKind, Judgement, Verdict};
 use runproof_interpret::{LimitSheet, RunKnowledge, judge};
 use runproof_protocol::Post;
@@ -160,15 +160,11 @@ fn hum_hides_no_short() {
         let posts = short.posts;
         scene.run.short = vec![short];
         let (one, other) = Post::PAIRS[random.random_range(0..6)];
-        scene.foreign = Some(Foreign {
-            between: [one.number(), other.number()],
-            volts_rms: 120.0,
-            hertz: if seed % 2 == 0 { 50.0 } else { 60.0 },
-            direct_v: 0.0,
-            source: Source::CoupledPf(random.random_range(2.0..15.0)),
-            from_s: 0.0,
-        });
-        let run = format!("seed {seed} {:?} {:?}", scene.run, scene.foreign);
+        let between = [one.number(), other.number()];
+        let hertz = if seed % 2 == 0 { 50.0 } else { 60.0 };
+        let through = Through::CoupledPf(random.random_range(2.0..15.0));
+        scene.source = vec![Source::alternating(between, 120.0, hertz, through)];
+        let run = format!("seed {seed} {:?} {:?}", scene.run, scene.source);
         let judgement = judged(scene, seed);
         let unsteady = [FindingKind::Hum, FindingKind::Unsteady];
         scattered += usize::from(judgement.findings.iter().any(|one| unsteady.contains(&one.kind)));

@@ -54,14 +54,14 @@ class Device:
 
 
 @dataclass(frozen=True)
-class Foreign:
-    """A source between two far terminals, by wire through `ohm` or from alongside through `farad`."""
+class Source:
+    """A source between two terminals, 0 for earth, by wire through `ohm` or from alongside through `farad`."""
 
     between: Tuple[int, int]
-    direct_v: float
-    peak_v: float
+    gives: str  # as ngspice takes it: "DC 12.0 AC 1.0 90.0", "SIN(...)"
     ohm: Optional[float] = None
     farad: Optional[float] = None
+    near: bool = False  # at the jig's end of the run
 
 
 # In the order 1-3, 3-4, 4-2, 2-1.
@@ -76,8 +76,9 @@ class Run:
     shorts: Tuple[Short, ...] = ()
     pair_farad: float = 0.0  # between any two conductors, along all their length
     devices: Tuple[Device, ...] = ()
-    foreign: Optional[Foreign] = None
     plugged_to: Tuple[int, ...] = (1, 2, 3, 4)  # the plug's terminal that each far one is joined to
+    sources: Tuple[Source, ...] = ()
+    earth_farad: Optional[float] = None  # from the jig's ground to earth; None: that is one
 
 
 def straight(gauge: int, metres: float, celsius: float, to: Sequence[int] = (1, 2, 3, 4), **changes) -> Run:
@@ -108,7 +109,8 @@ def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, 
 
     def c(name: str, a: str, b: str, farad: float) -> None:
         if farad:
-            out.append(f"C{name}{tag} {a}{tag} {b}{tag} {farad!r}")
+            a, b = (n if n == "0" else n + tag for n in (a, b))
+            out.append(f"C{name}{tag} {a} {b} {farad!r}")
 
     for a in range(4):
         for b in range(a):
@@ -137,14 +139,22 @@ def run_netlist(run: Run, tag: str, out: List[str], r: Callable[[str, str, str, 
             out.append(f"Bdv{n}{tag} {a}{tag} {b}{tag} I = {v} > {start!r} ? ({v}-{start!r})/{device.ohm!r} : "
                        f"({v} < -{start!r} ? ({v}+{start!r})/{device.ohm!r} : 0)")
     nodes = [node for each in sides for pair in each for node in pair] + ["T1", "T2", "T3", "T4"]
-    if run.foreign is not None:
-        f = run.foreign
-        plus, minus = (far[terminal] for terminal in f.between)
-        out.append(f"Vfo{tag} fo{tag} {minus}{tag} DC {f.direct_v!r} AC {f.peak_v!r}")
-        if f.ohm is not None:
-            r("fo", "fo", plus, f.ohm)
+    earth = "0"
+    if run.earth_farad is not None and any(0 in s.between for s in run.sources):
+        earth = "earth"
+        nodes.append(earth)
+        out.append(f"Cearth{tag} earth{tag} 0 {run.earth_farad!r}")
+    for n, s in enumerate(run.sources):
+        ends = {k: sides[k - 1][0][0] for k in range(1, 5)} if s.near else far
+        plus, minus = (ends[terminal] if terminal else earth for terminal in s.between)
+        whole = minus if minus == "0" else minus + tag
+        # What a B source computes is a voltage as well.
+        kind = "B" if s.gives.startswith("V=") else "V"
+        out.append(f"{kind}fo{n}{tag} fo{n}{tag} {whole} {s.gives}")
+        if s.ohm is not None:
+            r(f"fo{n}", f"fo{n}", plus, s.ohm)
         else:
-            c("fo", "fo", plus, f.farad)
+            c(f"fo{n}", f"fo{n}", plus, s.farad)
     return nodes
 
 

@@ -3,10 +3,10 @@
 import tomllib
 from dataclasses import dataclass
 from math import sqrt
-from typing import Dict, List, Tuple
+from typing import Callable, Dict, List, Optional, Tuple
 
 from jig_netlist import POST, Jig
-from run_netlist import COPPER_PER_KELVIN, RING_OHM, Conductor, Device, Foreign, Run, Short
+from run_netlist import COPPER_PER_KELVIN, RING_OHM, Conductor, Device, Run, Short, Source
 
 # The simulated circuit ties every node to ground by 10 pS, so that all have a voltage.
 EVERY_NODE_OHM = 1e11
@@ -14,6 +14,8 @@ EVERY_NODE_OHM = 1e11
 BLOCKS_OHM = 72_000.0
 # Where a scene does not say.
 PF_PER_M = 35.0
+EARTH_PF = 50.0
+HERTZ = 60.0
 # What is drawn for each jig: what it must be near, and within which part of that (bom.csv's tolerances; what is left is
 # what a drawn jig is warmer). A fuse of 10 % beside a resistor of 1 % is 1.5 % of both.
 DRAWN = {
@@ -34,15 +36,19 @@ class Scene:
         return Scene(tomllib.loads(text))
 
     @property
-    def hertz(self) -> float:
-        """Of what alternates; 0: nothing does."""
-        return self.told["foreign"]["hertz"] if "foreign" in self.told else 0.0
+    def sources(self) -> List[Dict]:
+        return self.told.get("source", [])
+
+    @property
+    def frequencies(self) -> List[float]:
+        """Of what alternates, each once."""
+        return sorted({s.get("hertz", HERTZ) for s in self.sources if s.get("volts_rms")})
 
     def plug_in(self, phase: str) -> bool:
         return {"in": True, "out": False, "goes-in": phase == "plug"}[self.told["plug"]]
 
-    def run(self, parts: Dict, plug_in: bool, seconds: float) -> Run:
-        """The run as it stands so many seconds after the jig's start."""
+    def run(self, parts: Dict, plug_in: bool, seconds: float, gives: Callable[[Dict], str]) -> Run:
+        """The run as it stands so many seconds after the jig's start; `gives` says what a source gives."""
         run = self.told["run"]
         ohm = run["ohm_per_km"] * run["length_m"] / 1e3 * (1.0 + COPPER_PER_KELVIN * (run["copper_c"] - 20.0))
         clipped_to = run.get("clipped_to", [1, 2, 3, 4])
@@ -66,18 +72,30 @@ class Scene:
             tuple(Short(_pair(s["posts"]), s["at"], s["ohm"]) for s in run.get("short", [])),
             run.get("pf_per_m", PF_PER_M) * 1e-12 * run["length_m"],
             devices,
-            self._foreign(seconds),
             tuple(run.get("plugged_to", (1, 2, 3, 4))),
+            tuple(_source(s, gives(s)) for s in self.sources if seconds >= s.get("from_s", 0.0)),
+            self._earth_farad(),
         )
 
-    def _foreign(self, seconds: float):
-        f = self.told.get("foreign")
-        if f is None or seconds < f.get("from_s", 0.0):
-            return None
-        peak_v, source = f["volts_rms"] * sqrt(2.0), f["source"]
-        if "ohm" in source:
-            return Foreign(_pair(f["between"]), f.get("direct_v", 0.0), peak_v, ohm=source["ohm"])
-        return Foreign(_pair(f["between"]), f.get("direct_v", 0.0), peak_v, farad=source["coupled_pf"] * 1e-12)
+    def _earth_farad(self) -> Optional[float]:
+        jig = self.told.get("jig", {})
+        return None if jig.get("earthed", False) else jig.get("earth_pf", EARTH_PF) * 1e-12
+
+
+def steady_and_phasor(hertz: float) -> Callable[[Dict], str]:
+    """What a source of a plain sine gives, with its phasor if it is of this frequency."""
+    def gives(source: Dict) -> str:
+        own = source.get("hertz", HERTZ) == hertz
+        peak_v = source.get("volts_rms", 0.0) * sqrt(2.0) if own else 0.0
+        return f"DC {source.get('direct_v', 0.0)!r} AC {peak_v!r} {source.get('phase_degrees', 0.0)!r}"
+    return gives
+
+
+def _source(told: Dict, gives: str) -> Source:
+    through, near = told["through"], told.get("end", "far") == "near"
+    if "ohm" in through:
+        return Source(_pair(told["between"]), gives, ohm=through["ohm"], near=near)
+    return Source(_pair(told["between"]), gives, farad=through["coupled_pf"] * 1e-12, near=near)
 
 
 def _pair(two) -> Tuple[int, int]:

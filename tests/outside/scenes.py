@@ -6,7 +6,8 @@ from typing import Dict, Iterator, List, Tuple
 Fields = Dict[str, object]
 
 
-def scene(about: str, run: Fields, plug: str = "goes-in", left_on: Tuple[Fields, ...] = (), foreign: Fields = None) -> str:
+def scene(about: str, run: Fields, plug: str = "goes-in", left_on: Tuple[Fields, ...] = (),
+          source: Tuple[Fields, ...] = (), jig: Fields = None) -> str:
     """A scene file."""
     whole = {"length_m": 30.0, "ohm_per_km": 20.95, "copper_c": 25.0, "arrives_at": [1, 2, 3, 4], **run}
     lines = [f'about = "{about}"', f'plug = "{plug}"', "[run]", *_fields(whole)]
@@ -15,8 +16,10 @@ def scene(about: str, run: Fields, plug: str = "goes-in", left_on: Tuple[Fields,
             lines += [f"[[run.{key}]]", *_fields(one)]
     for device in left_on:
         lines += ["[[left_on]]", *_fields(device)]
-    if foreign is not None:
-        lines += ["[foreign]", *_fields(foreign)]
+    for one in source:
+        lines += ["[[source]]", *_fields(one)]
+    if jig is not None:
+        lines += ["[jig]", *_fields(jig)]
     return "\n".join(lines) + "\n"
 
 
@@ -58,22 +61,31 @@ def of_each_kind() -> Iterator[Tuple[str, str]]:
         {"between": [3, 4], "ohm": 250.0, "conducts_from_v": 0.7, "blocks_ohm": 1e6},
         {"between": [1, 2], "ohm": 900.0, "conducts_from_v": 0.6, "blocks_ohm": 3e5}))
     yield one("coupled", {"length_m": 80.0},
-              foreign={"between": [1, 3], "volts_rms": 120.0, "hertz": 60.0, "source": {"coupled_pf": 2_000.0}})
+              source=({"between": [1, 3], "volts_rms": 120.0, "hertz": 60.0, "through": {"coupled_pf": 2_000.0}},))
     yield one("coupled-into-an-open", {"length_m": 150.0, "open": ({"post": 2, "at": 0.5},)},
-              foreign={"between": [2, 4], "volts_rms": 230.0, "hertz": 50.0, "source": {"coupled_pf": 700.0}})
+              source=({"between": [2, 4], "volts_rms": 230.0, "hertz": 50.0, "through": {"coupled_pf": 700.0}},))
     yield one("coupled-onto-a-bridge", {}, left_on=({"between": [4, 3], "ohm": 60.0, "conducts_from_v": 0.4},),
-              foreign={"between": [4, 2], "volts_rms": 24.0, "hertz": 60.0, "source": {"coupled_pf": 4_700.0}})
+              source=({"between": [4, 2], "volts_rms": 24.0, "hertz": 60.0, "through": {"coupled_pf": 4_700.0}},))
     yield one("powered", {}, plug="out",
-              foreign={"between": [4, 3], "volts_rms": 24.0, "hertz": 60.0, "source": {"ohm": 1.5}})
+              source=({"between": [4, 3], "volts_rms": 24.0, "hertz": 60.0, "through": {"ohm": 1.5}},))
     yield one("powered-direct", {"arrives_at": [1, 2, 4, 3]},
-              foreign={"between": [1, 2], "volts_rms": 0.5, "hertz": 50.0, "direct_v": 12.0, "source": {"ohm": 100.0}})
+              source=({"between": [1, 2], "volts_rms": 0.5, "hertz": 50.0, "direct_v": 12.0, "through": {"ohm": 100.0}},))
+    yield one("two-sources", {}, plug="out", source=(
+        {"between": [4, 3], "volts_rms": 24.0, "hertz": 60.0, "through": {"ohm": 1.5}},
+        {"between": [2, 3], "volts_rms": 9.0, "hertz": 57.3, "phase_degrees": 40.0, "end": '"near"', "through": {"ohm": 33.0}},
+        {"between": [1, 3], "direct_v": 5.0, "through": {"ohm": 430.0}}))
+    yield one("to-earth", {"clipped_to": [3, 1, 4, 2]}, plug="out", left_on=({"between": [1, 3], "ohm": 430.0},), source=(
+        {"between": [3, 0], "volts_rms": 120.0, "hertz": 60.0, "through": {"ohm": 1.0}},
+        {"between": [0, 2], "volts_rms": 230.0, "hertz": 50.0, "end": '"near"', "through": {"coupled_pf": 80.0}}))
+    yield one("to-earth-earthed", {}, plug="out", jig={"earthed": "true"}, source=(
+        {"between": [3, 0], "volts_rms": 120.0, "hertz": 60.0, "through": {"ohm": 1e3}},))
 
 
 def of_all_times() -> Iterator[Tuple[str, str, float]]:
     """(name, scene file, seconds since the jig's start): what changes by itself, before and after."""
     text = scene(
         "changes", {}, left_on=({"between": [1, 2], "ohm": 330.0, "until_s": 2.0},),
-        foreign={"between": [3, 4], "volts_rms": 3.0, "hertz": 50.0, "source": {"ohm": 47.0}, "from_s": 1.0})
+        source=({"between": [3, 4], "volts_rms": 3.0, "hertz": 50.0, "through": {"ohm": 47.0}, "from_s": 1.0},))
     for seconds in (0.5, 1.5, 2.5):
         yield f"changes-at-{seconds}s", text, seconds
 
@@ -100,12 +112,12 @@ def at_random(seed: int) -> Tuple[str, str]:
         run["open"] = ({"post": draw.randint(1, 4), "at": place()},)
     run["joint"] = tuple({"post": draw.randint(1, 4), "at": place(), "ohm": ohm(0.05, 2e3)} for _ in range(draw.randint(0, 2)))
     run["short"] = tuple({"posts": pair(), "at": place(), "ohm": ohm(0.05, 1e7)} for _ in range(draw.randint(0, 2)))
-    left_on, foreign = (), None
+    left_on, source = (), ()
     if draw.random() < 0.4:
         left_on = ({"between": pair(), "ohm": ohm(20.0, 1e5)},)
         if draw.random() < 0.5:
             left_on[0]["conducts_from_v"] = round(draw.uniform(0.3, 2.5), 2)
     if draw.random() < 0.5:
-        source = {"ohm": ohm(0.5, 1e5)} if draw.random() < 0.5 else {"coupled_pf": ohm(50.0, 2e4)}
-        foreign = {"between": pair(), "volts_rms": ohm(0.1, 240.0), "hertz": draw.choice((50.0, 60.0)), "source": source}
-    return f"random-{seed}", scene(f"random {seed}", run, left_on=left_on, foreign=foreign)
+        through = {"ohm": ohm(0.5, 1e5)} if draw.random() < 0.5 else {"coupled_pf": ohm(50.0, 2e4)}
+        source = ({"between": pair(), "volts_rms": ohm(0.1, 240.0), "hertz": draw.choice((50.0, 60.0)), "through": through},)
+    return f"random-{seed}", scene(f"random {seed}", run, left_on=left_on, source=source)

@@ -13,11 +13,15 @@ mod jig;
 mod memory;
 mod noise_free;
 mod parts;
+mod rectified;
 mod release;
 mod scene;
+mod sight;
+mod traffic;
 mod transient;
 #[cfg(target_arch = "wasm32")]
 pub mod wasm;
+mod waves;
 mod wiring;
 mod world;
 
@@ -26,9 +30,10 @@ pub use jig::SimulatedJig;
 pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
-    BUILT_IN, End, EndPlug, Foreign, JigState, Joint, LeftOn, OpenConductor, Run, Scene,
-    SceneError, Short, Source, Touch,
+    BUILT_IN, End, EndPlug, Harmonic, JigState, Joint, LIVE, LeftOn, OpenConductor, Run, Scene,
+    SceneError, Shape, Short, Source, Through, Touch,
 };
+pub use traffic::Traffic;
 pub use world::World;
 
 /// Time since the jig's start.

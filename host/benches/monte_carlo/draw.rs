@@ -78,14 +78,14 @@ impl Drawn {
             },
             plug: EndPlug::GoesIn,
             left_on: vec![],
-            foreign: None,
+            source: vec![],
             touch: vec![],
             key_out_s: f64::INFINITY,
             key_reversed_s: f64::INFINITY,
             jig: JigState::default(),
         };
         faults::put(class, &mut scene, random);
-        scene.foreign = hum::any(class, random);
+        scene.source.extend(hum::any(class, random));
         let lifted = random.random_bool(0.5) && class != Class::Device;
         let zero_c = random.random_range(JIG_C[0]..JIG_C[1]);
         scene.jig = JigState {
@@ -99,7 +99,7 @@ impl Drawn {
 
     /// What couples in from the mains, rms.
     pub(crate) fn hum_microamperes(&self) -> Option<f64> {
-        self.scene.foreign.as_ref().map(|foreign| 1e6 * hum::amperes(foreign))
+        self.scene.source.first().map(|source| 1e6 * hum::amperes(source))
     }
 }
 
@@ -144,7 +144,7 @@ impl fmt::Display for Drawn {
         for device in &scene.left_on {
             write!(f, ", device {:?} {} Ω", device.between, device.ohm)?;
         }
-        if let Some(hum) = &scene.foreign {
+        for hum in &scene.source {
             let microamperes = 1e6 * hum::amperes(hum);
             write!(f, ", hum {:?} {microamperes:.2} µA {} Hz", hum.between, hum.hertz)?;
         }

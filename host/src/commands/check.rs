@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::Path;
 use std::time::Duration;
 
-use runproof_firmware::boards::simulated::{BUILT_IN, Scene, SceneError};
+use runproof_firmware::boards::simulated::{Scene, SceneError};
 
 use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::judgement::{Finding, FindingKind};
@@ -166,12 +166,10 @@ const SCENE_BYTES_MAX: usize = 64 << 10;
 
 /// A built-in scene, or one in a file.
 fn scene(name: &str) -> Result<Scene, Error> {
-    if BUILT_IN.iter().any(|(known, _)| *known == name) {
-        return Ok(Scene::built_in(name)?);
-    }
     let path = Path::new(name);
-    if !path.exists() {
-        return Err(SceneError::Unknown(name.to_owned()).into());
+    match Scene::built_in(name) {
+        Err(SceneError::Unknown(_)) if path.exists() => {}
+        known => return Ok(known?),
     }
     let text = files::read(path, SCENE_BYTES_MAX)?;
     Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })

@@ -1,6 +1,6 @@
 //! `scenes`: lists the simulated runs.
 
-use runproof_firmware::boards::simulated::{BUILT_IN, Scene};
+use runproof_firmware::boards::simulated::{BUILT_IN, LIVE, Scene};
 
 use crate::error::Error;
 use crate::exit::Exit;
@@ -8,10 +8,18 @@ use crate::show::terminal;
 
 pub(super) fn run() -> Result<Exit, Error> {
     let mut lines = vec![];
-    for (name, text) in BUILT_IN {
-        terminal::indented(&mut lines, 21, name, &Scene::read(text)?.about);
-    }
+    lines.push("Runs to be tested:".into());
+    listed(&mut lines, &BUILT_IN)?;
+    lines.extend(["".into(), "Powered runs, to be read:".into()]);
+    listed(&mut lines, &LIVE)?;
     lines.push(String::new());
     super::print(&lines.join("\n"))?;
     Ok(Exit::Pass)
+}
+
+fn listed(lines: &mut Vec<String>, scenes: &[(&str, &str)]) -> Result<(), Error> {
+    for (name, text) in scenes {
+        terminal::indented(lines, 25, name, &Scene::read(text)?.about);
+    }
+    Ok(())
 }

@@ -1,12 +1,12 @@
 //! A linear circuit of resistors, capacitors and sources, solved by nodal analysis: at rest for what
-//! is steady, by phasors for what alternates.
+//! is steady or goes as it likes, by phasors for what alternates.
 
 mod emf;
 mod solved;
 
 use std::vec::Vec;
 
-pub(super) use emf::Emf;
+pub(super) use emf::{Course, Emf, Tone};
 use nalgebra::{Complex, DMatrix, DVector};
 pub(super) use solved::{Solved, Volts};
 
@@ -63,32 +63,62 @@ impl Circuit {
     /// A source that lifts `plus` over `minus`, behind `ohms` > 0.
     pub(super) fn source(&mut self, plus: Node, minus: Node, emf: Emf, ohms: f64) {
         self.resistor(plus, minus, ohms);
-        let current =
-            Emf { direct: emf.direct / ohms, alternating: emf.alternating / Complex::from(ohms) };
-        self.sources.push((plus, minus, current));
+        let Emf { direct, mut tones, mut courses } = emf;
+        tones.iter_mut().for_each(|tone| tone.phasor /= Complex::from(ohms));
+        courses.iter_mut().for_each(|one| one.1 /= ohms);
+        self.sources.push((plus, minus, Emf { direct: direct / ohms, tones, courses }));
     }
 
-    /// An alternating source that couples into `plus` through a capacitor.
-    pub(super) fn coupled(&mut self, plus: Node, minus: Node, emf: Emf, farads: f64, hertz: f64) {
+    /// A source that couples into `plus` through a capacitor: what alternates of it.
+    pub(super) fn coupled(&mut self, plus: Node, minus: Node, emf: Emf, farads: f64) {
         self.capacitor(plus, minus, farads);
-        let siemens = Complex::new(0.0, radians_per_s(hertz) * farads);
-        let current = Emf { direct: 0.0, alternating: emf.alternating * siemens };
-        self.sources.push((plus, minus, current));
+        let mut tones = emf.tones;
+        for tone in &mut tones {
+            tone.phasor *= Complex::new(0.0, radians_per_s(tone.hertz) * farads);
+        }
+        self.sources.push((plus, minus, Emf { tones, ..Emf::default() }));
     }
 
-    /// Factors the circuit, and solves it. `hertz` is of all sources that alternate.
+    /// Factors the circuit, and solves it.
     #[must_use]
-    pub(super) fn solve(&self, hertz: f64) -> Solved {
+    pub(super) fn solve(&self) -> Solved {
         let direct = self.conductance().cholesky().expect("every node is tied to ground");
         let direct_v = direct.solve(&self.currents(|emf| emf.direct));
-        let alternates = self.sources.iter().any(|source| source.2.alternating.norm() > 0.0);
-        let alternating = alternates.then(|| self.admittance(hertz).lu());
-        let alternating_v = alternating.as_ref().map(|factors| {
-            let currents = self.currents(|emf| emf.alternating);
-            factors.solve(&currents).expect("every node is tied to ground")
+        let (mut factored, mut tones) = (Vec::new(), Vec::new());
+        for hertz in self.frequencies() {
+            let factors = self.admittance(hertz).lu();
+            let currents = self.currents(|emf| emf.phasor(hertz));
+            tones.push((hertz, factors.solve(&currents).expect("every node is tied to ground")));
+            factored.push(factors);
+        }
+        let courses = self.courses().into_iter().map(|course| {
+            let currents = self.currents(|emf| emf.in_step_with(&course));
+            (course, direct.solve(&currents))
         });
-        let volts = Volts { direct: direct_v, alternating: alternating_v };
-        Solved { direct, alternating, volts }
+        let volts = Volts { courses: courses.collect(), direct: direct_v, tones };
+        Solved { direct, tones: factored, volts }
+    }
+
+    /// Each once.
+    fn frequencies(&self) -> Vec<f64> {
+        let mut frequencies = Vec::new();
+        for tone in self.sources.iter().flat_map(|source| &source.2.tones) {
+            if tone.phasor.norm() > 0.0 && !frequencies.contains(&tone.hertz) {
+                frequencies.push(tone.hertz);
+            }
+        }
+        frequencies
+    }
+
+    /// Each once.
+    fn courses(&self) -> Vec<Course> {
+        let mut courses = Vec::new();
+        for (one, _) in self.sources.iter().flat_map(|source| &source.2.courses) {
+            if !courses.contains(one) {
+                courses.push(*one);
+            }
+        }
+        courses
     }
 
     fn conductance(&self) -> DMatrix<f64> {

@@ -1,13 +1,12 @@
 //! A converter as its bus sees it: registers, a conversion that takes time, noise and errors.
 
-use nalgebra::Complex;
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg32;
 use runproof_protocol::{Input, Range};
 
 use super::Nanoseconds;
-use super::circuit::Emf;
 use super::parts::ConverterParts;
+use super::sight::Sight;
 
 const WAKE_NANOS: u64 = 25_000;
 const CONFIG_AT_RESET: u16 = 0x8583;
@@ -64,8 +63,7 @@ impl ConverterModel {
     /// The input stood at `seen` from `from` to `to`; ends the conversion if it is over.
     pub(super) fn pass(
         &mut self,
-        seen: Emf,
-        hertz: f64,
+        seen: &Sight,
         (from, to): (Nanoseconds, Nanoseconds),
         random: &mut Pcg32,
     ) {
@@ -74,7 +72,7 @@ impl ConverterModel {
         };
         let (from, to) = (from.max(running.from), to.min(running.until));
         if to > from {
-            running.volt_nanos += area(seen, hertz, from, to);
+            running.volt_nanos += seen.area(from, to);
         }
         if to >= running.until {
             let done = *running;
@@ -152,19 +150,6 @@ impl ConverterModel {
         self.read += 1;
         byte
     }
-}
-
-/// The integral of direct + re·sin ωt + im·cos ωt, in volts times nanoseconds.
-fn area(seen: Emf, hertz: f64, from: Nanoseconds, to: Nanoseconds) -> f64 {
-    let steady = seen.direct * (to - from) as f64;
-    let Complex { re, im } = seen.alternating;
-    if re == 0.0 && im == 0.0 {
-        return steady;
-    }
-    let per_nano = std::f64::consts::TAU * hertz * 1e-9;
-    let (from_sin, from_cos) = (per_nano * from as f64).sin_cos();
-    let (to_sin, to_cos) = (per_nano * to as f64).sin_cos();
-    steady + (re * (from_cos - to_cos) + im * (to_sin - from_sin)) / per_nano
 }
 
 /// At 860 samples a second, data sheet SBAS444E table 6-1: peak to peak, of which 6.6 σ.

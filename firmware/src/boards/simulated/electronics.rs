@@ -2,12 +2,12 @@
 
 use std::vec::Vec;
 
-use nalgebra::Complex;
 use runproof_protocol::{Converter, Drive, Input, Post, Range};
 
 use super::circuit::{Circuit, Emf, Node, Solved, Volts};
 use super::parts::Parts;
 use super::scene::Scene;
+use super::sight::Sight;
 use super::transient::Transient;
 use super::wiring::{self, Stands, Threshold};
 
@@ -25,6 +25,9 @@ const DIVIDER_FOOT_OHM: f64 = 22_000.0;
 const LOAD_ARM_OHM: f64 = 23_500.0;
 const MID_VOLTS: f64 = 1.65;
 const MID_OHM: f64 = 50.0;
+/// Beyond its supply by so much a converter's input conducts, and a foot behind 4.5 MΩ goes no further:
+/// SBAS444E, absolute maximum ratings: GND − 0.3 V to VDD + 0.3 V.
+const CLAMP_VOLTS: f64 = 0.3;
 
 /// How the lines and contacts stand.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -41,7 +44,7 @@ pub(super) struct Lines {
 pub(super) type Looks = [Option<(Input, Range)>; 3];
 
 /// What each converter's input sees.
-pub(super) type Seen = [Option<Emf>; 3];
+pub(super) type Seen = [Option<Sight>; 3];
 
 /// A node of the front end that a converter is wired to.
 type Wired = [[Node; 4]; 3];
@@ -93,7 +96,7 @@ pub(super) fn transient(
 ) -> Transient {
     let [before, after] = [before, after].map(|lines| Built::new(scene, parts, lines, stands));
     let line = after.wired[Converter::Drive.index()][post];
-    Transient::new(&before.circuit, &after.circuit, line, scene.hertz())
+    Transient::new(&before.circuit, &after.circuit, line)
 }
 
 /// The circuit as it stands, solved.
@@ -103,15 +106,19 @@ pub(super) struct Electronics {
     wired: Wired,
     mid: Node,
     thresholds: Vec<Threshold>,
-    /// What was asked for last: a conversion is looked at many times.
-    seen: Option<(Looks, Seen)>,
+    /// Between these the live divider's feet stay.
+    rails_v: [f64; 2],
+    /// What was asked for before: a conversion is looked at many times.
+    seen: Vec<(Looks, Seen)>,
+    followed: Option<[Emf; 4]>,
 }
 
 impl Electronics {
     pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
         let Built { circuit, thresholds, wired, mid } = Built::new(scene, parts, lines, stands);
-        let solved = conducting(circuit, &thresholds, scene.hertz());
-        Self { solved, wired, mid, thresholds, seen: None }
+        let solved = conducting(circuit, &thresholds);
+        let rails_v = [-CLAMP_VOLTS, parts.supply_volts + CLAMP_VOLTS];
+        Self { solved, wired, mid, thresholds, rails_v, seen: Vec::new(), followed: None }
     }
 
     /// All voltages while the converters look so: their inputs load what they read.
@@ -123,19 +130,26 @@ impl Electronics {
     }
 
     /// What each converter's input sees that converts.
-    pub(super) fn seen(&mut self, looks: &Looks) -> Seen {
-        if let Some((_, seen)) = self.seen.filter(|(known, _)| known == looks) {
-            return seen;
-        }
+    pub(super) fn seen(&mut self, looks: &Looks) -> &Seen {
+        let known = self.seen.iter().position(|(known, _)| known == looks);
+        let known = known.unwrap_or_else(|| {
+            let seen = self.look(looks);
+            self.seen.push((*looks, seen));
+            self.seen.len() - 1
+        });
+        &self.seen[known].1
+    }
+
+    fn look(&self, looks: &Looks) -> Seen {
         let volts = self.volts(looks);
-        let seen = Converter::ALL.map(|converter| {
+        Converter::ALL.map(|converter| {
             let (input, _) = looks[converter.index()]?;
             let at = |post: Post| volts.at(self.wired[converter.index()][post.index()]);
             let (plus, minus) = input.posts();
-            Some(at(plus) - minus.map(at).unwrap_or_default())
-        });
-        self.seen = Some((*looks, seen));
-        seen
+            let (plus, minus) = (at(plus), minus.map(at).unwrap_or_default());
+            let held = (converter == Converter::Live).then_some(self.rails_v);
+            Some(Sight::new(plus, minus, held))
+        })
     }
 
     /// What flows through each pair of the key's lights, across its contacts 1 and 2, and 3 and 4, from the
@@ -157,15 +171,13 @@ impl Electronics {
     }
 
     /// What the four followers see of the posts, against the mid voltage, in volts at the post.
-    pub(super) fn followed(&self) -> [Emf; 4] {
-        let volts = self.solved.volts();
-        self.wired[Converter::Live.index()].map(|foot| {
-            let at_foot = volts.at(foot) - volts.at(self.mid);
-            let ratio = (DIVIDER_TOP_OHM + DIVIDER_FOOT_OHM) / DIVIDER_FOOT_OHM;
-            Emf {
-                direct: at_foot.direct * ratio,
-                alternating: at_foot.alternating * Complex::from(ratio),
-            }
+    pub(super) fn followed(&mut self) -> &[Emf; 4] {
+        let (volts, mid) = (self.solved.volts(), self.mid);
+        self.followed.get_or_insert_with(|| {
+            self.wired[Converter::Live.index()].map(|foot| {
+                let ratio = (DIVIDER_TOP_OHM + DIVIDER_FOOT_OHM) / DIVIDER_FOOT_OHM;
+                (volts.at(foot) - volts.at(mid)).times(ratio)
+            })
         })
     }
 }
@@ -175,7 +187,7 @@ const TRIES: usize = 8;
 
 /// Solves the circuit with its thresholds, each of which conducts or not: beyond its voltage, as a
 /// source of that voltage behind its resistance.
-fn conducting(circuit: Circuit, thresholds: &[Threshold], hertz: f64) -> Solved {
+fn conducting(circuit: Circuit, thresholds: &[Threshold]) -> Solved {
     let mut conducts: Vec<f64> = thresholds.iter().map(|_| 0.0).collect();
     for _ in 0..TRIES {
         let mut with = circuit.clone();
@@ -185,7 +197,7 @@ fn conducting(circuit: Circuit, thresholds: &[Threshold], hertz: f64) -> Solved 
                 with.source(plus, minus, Emf::steady(sign * one.volts), one.ohm);
             }
         }
-        let solved = with.solve(hertz);
+        let solved = with.solve();
         let now: Vec<f64> = thresholds
             .iter()
             .map(|one| {
@@ -198,7 +210,7 @@ fn conducting(circuit: Circuit, thresholds: &[Threshold], hertz: f64) -> Solved 
         }
         conducts = now;
     }
-    circuit.solve(hertz)
+    circuit.solve()
 }
 
 fn driven(circuit: &mut Circuit, node: Node, drive: Drive, supply_volts: f64, ohms: f64) {
@@ -269,3 +281,6 @@ fn load(nodes: &[Node; 4], (input, range): (Input, Range)) -> (Node, Node, f64) 
         None => (nodes[plus.index()], Node::GROUND, ground_ohm),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,9 +1,12 @@
 //! The simulated circuit by itself: what its nodes are at, without noise and converters' errors, so
 //! that another program can compute them and compare.
 
-use runproof_protocol::{Drive, Input, Range};
+use std::vec::Vec;
+
+use runproof_protocol::{Converter, Drive, Input, Range};
 use serde::Serialize;
 
+use super::Nanoseconds;
 use super::electronics::{self, Electronics, Lines};
 use super::parts::Parts;
 use super::release::WITHIN_SECONDS;
@@ -37,12 +40,12 @@ pub struct Setting {
 }
 
 /// A node against ground.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct NodeVoltage {
     /// Its steady part.
     pub direct_v: f64,
-    /// Its alternating part, peak: so much of sin ωt and of cos ωt.
-    pub phasor_v: [f64; 2],
+    /// What alternates, by frequency, peak: so much of sin ωt and of cos ωt.
+    pub phasors_v: Vec<(f64, [f64; 2])>,
 }
 
 impl Circuitry {
@@ -94,19 +97,48 @@ impl Circuitry {
         rise.passes(self.parts.reads_high_volts[post], 0.0, WITHIN_SECONDS)
     }
 
-    /// Each converter's four inputs, in the order N, G, D and of posts.
+    /// Each converter's four inputs, in the order N, G, D and of posts; what traffic does to them is left out.
     #[must_use]
     pub fn inputs(&self, setting: &Setting) -> [[NodeVoltage; 4]; 3] {
-        let Setting { drives, pulls, relays_closed, loaded, plug_in, seconds, looks } = *setting;
-        let lines =
-            Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded, referred: false };
-        let stands = Stands { plug_in, seconds };
-        let electronics = Electronics::new(&self.scene, &self.parts, &lines, stands);
-        electronics.inputs(&electronics.volts(&looks)).map(|posts| {
+        let electronics = self.electronics(setting);
+        electronics.inputs(&electronics.volts(&setting.looks)).map(|posts| {
             posts.map(|emf| NodeVoltage {
                 direct_v: emf.direct,
-                phasor_v: [emf.alternating.re, emf.alternating.im],
+                phasors_v: emf
+                    .tones
+                    .iter()
+                    .map(|tone| (tone.hertz, [tone.phasor.re, tone.phasor.im]))
+                    .collect(),
             })
         })
+    }
+
+    /// How long a conversion of this converter takes, by its own oscillator.
+    #[must_use]
+    pub fn conversion_nanos(&self, converter: Converter) -> Nanoseconds {
+        self.parts.converters[converter.index()].conversion_nanos
+    }
+
+    /// What this converter's input is at on the mean, from one time to another; nothing where it does not look.
+    #[must_use]
+    pub fn averages_v(
+        &self,
+        setting: &Setting,
+        converter: Converter,
+        spans: &[[Nanoseconds; 2]],
+    ) -> Vec<f64> {
+        let mut electronics = self.electronics(setting);
+        let Some(sight) = &electronics.seen(&setting.looks)[converter.index()] else {
+            return Vec::new();
+        };
+        let average = |[from, to]: &[Nanoseconds; 2]| sight.area(*from, *to) / (to - from) as f64;
+        spans.iter().map(average).collect()
+    }
+
+    fn electronics(&self, setting: &Setting) -> Electronics {
+        let Setting { drives, pulls, relays_closed, loaded, plug_in, seconds, .. } = *setting;
+        let lines =
+            Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded, referred: false };
+        Electronics::new(&self.scene, &self.parts, &lines, Stands { plug_in, seconds })
     }
 }

@@ -1,13 +1,17 @@
 //! What is on the clips: a run with its faults, its end plug, and what else is on it.
 
 mod check;
+mod live;
 mod read;
+mod source;
 
 use std::string::String;
 use std::vec::Vec;
 
+pub use live::LIVE;
 pub use read::{BUILT_IN, SceneError};
 use serde::Deserialize;
+pub use source::{Harmonic, Shape, Source, Through};
 
 use super::Nanoseconds;
 
@@ -25,7 +29,8 @@ pub struct Scene {
     #[serde(default)]
     pub left_on: Vec<LeftOn>,
     /// Voltage from elsewhere.
-    pub foreign: Option<Foreign>,
+    #[serde(default)]
+    pub source: Vec<Source>,
     /// Wires that someone holds together for a while.
     #[serde(default)]
     pub touch: Vec<Touch>,
@@ -41,7 +46,7 @@ pub struct Scene {
     pub jig: JigState,
 }
 
-/// How warm the jig and its end plug are, and how often it was clipped on before.
+/// How warm the jig and its end plug are, how often it was clipped on before, and how it stands to earth.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct JigState {
@@ -53,6 +58,10 @@ pub struct JigState {
     pub clipped_before: u32,
     /// The most that a clip's jaw or the tail's clip adds, in milliohms.
     pub contact_mohm: f64,
+    /// Between its ground and earth, in picofarads, as long as nothing else joins them.
+    pub earth_pf: f64,
+    /// Its ground is on earth, through the computer that it hangs on.
+    pub earthed: bool,
 }
 
 impl Default for JigState {
@@ -62,9 +71,14 @@ impl Default for JigState {
             plug_celsius: PARTS_AT_C,
             clipped_before: 0,
             contact_mohm: CONTACT_MOHM,
+            earth_pf: EARTH_PF,
+            earthed: false,
         }
     }
 }
+
+/// Of a box as large as a hand, with a computer that runs on its battery. [judgement]
+const EARTH_PF: f64 = 50.0;
 
 /// Of plain clips. [judgement]
 pub(super) const CONTACT_MOHM: f64 = 100.0;
@@ -227,46 +241,11 @@ impl Touch {
     }
 }
 
-/// A source on the run, at its far end.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Foreign {
-    /// Between these terminals.
-    pub between: [u8; 2],
-    /// Alternating part, in volts.
-    pub volts_rms: f64,
-    /// Its frequency.
-    pub hertz: f64,
-    /// Steady part, in volts.
-    #[serde(default)]
-    pub direct_v: f64,
-    /// How it reaches the run.
-    pub source: Source,
-    /// It comes on so many seconds after the jig's start.
-    #[serde(default)]
-    pub from_s: f64,
-}
-
-/// How a foreign voltage reaches the run.
-#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Source {
-    /// By wire, with an inner resistance in ohms.
-    Ohm(f64),
-    /// From a cable alongside, through picofarads.
-    CoupledPf(f64),
-}
-
 impl Scene {
-    /// Of what alternates.
-    pub(super) fn hertz(&self) -> f64 {
-        self.foreign.as_ref().map_or(0.0, |foreign| foreign.hertz)
-    }
-
     /// When the run changes by itself, the earliest last.
     pub(super) fn changes(&self) -> Vec<Nanoseconds> {
         let lifted = self.left_on.iter().map(|one| one.until_s);
-        let switched_on = self.foreign.iter().map(|foreign| foreign.from_s);
+        let switched_on = self.source.iter().map(|source| source.from_s);
         let touched = self.touch.iter().flat_map(|touch| [touch.from_s, touch.until_s]);
         let mut changes: Vec<Nanoseconds> = lifted
             .chain(switched_on)

@@ -3,11 +3,12 @@
 //! With G = LLᵀ and L⁻¹CL⁻ᵀ = QTQᵀ, the equation G·v + C·dv/dt = i falls apart into modes of one
 //! time constant each, the diagonal of T; a time constant of 0 has settled at once.
 
+use std::f64::consts::TAU;
 use std::vec::Vec;
 
 use nalgebra::{Complex, DMatrix, DVector};
 
-use super::circuit::{Circuit, Emf, Node, Volts};
+use super::circuit::{Circuit, Emf, Node, Tone, Volts};
 
 /// A shorter time constant is none.
 const LEAST_SECONDS: f64 = 1e-12;
@@ -18,14 +19,12 @@ pub(super) struct Transient {
     settled: Emf,
     /// Time constants in seconds, and what each begins with.
     modes: Vec<(f64, Emf)>,
-    radians_per_s: f64,
 }
 
 impl Transient {
     /// `node` of `after`, which was `before` until now and had settled; both have the same nodes.
-    /// `hertz` is of all sources that alternate.
-    pub(super) fn new(before: &Circuit, after: &Circuit, node: Node, hertz: f64) -> Self {
-        let (was, will) = (before.solve(hertz), after.solve(hertz));
+    pub(super) fn new(before: &Circuit, after: &Circuit, node: Node) -> Self {
+        let (was, will) = (before.solve(), after.solve());
         let lower = will.direct_factor();
         let capacitance = after.capacitance();
         let halfway = lower.solve_lower_triangular(&capacitance).expect("it is positive definite");
@@ -39,23 +38,22 @@ impl Transient {
         // Only the charge on the capacitors is still there: Qᵀ·L⁻¹·C·v = T·Qᵀ·Lᵀ·v.
         let kept = eigen.eigenvectors.transpose() * halfway;
         let begins = excess(&kept, was.volts(), will.volts());
-        let modes = eigen.eigenvalues.iter().zip(&begins).zip(shown.iter());
+        let modes = eigen.eigenvalues.iter().zip(begins).zip(shown.iter());
         let modes = modes
             .filter(|((seconds, _), _)| **seconds > LEAST_SECONDS)
             .map(|((seconds, begin), shown)| (*seconds, begin.times(shown / seconds)))
             .collect();
-        let radians_per_s = std::f64::consts::TAU * hertz;
-        Self { settled: will.volts().at(node), modes, radians_per_s }
+        Self { settled: will.volts().at(node), modes }
     }
 
     /// The voltage so many seconds after the change, which came at `changed_s` of the sources' time.
     pub(super) fn at(&self, changed_s: f64, seconds: f64) -> f64 {
-        let angle = |seconds: f64| self.radians_per_s * seconds;
+        let at = |emf: &Emf, seconds: f64| emf.at(seconds, |hertz| TAU * hertz * seconds);
         let gone = self
             .modes
             .iter()
-            .map(|(constant_s, begin)| begin.at(angle(changed_s)) * (-seconds / constant_s).exp());
-        self.settled.at(angle(changed_s + seconds)) + gone.sum::<f64>()
+            .map(|(constant_s, begin)| at(begin, changed_s) * (-seconds / constant_s).exp());
+        at(&self.settled, changed_s + seconds) + gone.sum::<f64>()
     }
 
     /// When it passes `volts` on its way up, if it does within so many seconds.
@@ -79,12 +77,20 @@ const STEP_S: f64 = 5e-6;
 /// How far from its end each mode begins, times its time constant.
 fn excess(kept: &DMatrix<f64>, was: &Volts, will: &Volts) -> Vec<Emf> {
     let direct = kept * (was.direct() - will.direct());
-    let alternating = match (was.alternating(), will.alternating()) {
-        (Some(was), Some(will)) => kept.map(Complex::from) * (was - will),
-        _ => DVector::zeros(direct.len()),
-    };
-    let each = direct.iter().zip(alternating.iter());
-    each.map(|(direct, alternating)| Emf { direct: *direct, alternating: *alternating }).collect()
+    let mut begins: Vec<Emf> = direct.iter().map(|volts| Emf::steady(*volts)).collect();
+    for ((hertz, will), (_, was)) in will.tones().iter().zip(was.tones()) {
+        let phasors = kept.map(Complex::from) * (was - will);
+        for (begin, phasor) in begins.iter_mut().zip(&phasors) {
+            begin.tones.push(Tone { hertz: *hertz, phasor: *phasor });
+        }
+    }
+    for ((course, will), (_, was)) in will.courses().iter().zip(was.courses()) {
+        let volts = kept * (was - will);
+        for (begin, volts) in begins.iter_mut().zip(&volts) {
+            begin.courses.push((*course, *volts));
+        }
+    }
+    begins
 }
 
 #[cfg(test)]
@@ -107,7 +113,7 @@ mod tests {
     #[test]
     fn one_capacitor_charges_exponentially() {
         let ((before, _), (after, node)) = (pulled(true), pulled(false));
-        let found = Transient::new(&before, &after, node, 0.0);
+        let found = Transient::new(&before, &after, node);
         let (end, start) = (3.3, 3.3 / 101.0);
         for micros in [0.0, 10.0, 100.0, 300.0] {
             let expected = end + (start - end) * (-micros / 100.0_f64).exp();
@@ -124,8 +130,8 @@ mod tests {
     #[test]
     fn what_did_not_change_stays_where_it_was() {
         let (before, node) = pulled(true);
-        let found = Transient::new(&before, &before, node, 50.0);
-        let expected = before.solve(50.0).volts().at(node).direct;
+        let found = Transient::new(&before, &before, node);
+        let expected = before.solve().volts().at(node).direct;
         assert!((found.at(0.3, 1e-5) - expected).abs() < 1e-9);
     }
 }

@@ -7,9 +7,9 @@ use std::vec::Vec;
 
 use runproof_protocol::Post;
 
-use super::circuit::{Circuit, Emf, Node};
+use super::circuit::{Circuit, Node};
 use super::parts::Parts;
-use super::scene::{End, Run, Scene, Source};
+use super::scene::{End, Run, Scene, Through};
 
 /// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
 const COPPER_PER_KELVIN: f64 = 0.003_93;
@@ -96,7 +96,7 @@ pub(super) fn connect(
         let [a, b] = touch.terminals.map(|terminal| ends[index(terminal)]);
         circuit.resistor(a, b, TOUCH_OHM);
     }
-    foreign(circuit, scene, far, stands);
+    sources(circuit, scene, [near, far], stands);
     let mut thresholds = left_on(circuit, scene, far, stands);
     if key_in && reversed {
         let lights = [[socket[0], socket[1]], [socket[2], socket[3]]];
@@ -179,16 +179,26 @@ fn whole_ohm(run: &Run) -> f64 {
     at_20_c * (1.0 + COPPER_PER_KELVIN * (run.copper_c - 20.0))
 }
 
-fn foreign(circuit: &mut Circuit, scene: &Scene, far: [Node; 4], stands: Stands) {
-    let Some(foreign) = scene.foreign.as_ref().filter(|one| stands.seconds >= one.from_s) else {
-        return;
+fn sources(circuit: &mut Circuit, scene: &Scene, [near, far]: [[Node; 4]; 2], stands: Stands) {
+    let on: Vec<_> = scene.source.iter().filter(|one| stands.seconds >= one.from_s).collect();
+    let to_earth = on.iter().any(|one| one.between.contains(&0));
+    let earth = if to_earth && !scene.jig.earthed {
+        let earth = circuit.node();
+        circuit.capacitor(earth, Node::GROUND, scene.jig.earth_pf * 1e-12);
+        earth
+    } else {
+        Node::GROUND
     };
-    let [plus, minus] = foreign.between.map(|post| far[index(post)]);
-    let peak = foreign.volts_rms * std::f64::consts::SQRT_2;
-    let emf = Emf { direct: foreign.direct_v, alternating: peak.into() };
-    match foreign.source {
-        Source::Ohm(ohm) => circuit.source(plus, minus, emf, ohm),
-        Source::CoupledPf(pf) => circuit.coupled(plus, minus, emf, pf * 1e-12, foreign.hertz),
+    for source in on {
+        let ends = if source.end == End::Near { near } else { far };
+        let [plus, minus] = source.between.map(|terminal| match terminal {
+            0 => earth,
+            terminal => ends[index(terminal)],
+        });
+        match source.through {
+            Through::Ohm(ohm) => circuit.source(plus, minus, source.emf(), ohm),
+            Through::CoupledPf(pf) => circuit.coupled(plus, minus, source.emf(), pf * 1e-12),
+        }
     }
 }
 

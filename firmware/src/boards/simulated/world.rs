@@ -144,8 +144,8 @@ impl World {
     /// The voltage at each post against the jig's mid voltage, as the followers show it.
     pub fn followed_v(&mut self, at: Nanoseconds) -> [f64; 4] {
         self.advance(at);
-        let radians = std::f64::consts::TAU * self.scene.hertz() * at as f64 * 1e-9;
-        self.electronics().followed().map(|emf| emf.at(radians))
+        let radians = |hertz: f64| std::f64::consts::TAU * hertz * at as f64 * 1e-9;
+        self.electronics().followed().each_ref().map(|emf| emf.at(at as f64 * 1e-9, radians))
     }
 
     /// What flows through each pair of the key's lights, in amperes; none, where it is not turned over.
@@ -198,7 +198,7 @@ impl World {
         self.addressed = None;
     }
 
-    fn electronics(&mut self) -> &Electronics {
+    fn electronics(&mut self) -> &mut Electronics {
         let Self { solved, scene, parts, lines, stands, .. } = self;
         solved.get_or_insert_with(|| Electronics::new(scene, parts, lines, *stands))
     }
@@ -219,12 +219,11 @@ impl World {
         let span = (self.now, to);
         let looks: Looks = [0, 1, 2].map(|n: usize| self.converters[n].look());
         if looks.iter().any(Option::is_some) {
-            let hertz = self.scene.hertz();
             self.electronics();
             let Self { solved: Some(solved), converters, random, .. } = self else { return };
             for (converter, seen) in converters.iter_mut().zip(solved.seen(&looks)) {
                 if let Some(seen) = seen {
-                    converter.pass(seen, hertz, span, random);
+                    converter.pass(seen, span, random);
                 }
             }
         }

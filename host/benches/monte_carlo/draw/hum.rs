@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use rand::RngExt;
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{Foreign, Source};
+use runproof_firmware::boards::simulated::{Source, Through};
 use runproof_protocol::Post;
 
 use super::logarithmic;
@@ -23,7 +23,7 @@ const STRONG_AMPERES: [f64; 2] = [8e-7, 16e-6];
 /// Mains: volts rms and hertz.
 const MAINS: [(f64, f64); 2] = [(120.0, 60.0), (230.0, 50.0)];
 
-pub(super) fn any(class: Class, random: &mut Pcg32) -> Option<Foreign> {
+pub(super) fn any(class: Class, random: &mut Pcg32) -> Option<Source> {
     let amperes = match class {
         Class::StrongHum => STRONG_AMPERES,
         _ if random.random_bool(SHARE) => AMPERES,
@@ -32,20 +32,14 @@ pub(super) fn any(class: Class, random: &mut Pcg32) -> Option<Foreign> {
     let (volts_rms, hertz) = MAINS[random.random_range(0..2)];
     let (a, b) = Post::PAIRS[random.random_range(0..6)];
     let farads = logarithmic(random, amperes) / (TAU * hertz * volts_rms);
-    Some(Foreign {
-        between: [a.number(), b.number()],
-        volts_rms,
-        hertz,
-        direct_v: 0.0,
-        source: Source::CoupledPf(farads * 1e12),
-        from_s: 0.0,
-    })
+    let through = Through::CoupledPf(farads * 1e12);
+    Some(Source::alternating([a.number(), b.number()], volts_rms, hertz, through))
 }
 
 /// What couples in, rms, where little is in the way.
-pub(super) fn amperes(foreign: &Foreign) -> f64 {
-    match foreign.source {
-        Source::CoupledPf(pf) => TAU * foreign.hertz * foreign.volts_rms * pf * 1e-12,
-        Source::Ohm(ohm) => foreign.volts_rms / ohm,
+pub(super) fn amperes(source: &Source) -> f64 {
+    match source.through {
+        Through::CoupledPf(pf) => TAU * source.hertz * source.volts_rms * pf * 1e-12,
+        Through::Ohm(ohm) => source.volts_rms / ohm,
     }
 }

@@ -22,7 +22,7 @@ pub(crate) fn named_right(all: &[Outcome]) -> Vec<Row> {
     let joints = |by: f64| {
         of(Class::Joint).filter(move |one| one.answer.joint_beyond.is_some_and(|is| is > by))
     };
-    let quiet = |one: &&Outcome| one.drawn.scene.foreign.is_none();
+    let quiet = |one: &&Outcome| one.drawn.scene.source.is_empty();
     let failed = |one: &Outcome| one.answer.verdict == Verdict::Fail;
     vec![
         row("wrong maps", Bar::AtLeast(0.999), of(Class::WrongMap).map(right)),

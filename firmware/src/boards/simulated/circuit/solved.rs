@@ -1,14 +1,17 @@
 //! The voltages of a circuit that has been solved.
 
+use std::vec::Vec;
+
 use nalgebra::{Cholesky, Complex, DMatrix, DVector, Dyn, LU};
 
-use super::{Emf, Node};
+use super::{Course, Emf, Node, Tone};
 
-/// A solved circuit: G·v = i, G symmetric and positive definite; and Y·v = i for what alternates.
+/// A solved circuit: G·v = i, G symmetric and positive definite; and Y·v = i for what alternates, at
+/// each of its frequencies.
 #[derive(Clone, Debug)]
 pub(in super::super) struct Solved {
     pub(super) direct: Cholesky<f64, Dyn>,
-    pub(super) alternating: Option<LU<Complex<f64>, Dyn, Dyn>>,
+    pub(super) tones: Vec<LU<Complex<f64>, Dyn, Dyn>>,
     pub(super) volts: Volts,
 }
 
@@ -27,12 +30,16 @@ impl Solved {
     /// The voltages with some more resistors, without factoring it all again.
     #[must_use]
     pub(in super::super) fn with_resistors(&self, resistors: &[(Node, Node, f64)]) -> Volts {
-        let direct = with(resistors, &self.volts.direct, |e| self.direct.solve(e));
-        let alternating = self.alternating.as_ref().zip(self.volts.alternating.as_ref());
-        let alternating = alternating.map(|(factors, volts)| {
-            with(resistors, volts, |e| factors.solve(e).expect("it was solved before"))
+        let at_rest = |volts: &DVector<f64>| with(resistors, volts, |e| self.direct.solve(e));
+        let tones = self.tones.iter().zip(&self.volts.tones).map(|(factors, (hertz, volts))| {
+            let solve = |e: &DMatrix<_>| factors.solve(e).expect("it was solved before");
+            (*hertz, with(resistors, volts, solve))
         });
-        Volts { direct, alternating }
+        Volts {
+            direct: at_rest(&self.volts.direct),
+            tones: tones.collect(),
+            courses: self.volts.courses.iter().map(|one| (one.0, at_rest(&one.1))).collect(),
+        }
     }
 }
 
@@ -68,7 +75,10 @@ fn with<T: nalgebra::ComplexField<RealField = f64>>(
 #[derive(Clone, Debug)]
 pub(in super::super) struct Volts {
     pub(super) direct: DVector<f64>,
-    pub(super) alternating: Option<DVector<Complex<f64>>>,
+    /// By frequency.
+    pub(super) tones: Vec<(f64, DVector<Complex<f64>>)>,
+    /// While each is 1.
+    pub(super) courses: Vec<(Course, DVector<f64>)>,
 }
 
 impl Volts {
@@ -77,16 +87,26 @@ impl Volts {
         &self.direct
     }
 
-    /// Their phasors, where something alternates.
-    pub(in super::super) fn alternating(&self) -> Option<&DVector<Complex<f64>>> {
-        self.alternating.as_ref()
+    /// Their phasors, at each frequency.
+    pub(in super::super) fn tones(&self) -> &[(f64, DVector<Complex<f64>>)] {
+        &self.tones
+    }
+
+    /// What each course makes of them.
+    pub(in super::super) fn courses(&self) -> &[(Course, DVector<f64>)] {
+        &self.courses
     }
 
     /// The voltage of a node against ground.
     #[must_use]
     pub(in super::super) fn at(&self, node: Node) -> Emf {
         let Some(n) = node.row() else { return Emf::default() };
-        let alternating = self.alternating.as_ref().map_or(Complex::default(), |v| v[n]);
-        Emf { direct: self.direct[n], alternating }
+        let tones =
+            self.tones.iter().map(|(hertz, volts)| Tone { hertz: *hertz, phasor: volts[n] });
+        Emf {
+            direct: self.direct[n],
+            tones: tones.collect(),
+            courses: self.courses.iter().map(|(course, volts)| (*course, volts[n])).collect(),
+        }
     }
 }

@@ -1,12 +1,22 @@
 //! The circuit against textbooks.
 
+use std::vec;
+
+use super::super::traffic::Traffic;
 use super::*;
+
+const BUSY: Traffic =
+    Traffic { volts: 1.0, baud: 9_600.0, packet_bits: 10, idle_bits: 10, seed: 1 };
+
+fn alternating(hertz: f64, phasor: Complex<f64>) -> Emf {
+    Emf { tones: vec![Tone { hertz, phasor }], ..Emf::default() }
+}
 
 /// Resistance between two nodes: the volts that one ampere makes.
 fn ohms_between(circuit: &Circuit, a: Node, b: Node) -> f64 {
     let mut circuit = circuit.clone();
     circuit.source(a, b, Emf::steady(1e9), 1e9);
-    let solved = circuit.solve(0.0);
+    let solved = circuit.solve();
     let solved = solved.volts();
     solved.at(a).direct - solved.at(b).direct
 }
@@ -46,7 +56,7 @@ fn the_unbalanced_bridge() {
     bridge.resistor(b, Node::GROUND, 12.0);
     assert!((ohms_between(&bridge, top, Node::GROUND) - 102.0 / 7.0).abs() < 1e-6);
     bridge.source(top, Node::GROUND, Emf::steady(10.0), 1e-9);
-    let solved = bridge.solve(0.0);
+    let solved = bridge.solve();
     let solved = solved.volts();
     assert!((solved.at(a).direct - 5.294_117_647).abs() < 1e-6);
     assert!((solved.at(b).direct - 4.705_882_353).abs() < 1e-6);
@@ -82,12 +92,12 @@ fn a_star_equals_its_mesh() {
 fn a_low_pass_at_its_corner() {
     let mut filter = Circuit::new();
     let (input, output) = (filter.node(), filter.node());
-    let emf = Emf { direct: 0.0, alternating: Complex::new(1.0, 0.0) };
+    let corner_hertz = 1.0 / (std::f64::consts::TAU * 1e-3);
+    let emf = alternating(corner_hertz, Complex::new(1.0, 0.0));
     filter.source(input, Node::GROUND, emf, 1e-6);
     filter.resistor(input, output, 1_000.0);
     filter.capacitor(output, Node::GROUND, 1e-6);
-    let corner_hertz = 1.0 / (std::f64::consts::TAU * 1e-3);
-    let volts = filter.solve(corner_hertz).volts().at(output).alternating;
+    let volts = filter.solve().volts().at(output).phasor(corner_hertz);
     assert!((volts - Complex::new(0.5, -0.5)).norm() < 1e-6, "{volts}");
 }
 
@@ -97,20 +107,23 @@ fn resistors_added_later_are_as_good_as_soldered_ones() {
     let mut circuit = Circuit::new();
     let nodes = [(); 5].map(|()| circuit.node());
     circuit.source(nodes[0], Node::GROUND, Emf::steady(3.3), 25.0);
-    let emf = Emf { direct: 0.0, alternating: Complex::new(0.0, 2.0) };
-    circuit.coupled(nodes[3], Node::GROUND, emf, 1e-9, 60.0);
+    let courses = vec![(Course::Traffic(BUSY), 1.0)];
+    let emf = Emf { courses, ..alternating(60.0, Complex::new(0.0, 2.0)) };
+    circuit.source(nodes[2], nodes[3], emf.clone(), 120.0);
+    circuit.source(nodes[1], nodes[2], alternating(50.0, Complex::new(1.0, 1.0)), 50.0);
+    circuit.coupled(nodes[3], Node::GROUND, emf, 1e-9);
     for pair in nodes.windows(2) {
         circuit.resistor(pair[0], pair[1], 330.0);
     }
     let added = [(nodes[1], nodes[4], 15e3), (nodes[3], Node::GROUND, 6e3)];
-    let later = circuit.solve(60.0).with_resistors(&added);
+    let later = circuit.solve().with_resistors(&added);
     for (a, b, ohms) in added {
         circuit.resistor(a, b, ohms);
     }
-    let soldered = circuit.solve(60.0);
+    let soldered = circuit.solve();
     for node in nodes {
         let difference = later.at(node) - soldered.volts().at(node);
-        assert!(difference.direct.abs() < 1e-12, "{difference:?}");
-        assert!(difference.alternating.norm() < 1e-12, "{difference:?}");
+        assert_eq!((difference.tones.len(), difference.courses.len()), (2, 1));
+        assert!(difference.bounds().into_iter().all(|volts| volts.abs() < 1e-12), "{difference:?}");
     }
 }

@@ -2,17 +2,19 @@
 
 use runproof_protocol::Post;
 
-use super::{Foreign, LeftOn, Run, Scene, SceneError, Source, Touch};
+use super::super::traffic::Traffic;
+use super::{LeftOn, Run, Scene, SceneError, Shape, Source, Through, Touch};
 
 impl Scene {
     pub(super) fn checked(self) -> Result<Self, SceneError> {
         run(&self.run)?;
         self.left_on.iter().try_for_each(left_on)?;
-        self.foreign.iter().try_for_each(foreign)?;
+        self.source.iter().try_for_each(source)?;
         self.touch.iter().try_for_each(touch)?;
         must(self.key_out_s > 0.0, "key_out_s", "later than 0 s")?;
         must(self.key_reversed_s >= 0.0, "key_reversed_s", "0 s or later")?;
         must((1.0..=1e3).contains(&self.jig.contact_mohm), "jig.contact_mohm", "1 to 1000 mΩ")?;
+        must((1.0..=1e6).contains(&self.jig.earth_pf), "jig.earth_pf", "1 pF to 1 µF")?;
         for celsius in [self.jig.celsius, self.jig.plug_celsius] {
             must((-40.0..=85.0).contains(&celsius), "jig", "-40 to 85 °C")?;
         }
@@ -63,20 +65,52 @@ fn touch(touch: &Touch) -> Result<(), SceneError> {
     must(is_pair(touch.terminals) && from_to, "touch", reason)
 }
 
-fn foreign(foreign: &Foreign) -> Result<(), SceneError> {
-    must(is_pair(foreign.between), "foreign.between", "two different posts, 1 to 4")?;
-    must((0.0..=600.0).contains(&foreign.volts_rms), "foreign.volts_rms", "0 to 600 V")?;
-    must((-600.0..=600.0).contains(&foreign.direct_v), "foreign.direct_v", "-600 to 600 V")?;
-    must((1.0..=1_000.0).contains(&foreign.hertz), "foreign.hertz", "1 to 1000 Hz")?;
-    must((0.0..=1e6).contains(&foreign.from_s), "foreign.from_s", "0 s to a million")?;
-    match foreign.source {
-        Source::Ohm(ohm) => {
-            must((0.01..=1e9).contains(&ohm), "foreign.source.ohm", "0.01 Ω to 1 GΩ")
+fn source(source: &Source) -> Result<(), SceneError> {
+    let [a, b] = source.between;
+    let there = [a, b].into_iter().all(|number| number == 0 || is_post(number));
+    must(
+        there && a != b,
+        "source.between",
+        "two different terminals, 1 to 4, or one and 0, earth",
+    )?;
+    must(is_volts(source.volts_rms), "source.volts_rms", "0 to 600 V")?;
+    must(is_volts(source.direct_v.abs()), "source.direct_v", "-600 to 600 V")?;
+    must((1.0..=1_000.0).contains(&source.hertz), "source.hertz", "1 to 1000 Hz")?;
+    must(is_angle(source.phase_degrees), "source.phase_degrees", "-360 to 360")?;
+    must((0.0..=1e6).contains(&source.from_s), "source.from_s", "0 s to a million")?;
+    for one in &source.harmonic {
+        let holds =
+            (1..=50).contains(&one.times) && is_volts(one.volts_rms) && is_angle(one.phase_degrees);
+        must(holds, "source.harmonic", "1 to 50 times, 0 to 600 V, -360 to 360 degrees")?;
+    }
+    source.traffic.as_ref().map_or(Ok(()), traffic)?;
+    let by_wire = matches!(source.through, Through::Ohm(_));
+    must(by_wire || source.traffic.is_none(), "source.traffic", "by wire")?;
+    must(by_wire || source.shape == Shape::Sine, "source.shape", "a sine where it couples")?;
+    match source.through {
+        Through::Ohm(ohm) => {
+            must((0.01..=1e9).contains(&ohm), "source.through.ohm", "0.01 Ω to 1 GΩ")
         }
-        Source::CoupledPf(pf) => {
-            must((0.1..=1e6).contains(&pf), "foreign.source.coupled_pf", "0.1 pF to 1 µF")
+        Through::CoupledPf(pf) => {
+            must((0.1..=1e6).contains(&pf), "source.through.coupled_pf", "0.1 pF to 1 µF")
         }
     }
+}
+
+fn traffic(traffic: &Traffic) -> Result<(), SceneError> {
+    let bits = 1..=100_000;
+    must((-50.0..=50.0).contains(&traffic.volts), "source.traffic.volts", "-50 to 50 V")?;
+    must((1e2..=1e7).contains(&traffic.baud), "source.traffic.baud", "100 to 10 million")?;
+    must(bits.contains(&traffic.packet_bits), "source.traffic.packet_bits", "1 to 100000")?;
+    must(traffic.idle_bits <= 100_000, "source.traffic.idle_bits", "0 to 100000")
+}
+
+fn is_volts(volts: f64) -> bool {
+    (0.0..=600.0).contains(&volts)
+}
+
+fn is_angle(degrees: f64) -> bool {
+    (-360.0..=360.0).contains(&degrees)
 }
 
 fn is_post(number: u8) -> bool {

@@ -2,9 +2,9 @@
 
 use std::string::{String, ToString};
 
-use super::Scene;
+use super::{LIVE, Scene};
 
-/// The scenes that come with the program, by name.
+/// Runs to be tested that come with the program, by name.
 pub const BUILT_IN: [(&str, &str); 33] = [
     ("good-run", include_str!("../scenes/good-run.toml")),
     ("reversed-pair", include_str!("../scenes/reversed-pair.toml")),
@@ -65,6 +65,7 @@ impl Scene {
     pub fn built_in(name: &str) -> Result<Self, SceneError> {
         let (_, text) = BUILT_IN
             .iter()
+            .chain(&LIVE)
             .find(|(known, _)| *known == name)
             .ok_or_else(|| SceneError::Unknown(name.to_string()))?;
         Self::read(text)
@@ -84,7 +85,7 @@ mod tests {
 
     #[test]
     fn every_built_in_scene_can_be_used() {
-        for (name, _) in BUILT_IN {
+        for (name, _) in BUILT_IN.into_iter().chain(LIVE) {
             assert!(Scene::built_in(name).is_ok(), "{name}: {:?}", Scene::built_in(name));
         }
     }
