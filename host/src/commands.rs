@@ -5,6 +5,7 @@ mod explain;
 mod jig;
 mod judge;
 mod limits;
+mod next;
 mod scenes;
 mod to_earth;
 mod zero;
@@ -29,6 +30,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),
+        Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),
     }
 }

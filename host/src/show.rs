@@ -5,6 +5,7 @@ pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod limits;
+pub(crate) mod next;
 pub(crate) mod progress;
 pub(crate) mod signs;
 pub(crate) mod terminal;

@@ -79,8 +79,7 @@ pub(crate) fn result(
     }
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());
-    // What comes from a capture must not steer the terminal.
-    lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+    words::printable(&lines.join("\n"))
 }
 
 fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
@@ -93,7 +92,7 @@ fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
 pub(super) fn headline(judgement: &Judgement) -> Vec<String> {
     let verdict = format!("{}:", words::verdict(judgement.verdict));
     let mut lines = vec![];
-    broken(&mut lines, verdict, 2, &words::headline(judgement));
+    headed(&mut lines, &verdict, &words::headline(judgement));
     lines
 }
 
@@ -122,6 +121,11 @@ fn loop_cells(one: &Loop, judgement: &Judgement) -> [String; 6] {
 fn row(cells: &[String; 6]) -> String {
     let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
     format!("  {}", padded.collect::<String>().trim_end())
+}
+
+/// A text behind its head, such as "FAIL:".
+pub(super) fn headed(lines: &mut Vec<String>, head: &str, text: &str) {
+    broken(lines, head.to_owned(), 2, text);
 }
 
 /// A labelled paragraph, broken to fit 80 columns.
