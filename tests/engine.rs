@@ -2,6 +2,8 @@
 
 #[path = "engine/alone.rs"]
 mod alone;
+#[path = "engine/far_lights.rs"]
+mod far_lights;
 #[path = "support/host.rs"]
 mod host;
 

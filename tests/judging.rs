@@ -67,6 +67,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
         foreign: None,
         touch: vec![],
         key_out_s: f64::INFINITY,
+        key_reversed_s: f64::INFINITY,
         jig: JigState::default(),
     }
 }

@@ -4,6 +4,7 @@
 //! a bus transfer, so that dropping it at any instant cuts none; whoever drops it gets the bench
 //! back and calls [`Bench::release`].
 
+mod far_lights;
 mod leakage;
 mod live;
 mod pairs;
@@ -17,7 +18,7 @@ use core::convert::Infallible;
 use embassy_sync::blocking_mutex::raw::NoopRawMutex;
 use embassy_sync::channel::Channel;
 use embedded_hal::digital::OutputPin;
-use runproof_protocol::{Event, HazardKind, Microvolts, Phase, Stop};
+use runproof_protocol::{Event, FarLights, HazardKind, Microvolts, Phase, Stop};
 
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
@@ -40,11 +41,14 @@ pub enum End {
 /// Measures one phase. Returns how many patterns and rises were sent.
 ///
 /// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
-/// ends; for the open phase they stand open, and what joins the conductors should not be there.
+/// ends; for the open phase they stand open, and what joins the conductors should not be there. Of a live
+/// run the relays stay open. Where the key's lights are lit, all is looked at that is looked at before a
+/// run is driven, and nothing of it is sent.
 ///
-/// One line for all three: what each awaited would be in flash, and in RAM, as often as it is written.
+/// One line for all: what each awaited would be in flash, and in RAM, as often as it is written.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     phase: Phase,
+    lights: FarLights,
     bench: &mut Bench<L, R>,
     slots: &Slots,
     clock: &impl Clock,
@@ -54,14 +58,21 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     let patterns = &mut Patterns::new(phase, bench, slots, clock, watch, outbox);
     let open = phase == Phase::Open;
     let glance = phase == Phase::Glance;
-    live::check(patterns, if glance { live::SHORT } else { live::FULL }).await?;
+    live::check(patterns, phase).await?;
+    if phase == Phase::Live {
+        return Ok(patterns.sent());
+    }
     for closed in [false, true] {
         if closed {
             patterns.close_relays().await;
             if !glance {
-                self_calibration::take(patterns).await?;
+                self_calibration::take(patterns, phase == Phase::LiveZero).await?;
             }
-            pairs::take(patterns, glance).await?;
+            match phase {
+                Phase::LiveZero => {}
+                Phase::FarLights => far_lights::show(patterns, lights).await,
+                _ => pairs::take(patterns, glance).await?,
+            }
         } else if open {
             patterns.unload();
         }

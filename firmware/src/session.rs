@@ -23,7 +23,8 @@ use embassy_sync::signal::Signal;
 use embedded_hal::digital::{InputPin, OutputPin};
 use embedded_hal_async::digital::Wait;
 use runproof_protocol::{
-    Capabilities, Event, HEARTBEAT, Identity, Microseconds, NotKept, Phase, Restart, Signs,
+    Capabilities, Event, FarLights, HEARTBEAT, Identity, Microseconds, NotKept, Phase, Restart,
+    Signs,
 };
 
 use self::own::Own;
@@ -48,8 +49,8 @@ const CAPABILITIES: Capabilities = Capabilities {
     rise: true,
     alone: cfg!(feature = "alone"),
     stores: true,
-    live: false,
-    far_lights: false,
+    live: true,
+    far_lights: true,
 };
 
 /// What a session measures with.
@@ -85,6 +86,8 @@ struct Orders {
     abort: Signal<NoopRawMutex, ()>,
     /// When a host said something last.
     heard: Cell<Option<Microseconds>>,
+    /// What the lights at the far end are to show.
+    lights: Cell<FarLights>,
     /// Why the records must rest now.
     memory_rests: Cell<Option<NotKept>>,
 }
@@ -130,6 +133,7 @@ pub async fn run<
         next: Channel::new(),
         abort: Signal::new(),
         heard: Cell::new(None),
+        lights: Cell::new(FarLights::DARK),
         memory_rests: Cell::new(None),
     };
     let own = Own::new(told, records);

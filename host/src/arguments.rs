@@ -10,10 +10,11 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
+use runproof_interpret::judgement::At;
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_protocol::Key;
 
-pub(crate) use self::next::{LiveAt, Next};
+pub(crate) use self::next::Next;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -30,6 +31,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
     Check(Check),
+    /// Reads a run that may be powered: supply, data pair, hum. Drives nothing
+    Live(Live),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Zero),
     /// Shows who a jig is and what it keeps, and stores there what belongs to it
@@ -76,6 +79,13 @@ pub(crate) struct Check {
     #[arg(long, value_name = "DURATION", value_parser = duration::read)]
     pub(crate) wait: Option<Duration>,
 
+    /// For how long to look, once the result is printed, whether the end plug's key is turned over, to blink the
+    /// verdict there: one long light pass, three fail, two short cannot tell; over and over, until the key is out.
+    /// 60s at a terminal unless given, of a simulated run 20s of its own time where its scene turns the key; 0s
+    /// not at all
+    #[arg(long, value_name = "DURATION", value_parser = duration::read, conflicts_with = "to_earth")]
+    pub(crate) far_lights: Option<Duration>,
+
     /// When to ask for wires to be held together, which tells clips that are on other wires from an
     /// exchange in the run; with --yes, or without a terminal, nothing is asked for unless this says so
     #[arg(long, value_enum, value_name = "WHEN")]
@@ -110,6 +120,69 @@ pub(crate) struct Check {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Live {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// Where the jig is clipped on: it goes into the result
+    #[arg(long, value_enum, value_name = "PLACE")]
+    pub(crate) at: Option<Place>,
+
+    /// Limit sheet: a name from `limits`, or a file of your own
+    #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
+    pub(crate) sheet: String,
+
+    /// Read again and again, a line each, until Enter is pressed; the result is that of the worst reading
+    #[arg(long)]
+    pub(crate) watch: bool,
+
+    /// With --watch: for so long, such as 30s or 10min; of a simulated jig's own time 3s unless given
+    #[arg(long = "for", value_name = "DURATION", value_parser = duration::read, requires = "watch")]
+    pub(crate) during: Option<Duration>,
+
+    /// A live reading that was saved at the other end of the run, to see where the volts are lost
+    #[arg(long, value_name = "FILE")]
+    pub(crate) against: Option<PathBuf>,
+
+    /// The zero of the jig's voltmeter: a file that `zero --save` wrote, or `none`; unless told, the newest
+    /// one that was taken of this jig on this computer
+    #[arg(long, value_name = "FILE|none")]
+    pub(crate) zero: Option<PathBuf>,
+
+    /// Clear a hazard that the jig has latched: a live reading drives nothing
+    #[arg(long)]
+    pub(crate) rearm: bool,
+
+    /// Save what was read to this new file, for `judge`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Place {
+    /// At the unit's end, where the supply comes from
+    Adapter,
+    /// At the wall plate, where the control is
+    Plate,
+}
+
+impl From<Place> for At {
+    fn from(place: Place) -> Self {
+        match place {
+            Place::Adapter => Self::Adapter,
+            Place::Plate => Self::Plate,
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -169,6 +242,28 @@ pub(crate) struct Jig {
     /// With --plug-values: how far off they may be, in percent; 0.1 unless given
     #[arg(long, value_name = "PERCENT", requires = "plug_values")]
     pub(crate) plug_tolerance: Option<f64>,
+
+    /// Store the jig's own series resistors with their fuses, in ohms, as you measured them, of posts 1 to 4,
+    /// such as 345.7,346.2,345.9,346.4; a zero that was taken before is of no use after that
+    #[arg(long, value_name = "OHMS", value_parser = four)]
+    pub(crate) parts: Option<[f64; 4]>,
+
+    /// With --parts: how far off they may be, in percent; 0.5 unless given
+    #[arg(long, value_name = "PERCENT", requires = "parts")]
+    pub(crate) parts_tolerance: Option<f64>,
+
+    /// With --parts: from a sense node to the pulls' common point, both lines together, in ohms; unless given,
+    /// what every jig of this design has
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_pull: Option<f64>,
+
+    /// With --parts: the live divider from a post to its mid voltage; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_divider: Option<f64>,
+
+    /// With --parts: from a post to its sense node, by both jaws in parallel; unless given, likewise
+    #[arg(long, value_name = "OHM", requires = "parts")]
+    pub(crate) parts_sense: Option<f64>,
 
     /// Forget what the jig keeps: after that it is as it was built
     #[arg(long, value_enum, value_name = "WHAT")]

@@ -2,9 +2,11 @@
 
 mod check;
 mod explain;
+mod far_lights;
 mod jig;
 mod judge;
 mod limits;
+mod live;
 mod next;
 mod scenes;
 mod to_earth;
@@ -14,7 +16,7 @@ use std::io::{self, Write};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use runproof_interpret::limits::Arrangement;
-use runproof_interpret::{Capture, LimitSheet, OtherEnd, RunKnowledge};
+use runproof_interpret::{Capture, Judgement, LimitSheet, OtherEnd, RunKnowledge};
 
 use crate::arguments::{Against, Command, Output};
 use crate::error::Error;
@@ -25,6 +27,7 @@ use crate::show::{json, terminal};
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(arguments),
+        Command::Live(arguments) => live::run(arguments),
         Command::Zero(arguments) => zero::run(arguments),
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
@@ -56,19 +59,23 @@ fn has_terminals(option: &'static str, sheet: &LimitSheet) -> Result<(), Error> 
     }
 }
 
-/// Judges a capture and shows the result.
-fn judged(
+/// Judges a capture.
+fn judged(capture: &Capture, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judgement, Error> {
+    to_earth::check_told(capture, known)?;
+    Ok(runproof_interpret::judge(capture, sheet, known))
+}
+
+/// Shows what was judged.
+fn show(
     capture: &Capture,
-    sheet: &LimitSheet,
+    judgement: &Judgement,
     known: &RunKnowledge,
     output: Output,
 ) -> Result<Exit, Error> {
-    to_earth::check_told(capture, known)?;
-    let judgement = runproof_interpret::judge(capture, sheet, known);
     let text = if output.json {
-        json::result(capture, &judgement, known)
+        json::result(capture, judgement, known)
     } else {
-        terminal::result(capture, &judgement, known, output.in_units.units)
+        terminal::result(capture, judgement, known, output.in_units.units)
     };
     print(&text)?;
     Ok(judgement.verdict.into())

@@ -68,6 +68,8 @@ pub(crate) enum Error {
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
     NotToEarth { told: &'static str },
+    #[error("{} holds no reading of a live run", path.display())]
+    NotLive { path: PathBuf },
     #[error("this is no zero: {source}")]
     NoZero { source: NoZero },
     #[error("{} is no zero: {source}", path.display())]
@@ -78,6 +80,8 @@ pub(crate) enum Error {
     NothingKept,
     #[error("no end plug has this: its `{}` {part}", part.key)]
     NotAPlug { part: Implausible },
+    #[error("no jig has this: its `{}` {part}", part.key)]
+    NotParts { part: Implausible },
     #[error("the jig's name is longer than a jig keeps")]
     LongName,
     #[error("this jig says no serial, so that its zero would be taken for another's")]
@@ -132,6 +136,9 @@ impl Error {
                  lifted; it must show the same one conductor open"
                     .into()
             }
+            Self::NotLive { .. } => {
+                "give a file that `runproof live --save` wrote at the run's other end".into()
+            }
             Self::NoZero { source } => zero_again(source).into(),
             Self::NotAZero { .. } => {
                 "give a file that `runproof zero --save` wrote, or `--zero none`".into()
@@ -149,6 +156,11 @@ impl Error {
             Self::NotAPlug { .. } => {
                 "measure the plug's four resistors again, and give them in ohms, in the order that \
                  `runproof jig --help` says"
+                    .into()
+            }
+            Self::NotParts { .. } => {
+                "measure the jig's parts again, as firmware/jig/first-power.md says, and give them in ohms; a post's \
+                 series resistor with its fuse has some 346 Ω"
                     .into()
             }
             Self::LongName => "give a name of at most 24 letters".into(),
@@ -174,13 +186,15 @@ impl Error {
             }
             Self::NoFact { .. } => "list what can be told with `runproof next --questions`".into(),
             Self::NoCheck { is_live: true, .. } => {
-                "give it with --live plate=FILE or --live adapter=FILE".into()
+                "give it with --live FILE".into()
             }
             Self::NoCheck { .. } => "give a file that `runproof check --save` wrote".into(),
             Self::NoLive { is_check: true, .. } => "give it with --check FILE".into(),
             Self::NoLive { .. } => "give a file that `runproof live --save` wrote".into(),
             Self::NoPlace { .. } => {
-                "say it: --live plate=FILE at the wall plate, --live adapter=FILE at the unit".into()
+                "take it again, and say where: `runproof live --at plate --save FILE` at the wall plate, \
+                 `--at adapter` at the unit"
+                    .into()
             }
             Self::NotToEarth { told: "--cannot-lift" } => {
                 "lift that end as well: what hangs there may join the cores to metal".into()
@@ -221,8 +235,10 @@ impl Error {
             | Self::OtherRun { .. }
             | Self::NoCheck { .. }
             | Self::NoLive { .. }
+            | Self::NoPlace { .. }
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
+            | Self::NotLive { .. }
             | Self::NotAZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
@@ -230,8 +246,8 @@ impl Error {
             | Self::NoTerminals { .. }
             | Self::NotToEarth { .. }
             | Self::NoFact { .. }
-            | Self::NoPlace { .. }
             | Self::NotAPlug { .. }
+            | Self::NotParts { .. }
             | Self::LongName => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }

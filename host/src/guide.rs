@@ -1,11 +1,13 @@
 //! Guides one person through one trip: looks at the run, and measures each phase when it is time.
 
 mod earthing;
+mod far_lights;
 mod keys;
 mod to_earth;
 mod touching;
 mod trip;
 
+pub(crate) use far_lights::{FarShown, FarVerdict};
 pub(crate) use keys::Keys;
 use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd, Zero};
 use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
@@ -47,6 +49,10 @@ pub(crate) enum Told {
     Touched(End, Wires, (Post, Post)),
     /// They were not, in time.
     NotTouched,
+    /// Glances go on, until the key is turned over.
+    WaitsForTurnedKey,
+    /// It was, and its lights have shown the verdict.
+    FarLit,
     /// Of the test to earth.
     ToEarth(ToldToEarth),
 }
@@ -234,6 +240,10 @@ impl<'a> Guide<'a> {
         }
     }
 
+    fn ended(&mut self, phase: Phase, ending: Ending) {
+        self.capture.end(PhaseEnd { phase, ending });
+    }
+
     /// Waits until the jig's clock shows `time`. What breaks meanwhile is the end of `phase`.
     fn until(&mut self, time: Microseconds, phase: Phase) -> Result<(), Ended> {
         loop {
@@ -241,8 +251,7 @@ impl<'a> Guide<'a> {
                 Ok(now) if now >= time => return Ok(()),
                 Ok(_) => {}
                 Err(error) => {
-                    let ending = Ending::Lost { reason: error.to_string() };
-                    self.capture.end(PhaseEnd { phase, ending });
+                    self.ended(phase, Ending::Lost { reason: error.to_string() });
                     return Err(Ended);
                 }
             }
@@ -255,7 +264,9 @@ fn last_reading(capture: &Capture) -> Microseconds {
         Entry::Reading(reading) => Some(reading.at),
         Entry::Rise(rise) => Some(rise.at),
         Entry::Touch(touch) => Some(touch.at),
-        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) => None,
+        Entry::End(_) | Entry::Warmth(_) | Entry::Zero(_) | Entry::ToEarth(_) | Entry::At(_) => {
+            None
+        }
     });
     readings.max().unwrap_or_default()
 }

@@ -1,10 +1,12 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
 pub(crate) mod explain;
+pub(crate) mod far_lights;
 pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod limits;
+pub(crate) mod live;
 pub(crate) mod next;
 pub(crate) mod progress;
 pub(crate) mod signs;
@@ -15,6 +17,7 @@ pub(crate) mod zero;
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
+pub(crate) use words::NotAtFarEnd;
 
 /// Why a measurement broke off, if it did, in the words of who broke it off.
 fn broken_off(capture: &Capture) -> Option<&str> {

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
-use runproof_interpret::capture::{Head, Zero};
+use runproof_interpret::capture::{Entry, Head, Zero};
 use runproof_interpret::zero;
 use runproof_protocol::Key;
 use runproof_protocol::records::{self, KeptZero};
@@ -35,6 +35,11 @@ pub(crate) fn newest(jig: &Jig) -> Option<Zero> {
     let on_jig = on_jig.and_then(|kept| Zero::kept(&kept));
     // Of two that are the same one, that with more digits.
     on_jig.into_iter().chain(in_folder(jig.head())).max_by_key(|zero| zero.taken_unix_s)
+}
+
+/// What a live reading is held against: of this file, of none, or the newest on this computer.
+pub(crate) fn live(_jig: &Jig, _told: Option<&Path>) -> Result<Option<Entry>, Error> {
+    Ok(None)
 }
 
 /// The newest one in this computer's folder.

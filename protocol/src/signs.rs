@@ -13,6 +13,8 @@ use crate::Post;
 pub struct Lamp(pub u16);
 
 impl Lamp {
+    /// How many steps a pattern has.
+    pub const STEPS: usize = 16;
     /// How long one step is, in microseconds.
     pub const STEP_MICROS: u64 = 100_000;
 
@@ -54,7 +56,7 @@ impl Lamp {
     /// Whether it is lit in this step, counted on and on.
     #[must_use]
     pub const fn lit(self, step: usize) -> bool {
-        self.0 >> (step % 16) & 1 != 0
+        self.0 >> (step % Self::STEPS) & 1 != 0
     }
 }
 
@@ -136,6 +138,11 @@ pub struct FarLights {
     pub pattern: Lamp,
     /// The posts whose conductors reach the key's contacts 1–4.
     pub posts: [Post; 4],
+}
+
+impl FarLights {
+    /// Nothing is lit.
+    pub const DARK: Self = Self { pattern: Lamp::DARK, posts: Post::ALL };
 }
 
 #[test]

@@ -43,6 +43,49 @@ fn a_name_and_a_plug_are_stored_and_shown() {
     assert_eq!(shown["capabilities"]["stores"], true);
 }
 
+/// What is stored is what later checks are judged by.
+#[test]
+fn parts_are_stored_and_shown() {
+    let stored = ["--parts", "345.7,346.2,345.9,346.45", "--parts-pull", "100200"];
+    let shown = simulated(&[&stored[..], &["--parts-sense", "3190.5", "--json"]].concat()).json();
+    let jig = &shown["jig"];
+    assert_eq!(jig["own_parts"], true);
+    assert_eq!(jig["series_ohm"], serde_json::json!([345.7, 346.2, 345.9, 346.45]));
+    assert_eq!(jig["series_tolerance"], 0.005);
+    assert_eq!(
+        (&jig["pull_ohm"], &jig["divider_ohm"], &jig["sense_ohm"]),
+        (&100_200.0.into(), &4_522_000.0.into(), &3_190.5.into())
+    );
+    let told = simulated(&["--parts", "345.7,346.2,345.9,346.45", "--parts-tolerance", "0.1"]).out;
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("345.7, 346.2, 345.9, 346.45 Ω of posts 1 to 4, ± 0.1 %"), "{told}");
+    let forgotten = simulated(&["--forget", "parts", "--json"]).json();
+    assert_eq!(
+        (&forgotten["jig"]["own_parts"], &forgotten["jig"]["series_ohm"][3]),
+        (&false.into(), &346.0.into())
+    );
+}
+
+#[test]
+fn what_no_jig_can_be_is_not_stored() {
+    const GOOD: &str = "346,346,346,346";
+    for (arguments, told) in [
+        (&["--parts", "346,346,346,99"][..], "`jig.series_ohm` is 99; it can be 100 to 1000"),
+        (&["--parts", "346,346,346"], "four resistances in ohms"),
+        (&["--parts", "346,inf,346,346"], "`jig.series_ohm` is inf"),
+        (&["--parts", GOOD, "--parts-tolerance", "6"], "`jig.series_tolerance` is 0.06"),
+        (&["--parts", GOOD, "--parts-tolerance=-1"], "`jig.series_tolerance` is -0.01"),
+        (&["--parts", GOOD, "--parts-pull", "100"], "`jig.pull_ohm` is 100"),
+        (&["--parts", GOOD, "--parts-divider", "NaN"], "`jig.divider_ohm` is NaN"),
+        (&["--parts", GOOD, "--parts-sense", "4.7"], "`jig.sense_ohm` is 4.7"),
+        (&["--parts-sense", "3197"], "--parts"),
+    ] {
+        let ran = simulated(arguments);
+        assert_eq!(ran.status, 64, "{arguments:?}: {}", ran.err);
+        assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
+    }
+}
+
 #[test]
 fn what_no_plug_or_name_can_be_is_not_stored() {
     for (arguments, told) in [

@@ -6,6 +6,7 @@ mod copper;
 mod emulated;
 mod explain;
 mod far_end;
+mod far_lights;
 mod floods;
 mod folders;
 mod hostile_captures;

@@ -104,10 +104,4 @@ impl Memory {
         let mut before = Before::beginning(kept.began);
         Some(core::iter::from_fn(move || before.unpack(phase, &mut bytes).ok()))
     }
-
-    /// How many bytes are in use.
-    #[must_use]
-    pub fn used(&self) -> usize {
-        self.bytes.len()
-    }
 }

@@ -1,14 +1,15 @@
-//! Before the relays close: is there voltage on the run?
+//! What stands on the run before anything is driven: is there voltage, and, of a run that may have it, which?
 //!
 //! It is read twice, by the high-impedance divider alone and with the load across the posts. What
-//! only couples into a floating run collapses under the load; what does not is a hazard.
+//! only couples into a floating run collapses under the load; before the relays may close, what does
+//! not is a hazard.
 
 use core::convert::Infallible;
 
 use embedded_hal::digital::OutputPin;
 use runproof_protocol::{
-    Converter, DIVIDER_FOOT, Drive, HAZARD, HazardKind, Input, Microvolts, Pattern, Range, Reading,
-    Step,
+    Converter, DIVIDER_FOOT, Drive, HAZARD, HazardKind, Input, Microvolts, Pattern, Phase, Range,
+    Reading, Step,
 };
 
 use super::End;
@@ -16,27 +17,26 @@ use super::patterns::{PULLS_OFF, Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::identity::DIVIDER;
-use crate::slots::Slot;
+use crate::slots::{Look, Slot};
 use crate::watch::Watch;
 
-/// How long is looked, in patterns of 16 readings.
-#[derive(Clone, Copy)]
-pub(super) struct Look {
-    patterns: usize,
-    loaded_patterns: usize,
-}
-
-/// 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
-pub(super) const FULL: Look = Look { patterns: 8, loaded_patterns: 4 };
-
-/// 50 ms each: enough to see a peak.
-pub(super) const SHORT: Look = Look { patterns: 2, loaded_patterns: 2 };
+/// The data pair of a live run, where it is no more than 52 V; and beyond that.
+pub(super) const PAIR: Look = (Input::P1P2, Range::V0);
+pub(super) const PAIR_WIDE: Look = (Input::P1P2, Range::V2);
+/// Its supply, and what ties the two together.
+pub(super) const SUPPLY: Look = (Input::P3P4, Range::V2);
+pub(super) const SUPPLY_TO_FIRST: Look = (Input::P1P4, Range::V2);
+/// Post 4 against the jig's own ground: under the load all posts do together what it does.
+const TOGETHER: Look = (Input::P4, Range::V4);
 
 /// One slot every 1.59 ms, which keeps the harmonics of 50 and 60 Hz apart.
 const PACE_MICROS: u64 = 1_590;
 
-/// Between each pair of posts that a converter can tell, and the first twice as often.
+/// Before the relays close: between each pair of posts that a converter can tell.
 const ORDER: [Input; 4] = [Input::P1P2, Input::P3P4, Input::P1P4, Input::P2P4];
+
+const BEFORE_CLOSING: [Look; 4] =
+    [(ORDER[0], RANGE), (ORDER[1], RANGE), (ORDER[2], RANGE), (ORDER[3], RANGE)];
 
 /// One code at the divider's foot, as it stands at the post.
 const POST_MICROVOLTS_PER_CODE: i32 =
@@ -44,28 +44,50 @@ const POST_MICROVOLTS_PER_CODE: i32 =
 
 const RANGE: Range = Range::V1;
 
-/// Reads all pairs with the relays open; ends in a hazard if any two posts may differ by more than
-/// the limit under the load, or if a reading is beyond its range at all. The load stays on.
+/// What is looked at, turn by turn, and in how many patterns of 16.
+fn looks(phase: Phase, step: Step) -> (&'static [Look; 4], usize) {
+    let alone = step == Step::Live;
+    match (phase, alone) {
+        (Phase::Live, true) => (&[PAIR, SUPPLY, PAIR, SUPPLY_TO_FIRST], 8),
+        (Phase::Live, false) => (&[PAIR, SUPPLY, TOGETHER, SUPPLY_TO_FIRST], 4),
+        // 50 ms are enough to see a peak.
+        (Phase::Glance | Phase::FarLights, _) => (&BEFORE_CLOSING, 2),
+        // 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
+        (_, true) => (&BEFORE_CLOSING, 8),
+        (_, false) => (&BEFORE_CLOSING, 4),
+    }
+}
+
+/// Reads all with the relays open; unless the run may be live, ends in a hazard if any two posts may differ by
+/// more than the limit under the load, or if a reading is beyond its range at all. The load stays on.
 pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
     patterns: &mut Patterns<'_, L, R, C, W>,
-    look: Look,
+    phase: Phase,
 ) -> Result<(), End> {
+    let may_be_live = phase == Phase::Live;
     let mut taken = Taken::new();
-    for (step, count) in [(Step::Live, look.patterns), (Step::LiveLoaded, look.loaded_patterns)] {
+    let mut pair = PAIR;
+    for step in [Step::Live, Step::LiveLoaded] {
         if step == Step::LiveLoaded {
             patterns.load().await;
         }
+        let (looks, count) = looks(phase, step);
         let mut largest = Largest::default();
         let mut due = patterns.now();
         for turn in 0..count * Pattern::READINGS_MAX {
             patterns.until(due).await;
             due = due.after(PACE_MICROS);
-            let slot = Slot::default().and(Converter::Live, (ORDER[turn % ORDER.len()], RANGE));
+            let look = looks[turn % looks.len()];
+            let look = if look == PAIR { pair } else { look };
+            let slot = Slot::default().and(Converter::Live, look);
             taken.add(&slot, &patterns.convert(slot).await?);
             if taken.is_full() {
                 taken.readings().iter().for_each(|reading| largest.see(reading));
+                if largest.saturated && may_be_live {
+                    pair = PAIR_WIDE;
+                }
                 let sent = patterns.send(step, [Drive::Off; 4], PULLS_OFF, &taken).await;
-                if largest.hazardous(step) {
+                if !may_be_live && largest.hazardous(step) {
                     let largest = Microvolts(largest.one.into());
                     return Err(End::Hazard(HazardKind::BeforeClosing, largest));
                 }

@@ -157,6 +157,9 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         pulls: [Drive; 2],
         taken: &Taken,
     ) -> Result<(), End> {
+        if self.phase == Phase::FarLights {
+            return Ok(());
+        }
         self.room().await?;
         let pattern = Pattern {
             index: self.sent,

@@ -1,6 +1,6 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, Phase, Refusal, VERSION};
+use runproof_protocol::{Command, Decoded, Decoder, Event, Phase, VERSION};
 
 use super::{Bytes, CAPABILITIES, Order, Orders, Own};
 use crate::clock::Clock;
@@ -48,11 +48,12 @@ fn follow<K: Keep>(command: Command, own: &Own<'_, K>, orders: &Orders, outbox: 
             Err(reason) => Event::NotKept { key, reason },
         },
         Command::Measure { phase } => return order(orders, Order::Measure(phase)),
+        Command::LightFar(lights) => {
+            orders.lights.set(lights);
+            return order(orders, Order::Measure(Phase::FarLights));
+        }
         Command::Rearm => return order(orders, Order::Rearm),
         Command::Show(signs) => return order(orders, Order::Show(signs)),
-        Command::LightFar(_) => {
-            Event::Refused { phase: Phase::FarLights, reason: Refusal::NotCapable }
-        }
         Command::Replay { phase } => return order(orders, Order::Replay(phase)),
         Command::Abort => {
             orders.next.clear();

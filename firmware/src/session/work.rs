@@ -126,7 +126,8 @@ pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock
     outbox: &Outbox,
 ) -> Event {
     orders.memory_rests.set(Some(NotKept::Measuring));
-    let measurement = measure::phase(phase, bench, slots, clock, watch, outbox);
+    let measurement =
+        measure::phase(phase, orders.lights.get(), bench, slots, clock, watch, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
     let outcome = watch.end().map_or(outcome, Either3::First);

@@ -81,6 +81,7 @@ impl Drawn {
             foreign: None,
             touch: vec![],
             key_out_s: f64::INFINITY,
+            key_reversed_s: f64::INFINITY,
             jig: JigState::default(),
         };
         faults::put(class, &mut scene, random);

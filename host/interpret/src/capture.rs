@@ -2,6 +2,7 @@
 //!
 //! The text form is described in `capture-format.md` beside this crate.
 
+mod at;
 mod error;
 mod fields;
 mod from_wire;
@@ -30,6 +31,8 @@ pub use to_earth::{Drain, ToEarth};
 pub use touch::{End, Touch};
 pub use warmth::Warmth;
 pub use zero::Zero;
+
+use crate::judgement::At;
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;
@@ -69,6 +72,8 @@ pub enum Entry {
     Warmth(Warmth),
     /// What the jig's zero was.
     Zero(Zero),
+    /// Where the jig was clipped on to a live run.
+    At(At),
 }
 
 impl Capture {

@@ -5,21 +5,21 @@ use runproof_protocol::Phase;
 use crate::capture::Capture;
 use crate::completeness;
 use crate::judgement::{
-    At, LIVE_COVERAGE, Largest, LiveCause, LiveFinding, LiveJudgement, LiveNotTested,
-    LiveZeroStatus, LiveZeroed, SheetName, Verdict,
+    LIVE_COVERAGE, Largest, LiveCause, LiveFinding, LiveJudgement, LiveNotTested, LiveZeroStatus,
+    LiveZeroed, SheetName, Verdict,
 };
 use crate::limits::LimitSheet;
 
 /// What the live phase of `capture` shows, by the live ranges of `sheet`, clipped on `at`.
 #[must_use]
-pub fn judge_live(capture: &Capture, sheet: &LimitSheet, at: Option<At>) -> LiveJudgement {
+pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
     let cause = match completeness::begun(capture, Phase::Live) {
         true => LiveCause::NotFinished,
         false => LiveCause::NotMeasured,
     };
     LiveJudgement {
         verdict: Verdict::CannotTell,
-        at,
+        at: capture.at(),
         supply: None,
         pair: None,
         conductors: vec![],

@@ -10,6 +10,7 @@
 mod by_copper;
 mod capacitance;
 pub mod capture;
+mod compare_live;
 mod comparisons;
 mod completeness;
 mod conductors;
@@ -48,6 +49,7 @@ mod unbalance;
 mod zero;
 
 pub use capture::{Capture, CaptureError};
+pub use compare_live::compare_live;
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judge_live::judge_live;
 pub use judgement::Judgement;

@@ -3,7 +3,6 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use runproof_interpret::judgement::At;
 
 use super::Against;
 
@@ -14,10 +13,9 @@ pub(crate) struct Next {
     #[arg(long, value_name = "FILE")]
     pub(crate) check: Vec<PathBuf>,
 
-    /// A capture that `live --save` wrote, and where it was taken: plate=FILE at the wall plate,
-    /// adapter=FILE at the unit
-    #[arg(long, value_name = "END=FILE", value_parser = live_at)]
-    pub(crate) live: Vec<LiveAt>,
+    /// A capture that `live --at plate --save` or `live --at adapter --save` wrote
+    #[arg(long, value_name = "FILE")]
+    pub(crate) live: Vec<PathBuf>,
 
     /// What somebody says over the phone, such as supply-plate=24.1 or temporary-cable=works; it is marked
     /// as told, and what was measured counts before it
@@ -46,37 +44,6 @@ pub(crate) struct Next {
     /// Print the step as JSON instead of words
     #[arg(long)]
     pub(crate) json: bool,
-}
-
-/// A live capture, and where it was taken.
-#[derive(Clone, Debug)]
-pub(crate) struct LiveAt {
-    pub(crate) at: Option<LiveEnd>,
-    pub(crate) path: PathBuf,
-}
-
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum LiveEnd {
-    Adapter,
-    Plate,
-}
-
-impl From<LiveEnd> for At {
-    fn from(end: LiveEnd) -> Self {
-        match end {
-            LiveEnd::Adapter => Self::Adapter,
-            LiveEnd::Plate => Self::Plate,
-        }
-    }
-}
-
-fn live_at(text: &str) -> Result<LiveAt, String> {
-    let (at, path) = match text.split_once('=') {
-        Some(("adapter", path)) => (Some(LiveEnd::Adapter), path),
-        Some(("plate", path)) => (Some(LiveEnd::Plate), path),
-        _ => (None, text),
-    };
-    Ok(LiveAt { at, path: path.into() })
 }
 
 fn of_key(text: &str) -> Result<(String, String), String> {

@@ -10,7 +10,7 @@ use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::judgement::{Finding, FindingKind};
 use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 
-use super::to_earth;
+use super::{far_lights, to_earth};
 use crate::arguments::{AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
@@ -37,6 +37,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         super::has_terminals("--touch always", &sheet)?;
     }
     let is_simulated = arguments.jig.simulate.is_some();
+    let key_is_turned = key_is_turned(&arguments.jig)?;
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
     let jig = jig.with(super::now_unix_s(), arguments.plug)?;
@@ -50,7 +51,17 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     }
     let save = arguments.save.map(files::new).transpose()?;
     let keys = Keys::listen();
+    let far_wait_micros = far_lights::wait_micros(
+        arguments.far_lights,
+        is_simulated.then_some(key_is_turned),
+        keys.any()
+            && !arguments.output.json
+            && !arguments.yes
+            && !arguments.kept
+            && !arguments.to_earth,
+    );
     let prompts = Prompts {
+        far_lights: far_wait_micros.is_some(),
         is_simulated,
         enter: keys.any(),
         short: arguments.output.json,
@@ -58,6 +69,9 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         thick_wire: known.gauge.is_some_and(|gauge| gauge.may_be_mains()),
     };
     let mut screen = Screen::new(prompts, sheet.clone(), known.landed.clone());
+    if let Some(restart) = &jig.conversation().restart {
+        screen.restarted(&restart.to_string());
+    }
     if !arguments.kept {
         screen.warn();
     }
@@ -99,9 +113,14 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
         file.write_all(capture.write().as_bytes())
             .map_err(|source| Error::NotSaved { path, source })
     });
-    jig.show(signs::of(&judge(&capture, &sheet, &known)));
-    let exit = super::judged(&capture, &sheet, &known, arguments.output)?;
-    saved.map(|()| exit)
+    let judgement = super::judged(&capture, &sheet, &known)?;
+    jig.show(signs::of(&judgement));
+    let exit = super::show(&capture, &judgement, &known, arguments.output)?;
+    saved?;
+    if let Some(wait_micros) = far_wait_micros {
+        far_lights::show(&jig, &capture, &judgement, &mut screen, wait_micros, &keys);
+    }
+    Ok(exit)
 }
 
 /// Whether wires are to be held together, by what is known so far.
@@ -134,6 +153,12 @@ pub(super) fn begin(which: WhichJig, seed: u64) -> Result<Conversation, Error> {
     }
     let path = which.port.map_or_else(jig::the_attached_jig, Ok)?;
     Ok(Conversation::begin(&path.clone(), move || SerialPort::open(&path))?)
+}
+
+/// Whether someone turns the key over in a simulated run.
+fn key_is_turned(which: &WhichJig) -> Result<bool, Error> {
+    let scene = which.simulate.as_deref().map(scene).transpose()?;
+    Ok(scene.is_some_and(|scene| scene.key_reversed_s.is_finite()))
 }
 
 /// A built-in scene takes some 300 bytes.

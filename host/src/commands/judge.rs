@@ -18,5 +18,7 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     if path.is_dir() {
         return folder::run(&path, &sheet, &known, arguments.output);
     }
-    super::judged(&files::read_capture(&path)?, &sheet, &known, arguments.output)
+    let capture = files::read_capture(&path)?;
+    let judgement = super::judged(&capture, &sheet, &known)?;
+    super::show(&capture, &judgement, &known, arguments.output)
 }

@@ -8,8 +8,8 @@ use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, Head, PhaseEnd, head_from};
 use runproof_protocol::records::{self, KeptPlug};
 use runproof_protocol::{
-    Capabilities, Command, Event, Identity, Key, Microseconds, Phase, Record, Restart, Signs,
-    VERSION,
+    Capabilities, Command, Event, FarLights, Identity, Key, Microseconds, Phase, Record, Restart,
+    Signs, VERSION,
 };
 
 use super::link::{Heard, Link};
@@ -123,6 +123,11 @@ impl Jig {
         Ok(self)
     }
 
+    /// Whether it can read a run that may be powered.
+    pub(crate) fn reads_live(&self) -> bool {
+        self.conversation.capabilities.live
+    }
+
     /// For its memory.
     pub(crate) fn conversation(&self) -> &Conversation {
         &self.conversation
@@ -177,7 +182,7 @@ impl Jig {
             Entry::Rise(rise) => rise.phase != phase,
             Entry::End(end) => end.phase != phase,
             Entry::Warmth(warmth) => warmth.phase != phase,
-            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) => true,
+            Entry::Touch(_) | Entry::Zero(_) | Entry::ToEarth(_) | Entry::At(_) => true,
         });
         let Conversation { path, link, .. } = &self.conversation;
         let ending = match settle(path, link) {
@@ -188,6 +193,16 @@ impl Jig {
             Err(error) => Ending::Lost { reason: error.to_string() },
         };
         capture.end(PhaseEnd { phase, ending });
+    }
+
+    /// Lights the key's lights at the far end, once through their pattern; says how that ended.
+    pub(crate) fn light_far(&self, lights: FarLights) -> Ending {
+        let Conversation { path, link, .. } = &self.conversation;
+        if let Err(error) = settle(path, link) {
+            return Ending::Lost { reason: error.to_string() };
+        }
+        let order = Command::LightFar(lights);
+        measurement::take(link, order, Phase::FarLights, &mut self.capture(), &mut |_, _| {})
     }
 
     /// The jig's clock, as soon as it says what it shows: twice a second while nothing is measured.

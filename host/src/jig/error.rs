@@ -35,6 +35,8 @@ pub(crate) enum JigError {
     ImplausibleParts { path: String, part: Implausible },
     #[error("this jig's firmware keeps nothing on the jig")]
     KeepsNothing,
+    #[error("this jig's firmware reads no live run")]
+    ReadsNothingLive,
     #[error("the end plug's name is longer than a jig keeps")]
     TooLong,
     #[error("nothing was kept on the jig: {reason}")]
@@ -88,6 +90,9 @@ impl JigError {
                  was built with; else its values are damaged: put its firmware on it again, and \
                  measure with another jig until then"
                     .into()
+            }
+            Self::ReadsNothingLive => {
+                "put the firmware that came with this runproof on the jig".into()
             }
             Self::KeepsNothing => {
                 "put the firmware that came with this runproof on the jig; until then each computer \

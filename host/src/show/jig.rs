@@ -2,7 +2,7 @@
 
 use runproof_interpret::capture::{Zero, head_from};
 use runproof_protocol::records::{self, KeptPlug, KeptZero, Name};
-use runproof_protocol::{Capabilities, Identity, Key};
+use runproof_protocol::{Capabilities, Identity, JigParts, Key};
 use serde::Serialize;
 
 use super::terminal::paragraph;
@@ -98,6 +98,10 @@ struct PrintedJig<'a> {
     name: Option<&'a str>,
     own_parts: bool,
     series_ohm: [f64; 4],
+    series_tolerance: f64,
+    pull_ohm: f64,
+    divider_ohm: f64,
+    sense_ohm: f64,
 }
 
 #[derive(Serialize)]
@@ -120,6 +124,10 @@ pub(crate) fn json(shown: &Shown) -> String {
             name: shown.name.as_deref(),
             own_parts: shown.has_own_parts,
             series_ohm: parts.series.map(|part| part.ohms()),
+            series_tolerance: f64::from(parts.series_tolerance_ppm) / 1e6,
+            pull_ohm: parts.pull.ohms(),
+            divider_ohm: parts.divider.ohms(),
+            sense_ohm: parts.sense.ohms(),
         },
         capabilities: shown.capabilities,
         restarted: shown.restarted.as_deref(),
@@ -138,7 +146,7 @@ pub(crate) fn json(shown: &Shown) -> String {
 }
 
 pub(crate) fn words(shown: &Shown, units: Units) -> String {
-    let Identity { serial, board, firmware, plug, .. } = &shown.identity;
+    let Identity { serial, board, firmware, plug, parts } = &shown.identity;
     let name = shown.name.as_deref().filter(|name| !name.is_empty());
     let mut lines = vec![format!("JIG {}", name.unwrap_or(serial)), String::new()];
     let or_none = |text: &str| if text.is_empty() { "none".into() } else { text.to_owned() };
@@ -160,7 +168,7 @@ pub(crate) fn words(shown: &Shown, units: Units) -> String {
     let told = format!("{whose}{ring} Ω from post 1 to 3, 3 to 4, 4 to 2, 2 to 1, ± {percent} %.");
     paragraph(&mut lines, "end plug", &told);
     if shown.has_own_parts {
-        paragraph(&mut lines, "parts", "its own, as they were measured and stored.");
+        paragraph(&mut lines, "parts", &own_parts(parts));
     }
     paragraph(&mut lines, "zero", &zero(shown, units));
     if let Some(why) = &shown.restarted {
@@ -172,6 +180,19 @@ pub(crate) fn words(shown: &Shown, units: Units) -> String {
     }
     lines.push(String::new());
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+}
+
+fn own_parts(parts: &JigParts) -> String {
+    let JigParts { series, series_tolerance_ppm, pull, divider, sense } = parts;
+    let series = series.map(|part| part.ohms().to_string()).join(", ");
+    format!(
+        "its own, as they were measured and stored: {series} Ω of posts 1 to 4, ± {} %; pulls {} kΩ, divider {} MΩ, \
+         sense {} Ω.",
+        f64::from(*series_tolerance_ppm) / 1e4,
+        pull.ohms() / 1e3,
+        divider.ohms() / 1e6,
+        sense.ohms(),
+    )
 }
 
 fn zero(shown: &Shown, units: Units) -> String {

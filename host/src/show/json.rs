@@ -29,8 +29,9 @@ struct Line<'a> {
     error: Option<String>,
 }
 
+/// Who measured.
 #[derive(Serialize)]
-struct Jig<'a> {
+pub(super) struct Jig<'a> {
     serial: &'a str,
     board: &'a str,
     firmware: &'a str,
@@ -70,16 +71,20 @@ fn written(text: serde_json::Result<String>) -> String {
     text.unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"))
 }
 
+pub(super) fn jig(capture: &Capture) -> Jig<'_> {
+    let jig = &capture.head.jig;
+    Jig { serial: &jig.serial, board: &jig.board, firmware: &jig.firmware }
+}
+
 fn printed<'a>(
     capture: &'a Capture,
     judgement: &'a Judgement,
     known: &'a RunKnowledge,
 ) -> Printed<'a> {
-    let head = &capture.head;
     Printed {
         runproof_result: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
-        jig: Jig { serial: &head.jig.serial, board: &head.jig.board, firmware: &head.jig.firmware },
+        jig: jig(capture),
         broken_off: super::broken_off(capture),
         told: Told {
             gauge: known.gauge.map(|gauge| gauge.to_string()),

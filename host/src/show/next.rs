@@ -6,7 +6,7 @@ mod lists;
 mod told;
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::Verdict;
+use runproof_interpret::judgement::LiveJudgement;
 use runproof_interpret::next::{Advice, Known, Readings, Source, Steps};
 
 pub(crate) use lists::{checked, questions};
@@ -23,7 +23,7 @@ pub(crate) struct Judged {
 /// What is shown of it.
 pub(crate) enum Shown {
     Check(Box<Judgement>),
-    Live(Verdict),
+    Live(Box<LiveJudgement>),
 }
 
 /// What to run next, each as words.

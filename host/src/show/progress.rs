@@ -9,7 +9,7 @@ use runproof_interpret::capture::End;
 use runproof_interpret::landing::Landed;
 
 use super::{terminal, words};
-use crate::guide::{Told, ToldToEarth};
+use crate::guide::{FarShown, FarVerdict, Told, ToldToEarth};
 
 /// What the person is told beyond what happens.
 #[derive(Clone, Copy, Debug, Default)]
@@ -22,6 +22,8 @@ pub(crate) struct Prompts {
     pub(crate) short: bool,
     /// Nobody is asked to lift this end.
     pub(crate) cannot_lift: Option<End>,
+    /// The verdict can be shown at the far end.
+    pub(crate) far_lights: bool,
     /// The gauge that was told is as thick as mains cable's.
     pub(crate) thick_wire: bool,
 }
@@ -70,8 +72,25 @@ impl Screen {
                 self.line(&words::touched(end, wires, posts, &self.landed));
             }
             Told::NotTouched => self.line(words::NOT_TOUCHED),
+            Told::WaitsForTurnedKey => self.now.write(words::WAITS_FOR_TURNED_KEY),
+            Told::FarLit => self.now.write(words::FAR_LIT),
             Told::ToEarth(told) => self.tell_to_earth(told),
         }
+    }
+
+    /// That the verdict can be seen at the far end, or why not; once the result is printed.
+    pub(crate) fn offer_far(&mut self, verdict: Result<&FarVerdict, words::NotAtFarEnd>) {
+        self.steps(&[("far end".into(), words::far_end(verdict, self.prompts.enter))]);
+    }
+
+    /// What came of that.
+    pub(crate) fn far_shown(&mut self, shown: &FarShown) {
+        self.line(&words::far_shown(shown));
+    }
+
+    /// Why the jig has started anew by itself.
+    pub(crate) fn restarted(&mut self, why: &str) {
+        self.steps(&[("jig".into(), words::restarted(why))]);
     }
 
     /// Leaves an empty line for whatever is printed next.
@@ -100,7 +119,7 @@ impl Screen {
         let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
         terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);
         terminal::paragraph(&mut lines, "trip", trip);
-        for (label, step) in words::trip(sheet, self.prompts.cannot_lift) {
+        for (label, step) in words::trip(sheet, self.prompts.cannot_lift, self.prompts.far_lights) {
             terminal::paragraph(&mut lines, label, &step);
         }
         if self.prompts.enter && !self.prompts.is_simulated {

@@ -1,7 +1,9 @@
 //! A judgement on the jig's own lamps and sounder, for whoever stands beside it.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, FindingKind, Reason, Severity, Verdict};
+use runproof_interpret::judgement::{
+    Conductor, FindingKind, LiveFindingKind, LiveJudgement, PairSign, Reason, Severity, Verdict,
+};
 use runproof_protocol::{Lamp, Post, Signs, Tune};
 
 /// Lamps by post; a post that no conductor of the sheet is on stays dark.
@@ -9,12 +11,7 @@ pub(crate) fn of(judgement: &Judgement) -> Signs {
     if judgement.findings.iter().any(|finding| finding.kind == FindingKind::Hazard) {
         return Signs::HAZARD;
     }
-    let tune = match judgement.verdict {
-        Verdict::Pass => Tune::Pass,
-        Verdict::Fail => Tune::Fail,
-        Verdict::CannotTell => Tune::CannotTell,
-    };
-    let mut signs = Signs::all(Lamp::DARK, tune);
+    let mut signs = Signs::all(Lamp::DARK, tune(judgement.verdict));
     for conductor in &judgement.conductors {
         signs.lamps[conductor.post.index()] = lamp(conductor);
     }
@@ -33,6 +30,41 @@ pub(crate) fn of(judgement: &Judgement) -> Signs {
         signs.lamps = [lamp; 4];
     }
     signs
+}
+
+/// Of a live run: each conductor's verdict, the pair's on both of its own.
+pub(crate) fn of_live(judgement: &LiveJudgement) -> Signs {
+    if judgement.findings.iter().any(|finding| finding.kind == LiveFindingKind::Hazard) {
+        return Signs::HAZARD;
+    }
+    let mut signs = Signs::all(Lamp::DARK, tune(judgement.verdict));
+    let lamp = |verdict| match verdict {
+        Verdict::Pass => Lamp::STEADY,
+        Verdict::Fail => Lamp::BLINK,
+        Verdict::CannotTell => Lamp::WINK,
+    };
+    for conductor in &judgement.conductors {
+        signs.lamps[conductor.post.index()] = lamp(conductor.verdict);
+    }
+    if let Some(pair) = &judgement.pair {
+        for post in pair.posts {
+            signs.lamps[post.index()] = lamp(pair.verdict);
+        }
+        if pair.sign == PairSign::Reversed {
+            for (nth, post) in pair.posts.into_iter().enumerate() {
+                signs.lamps[post.index()] = Lamp::turn(nth, 2);
+            }
+        }
+    }
+    signs
+}
+
+fn tune(verdict: Verdict) -> Tune {
+    match verdict {
+        Verdict::Pass => Tune::Pass,
+        Verdict::Fail => Tune::Fail,
+        Verdict::CannotTell => Tune::CannotTell,
+    }
 }
 
 fn lamp(conductor: &Conductor) -> Lamp {

@@ -92,7 +92,7 @@ fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
 pub(super) fn headline(judgement: &Judgement) -> Vec<String> {
     let verdict = format!("{}:", words::verdict(judgement.verdict));
     let mut lines = vec![];
-    headed(&mut lines, &verdict, &words::headline(judgement));
+    broken(&mut lines, verdict, 2, &words::headline(judgement));
     lines
 }
 
@@ -121,11 +121,6 @@ fn loop_cells(one: &Loop, judgement: &Judgement) -> [String; 6] {
 fn row(cells: &[String; 6]) -> String {
     let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
     format!("  {}", padded.collect::<String>().trim_end())
-}
-
-/// A text behind its head, such as "FAIL:".
-pub(super) fn headed(lines: &mut Vec<String>, head: &str, text: &str) {
-    broken(lines, head.to_owned(), 2, text);
 }
 
 /// A labelled paragraph, broken to fit 80 columns.
@@ -157,7 +152,7 @@ fn unbroken(text: &str) -> Vec<String> {
 }
 
 /// A text behind what its first line begins with, broken to fit; the other lines begin at a column.
-fn broken(lines: &mut Vec<String>, first: String, indent: usize, text: &str) {
+pub(super) fn broken(lines: &mut Vec<String>, first: String, indent: usize, text: &str) {
     const WIDTH: usize = 80;
     let mut line = first;
     let mut is_empty = line.chars().count() == indent;

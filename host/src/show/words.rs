@@ -4,10 +4,12 @@ mod between;
 mod budget;
 mod copper;
 mod exchanged;
+mod far_lights;
 mod finding;
 mod headline;
 mod landing;
 mod limit;
+pub(super) mod live;
 mod next;
 mod next_step;
 mod place;
@@ -21,6 +23,8 @@ mod zero;
 pub(super) use between::isolation;
 pub(super) use budget::{METHOD, causes, decision_rule, probability};
 pub(super) use copper::{copper, unbalance};
+pub(crate) use far_lights::NotAtFarEnd;
+pub(super) use far_lights::{FAR_LIT, WAITS_FOR_TURNED_KEY, far_end, far_shown};
 pub(super) use finding::{caution, danger, finding};
 pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
@@ -55,6 +59,14 @@ pub(super) const THICK_WIRE: &str = "a control run has no cores of 14 AWG (2.08 
     this jig off any cable that carries mains legs: an indoor/outdoor interconnect, any core of 14 AWG, or an \
     earth core in the same jacket. Where that is not sure, do not clip on, or take the clips off with the \
     supply off. Local codes and licensed practice come first.";
+
+/// A jig that started anew by itself has forgotten what it had not stored.
+pub(super) fn restarted(why: &str) -> String {
+    format!(
+        "this jig has started anew by itself since it was switched on: {why}. Where that comes again, do not rely \
+         on this jig."
+    )
+}
 
 pub(super) fn verdict(verdict: Verdict) -> &'static str {
     match verdict {

@@ -18,6 +18,9 @@ export const ZERO = 0, PLUG = 1;
 export const keep = (key, record) => frame([7, key, ...number(record.length), ...record]);
 export const recall = (key) => frame([8, key]);
 
+/** Lights the key's lights: a pattern of sixteen steps, and the posts, from 0, that reach its contacts 1–4. */
+export const lightFar = (pattern, posts) => frame([9, ...number(pattern), ...posts]);
+
 /** A whole number, seven bits a byte, the least first. */
 export function number(value) {
   return value < 0x80 ? [value] : [(value & 0x7f) | 0x80, ...number(Math.floor(value / 128))];

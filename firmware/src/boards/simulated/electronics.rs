@@ -102,6 +102,7 @@ pub(super) struct Electronics {
     solved: Solved,
     wired: Wired,
     mid: Node,
+    thresholds: Vec<Threshold>,
     /// What was asked for last: a conversion is looked at many times.
     seen: Option<(Looks, Seen)>,
 }
@@ -110,7 +111,7 @@ impl Electronics {
     pub(super) fn new(scene: &Scene, parts: &Parts, lines: &Lines, stands: Stands) -> Self {
         let Built { circuit, thresholds, wired, mid } = Built::new(scene, parts, lines, stands);
         let solved = conducting(circuit, &thresholds, scene.hertz());
-        Self { solved, wired, mid, seen: None }
+        Self { solved, wired, mid, thresholds, seen: None }
     }
 
     /// All voltages while the converters look so: their inputs load what they read.
@@ -135,6 +136,19 @@ impl Electronics {
         });
         self.seen = Some((*looks, seen));
         seen
+    }
+
+    /// What flows through each pair of the key's lights, across its contacts 1 and 2, and 3 and 4, from the
+    /// first to the second, in amperes; none, where it is not turned over.
+    pub(super) fn lights_a(&self) -> Vec<f64> {
+        let volts = self.solved.volts();
+        let lights = self.thresholds.iter().filter(|one| one.lit);
+        lights
+            .map(|one| {
+                let [a, b] = one.between.map(|node| volts.at(node).direct);
+                (a - b).signum() * ((a - b).abs() - one.volts).max(0.0) / one.ohm
+            })
+            .collect()
     }
 
     /// Every node that a converter is wired to.

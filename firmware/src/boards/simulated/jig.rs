@@ -11,8 +11,10 @@ use std::string::String;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::task::Wake;
+use std::vec::Vec;
 
 use embassy_futures::join::join3;
+use runproof_protocol::Drive;
 
 use super::Nanoseconds;
 use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
@@ -161,6 +163,19 @@ impl SimulatedJig {
     #[must_use]
     pub fn released(&self) -> bool {
         self.board.world.borrow().released()
+    }
+
+    /// How posts 1–4 are driven.
+    #[must_use]
+    pub fn drives(&self) -> [Drive; 4] {
+        self.board.world.borrow().drives()
+    }
+
+    /// What flows through each pair of the lights on the key's reverse face, across its contacts 1 and 2, and 3
+    /// and 4, from the first to the second, in amperes; none, where the key is not turned over.
+    #[must_use]
+    pub fn lights_a(&self) -> Vec<f64> {
+        self.board.world.borrow_mut().lights_a(self.board.now.get())
     }
 
     /// How many bus transfers were dropped before their end, which must never happen.

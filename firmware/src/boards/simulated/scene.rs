@@ -32,6 +32,10 @@ pub struct Scene {
     /// The end plug is taken out again so many seconds after the jig's start.
     #[serde(default = "never")]
     pub key_out_s: f64,
+    /// Its key is turned over so many seconds after the jig's start: the lights on its reverse face are in, in
+    /// place of the ring.
+    #[serde(default = "never")]
+    pub key_reversed_s: f64,
     /// How the jig is.
     #[serde(default)]
     pub jig: JigState,
@@ -267,7 +271,7 @@ impl Scene {
         let mut changes: Vec<Nanoseconds> = lifted
             .chain(switched_on)
             .chain(touched)
-            .chain([self.key_out_s])
+            .chain([self.key_out_s, self.key_reversed_s])
             .filter(|seconds| seconds.is_finite() && *seconds > 0.0)
             .map(|seconds| (seconds * 1e9).ceil() as Nanoseconds)
             .collect();

@@ -35,6 +35,15 @@ pub(super) struct Threshold {
     pub(super) between: [Node; 2],
     pub(super) volts: f64,
     pub(super) ohm: f64,
+    /// It is a pair of the key's lights.
+    pub(super) lit: bool,
+}
+
+impl Threshold {
+    /// Two opposed low-current diodes behind their resistor, as in `firmware/jig/far-end.md`.
+    fn light(between: [Node; 2]) -> Self {
+        Self { between, volts: 1.7, ohm: 680.0, lit: true }
+    }
 }
 
 /// Puts the run between the wires in the clips and the end plug, and what else is on it. Returns what
@@ -75,7 +84,9 @@ pub(super) fn connect(
     {
         circuit.resistor(terminal, socket[index(plugged_to)], ohm);
     }
-    if stands.plug_in && stands.seconds < scene.key_out_s {
+    let key_in = stands.seconds < scene.key_out_s;
+    let reversed = stands.seconds >= scene.key_reversed_s;
+    if key_in && stands.plug_in && !reversed {
         for ((a, b), ohm) in [(0, 2), (2, 3), (3, 1), (1, 0)].into_iter().zip(parts.ring_ohm) {
             circuit.resistor(socket[a], socket[b], ohm);
         }
@@ -86,7 +97,12 @@ pub(super) fn connect(
         circuit.resistor(a, b, TOUCH_OHM);
     }
     foreign(circuit, scene, far, stands);
-    left_on(circuit, scene, far, stands)
+    let mut thresholds = left_on(circuit, scene, far, stands);
+    if key_in && reversed {
+        let lights = [[socket[0], socket[1]], [socket[2], socket[3]]];
+        thresholds.extend(lights.map(Threshold::light));
+    }
+    thresholds
 }
 
 fn index(post: u8) -> usize {
@@ -185,7 +201,7 @@ fn left_on(circuit: &mut Circuit, scene: &Scene, far: [Node; 4], stands: Stands)
             None => circuit.resistor(a, b, device.ohm),
             Some(volts) => {
                 circuit.resistor(a, b, device.blocks_ohm);
-                thresholds.push(Threshold { between: [a, b], volts, ohm: device.ohm });
+                thresholds.push(Threshold { between: [a, b], volts, ohm: device.ohm, lit: false });
             }
         }
     }

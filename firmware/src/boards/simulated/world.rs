@@ -135,11 +135,23 @@ impl World {
             && self.lines.posts.iter().chain(&self.lines.pulls).all(|line| *line == Drive::Off)
     }
 
+    /// How posts 1–4 are driven.
+    #[must_use]
+    pub fn drives(&self) -> [Drive; 4] {
+        self.lines.posts
+    }
+
     /// The voltage at each post against the jig's mid voltage, as the followers show it.
     pub fn followed_v(&mut self, at: Nanoseconds) -> [f64; 4] {
         self.advance(at);
         let radians = std::f64::consts::TAU * self.scene.hertz() * at as f64 * 1e-9;
         self.electronics().followed().map(|emf| emf.at(radians))
+    }
+
+    /// What flows through each pair of the key's lights, in amperes; none, where it is not turned over.
+    pub fn lights_a(&mut self, at: Nanoseconds) -> Vec<f64> {
+        self.advance(at);
+        self.electronics().lights_a()
     }
 
     /// How warm the jig is, in °C.

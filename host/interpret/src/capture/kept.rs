@@ -1,9 +1,9 @@
 //! A zero as a jig keeps it, and back; only what could stand in a capture as well is taken.
 
 use runproof_protocol::records::{KeptPlug, KeptZero};
-use runproof_protocol::{Microohms, Millicelsius, Milliohms, Nanoohms, Plug as Ring};
+use runproof_protocol::{JigParts, Microohms, Millicelsius, Milliohms, Nanoohms, Plug as Ring};
 
-use super::{Head, Zero};
+use super::{Head, JigConstants, Zero};
 
 /// What a zero can be; the capture's format says the same.
 pub(super) const ZERO_OHM: std::ops::RangeInclusive<f64> = 1.0..=1e3;
@@ -46,6 +46,20 @@ impl Head {
     pub fn is_of(&self, kept: &KeptZero) -> bool {
         kept.series == self.jig.series_ohm.map(milliohms)
             && self.plug.to_keep().as_ref() == Some(&kept.plug)
+    }
+}
+
+impl JigConstants {
+    /// The values of its parts, on the jig.
+    #[must_use]
+    pub fn to_keep(&self) -> JigParts {
+        JigParts {
+            series: self.series_ohm.map(milliohms),
+            series_tolerance_ppm: (self.series_tolerance * 1e6).round() as u32,
+            pull: milliohms(self.pull_ohm),
+            divider: milliohms(self.divider_ohm),
+            sense: milliohms(self.sense_ohm),
+        }
     }
 }
 

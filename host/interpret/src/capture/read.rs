@@ -94,6 +94,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         to_earth(fields).map(Entry::ToEarth)
     } else if fields.has("zero_ohm") {
         zero(fields).map(Entry::Zero)
+    } else if fields.has("at") {
+        fields.one_of("at", "adapter or plate", words::parse_at).map(Entry::At)
     } else if fields.has("jig_c") {
         warmth(fields).map(Entry::Warmth)
     } else {

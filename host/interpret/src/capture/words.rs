@@ -2,7 +2,7 @@
 
 use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
-use super::{Channel, Drain, End, Node};
+use super::{At, Channel, Drain, End, Node};
 
 const PHASES: [(Phase, &str); 6] = [
     (Phase::Open, "open"),
@@ -21,6 +21,7 @@ const STEPS: [(Step, &str); 7] = [
     (Step::Leakage, "leakage"),
     (Step::LiveZero, "live-zero"),
 ];
+const PLACES: [(At, &str); 2] = [(At::Adapter, "adapter"), (At::Plate, "plate")];
 const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];
 const DRAINS: [(Drain, &str); 3] =
     [(Drain::Landed, "landed"), (Drain::Free, "free"), (Drain::Unsure, "unsure")];
@@ -55,6 +56,14 @@ pub(super) fn end(end: End) -> &'static str {
 
 pub(super) fn parse_end(text: &str) -> Option<End> {
     value(&ENDS, text)
+}
+
+pub(super) fn at(at: At) -> &'static str {
+    word(&PLACES, at)
+}
+
+pub(super) fn parse_at(text: &str) -> Option<At> {
+    value(&PLACES, text)
 }
 
 pub(super) fn drain(drain: Drain) -> &'static str {

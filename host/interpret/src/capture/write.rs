@@ -19,6 +19,7 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::ToEarth(clipped) => line(&ToEarthLine::from(clipped)),
             Entry::Warmth(warmth) => line(&WarmthLine::from(warmth)),
             Entry::Zero(zero) => line(&ZeroLine::from(zero)),
+            Entry::At(at) => line(&AtLine { at: words::at(*at) }),
         };
     }
     text
@@ -217,6 +218,11 @@ impl From<&Warmth> for WarmthLine {
     fn from(warmth: &Warmth) -> Self {
         Self { phase: words::phase(warmth.phase), jig_c: warmth.jig_c }
     }
+}
+
+#[derive(Serialize)]
+struct AtLine {
+    at: &'static str,
 }
 
 #[derive(Serialize)]

@@ -1,5 +1,6 @@
 //! What is on a powered run: the supply, the data pair, each conductor, and what is wrong with them.
 
+mod between;
 mod conductor;
 mod finding;
 mod largest;
@@ -8,6 +9,7 @@ mod pair;
 mod supply;
 mod zeroed;
 
+pub use between::LostBetween;
 pub use conductor::LiveConductor;
 pub use finding::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit};
 pub use largest::{AtMost, Largest};

@@ -59,8 +59,7 @@ fn with_told(facts: &[&Fact], step: &Step) -> Vec<String> {
 fn with_capture(source: Source, file: &str) -> Vec<String> {
     match source {
         Source::Check | Source::ToEarth => vec!["--check".into(), file.into()],
-        Source::LiveAdapter => vec!["--live".into(), format!("adapter={file}")],
-        Source::LivePlate => vec!["--live".into(), format!("plate={file}")],
+        Source::LiveAdapter | Source::LivePlate => vec!["--live".into(), file.into()],
     }
 }
 

@@ -3,12 +3,11 @@
 use std::path::Path;
 
 use runproof_interpret::capture::{Capture, Entry};
-use runproof_interpret::judgement::At;
 use runproof_interpret::next::{of_check, of_live};
 use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
 use runproof_protocol::Phase;
 
-use crate::arguments::{LiveAt, Next};
+use crate::arguments::Next;
 use crate::commands::{known, to_earth};
 use crate::error::Error;
 use crate::files;
@@ -35,17 +34,16 @@ fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged
     Ok(Judged { file: name(path), source, readings, shown: Shown::Check(Box::new(judgement)) })
 }
 
-fn live_look(live: &LiveAt, sheet: &LimitSheet) -> Result<Judged, Error> {
-    let LiveAt { at, path } = live;
+fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
     let capture = files::read_capture(path)?;
     if !has(&capture, Phase::Live) {
         let is_check = [Phase::Open, Phase::Plug].iter().any(|phase| has(&capture, *phase));
-        return Err(Error::NoLive { path: path.clone(), is_check });
+        return Err(Error::NoLive { path: path.into(), is_check });
     }
-    let judgement = judge_live(&capture, sheet, at.map(At::from));
+    let judgement = judge_live(&capture, sheet);
     let (source, readings) =
-        of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.clone() })?;
-    Ok(Judged { file: name(path), source, readings, shown: Shown::Live(judgement.verdict) })
+        of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.into() })?;
+    Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })
 }
 
 /// Something of this phase is there.

@@ -96,7 +96,7 @@ struct Capture<'a> {
     file: &'a str,
     kind: Source,
     verdict: Verdict,
-    headline: Option<String>,
+    headline: String,
 }
 
 impl Told<'_> {
@@ -154,8 +154,8 @@ impl Told<'_> {
 
 fn capture(one: &super::Judged) -> Capture<'_> {
     let (verdict, headline) = match &one.shown {
-        Shown::Check(judgement) => (judgement.verdict, Some(words::headline(judgement))),
-        Shown::Live(verdict) => (*verdict, None),
+        Shown::Check(judgement) => (judgement.verdict, words::headline(judgement)),
+        Shown::Live(judgement) => (judgement.verdict, words::live::headline(judgement)),
     };
     Capture { file: &one.file, kind: one.source, verdict, headline }
 }

@@ -1,17 +1,17 @@
 //! In words, plain enough to be read aloud.
 
-use runproof_interpret::judgement::Verdict;
+use runproof_interpret::judgement::{Finding, Verdict};
 use runproof_interpret::next::Kind;
 
 use super::{Commands, Shown, Told, command};
-use crate::show::terminal::{headed, paragraph};
+use crate::show::terminal::{broken, paragraph};
 use crate::show::words;
 
 impl Told<'_> {
     pub(crate) fn words(&self, commands: &Commands) -> String {
         let step = self.advice.step;
         let mut lines = vec![];
-        headed(&mut lines, words::next_head(step), &step.text);
+        broken(&mut lines, words::next_head(step).into(), 2, &step.text);
         for (label, text) in self.dangers() {
             paragraph(&mut lines, label, text);
         }
@@ -84,18 +84,20 @@ impl Told<'_> {
         all
     }
 
-    /// What a check says that must not be missed, each once.
+    /// What a capture says that must not be missed, each once.
     fn dangers(&self) -> Vec<(&'static str, &'static str)> {
         let mut all = vec![];
         for one in self.captures {
-            let Shown::Check(judgement) = &one.shown else { continue };
-            for finding in &judgement.findings {
-                let danger = words::danger(finding).map(|text| ("DANGER", text));
-                let caution = words::caution(finding).map(|text| ("CAUTION", text));
-                for told in danger.into_iter().chain(caution) {
-                    if !all.contains(&told) {
-                        all.push(told);
-                    }
+            let told: Vec<_> = match &one.shown {
+                Shown::Live(judgement) => words::live::dangers(judgement)
+                    .into_iter()
+                    .map(|text| ("DANGER", text))
+                    .collect(),
+                Shown::Check(judgement) => judgement.findings.iter().flat_map(of_finding).collect(),
+            };
+            for one in told {
+                if !all.contains(&one) {
+                    all.push(one);
                 }
             }
         }
@@ -105,18 +107,25 @@ impl Told<'_> {
 
 /// What a capture came to, and what its own next step is where it does not pass.
 fn measured(one: &super::Judged) -> String {
-    match &one.shown {
-        Shown::Live(verdict) => {
-            format!("{}, {}: {}.", one.file, words::taken(one.source), words::verdict(*verdict))
+    let (verdict, said, next) = match &one.shown {
+        Shown::Live(judgement) => {
+            let said = words::live::headline(judgement);
+            (judgement.verdict, said, words::live::next_step(judgement))
         }
         Shown::Check(judgement) => {
-            let verdict = words::verdict(judgement.verdict);
             let said = words::headline(judgement);
-            let next = match judgement.verdict {
-                Verdict::Pass => String::new(),
-                _ => format!(" Its own next step: {}", words::next_step(judgement)),
-            };
-            format!("{}, {}: {verdict}: {said}{next}", one.file, words::taken(one.source))
+            (judgement.verdict, said, words::next_step(judgement))
         }
-    }
+    };
+    let next = match verdict {
+        Verdict::Pass => String::new(),
+        _ => format!(" Its own next step: {next}"),
+    };
+    let (taken, verdict) = (words::taken(one.source), words::verdict(verdict));
+    format!("{}, {taken}: {verdict}: {said}{next}", one.file)
+}
+
+fn of_finding(finding: &Finding) -> impl Iterator<Item = (&'static str, &'static str)> + use<> {
+    let danger = words::danger(finding).map(|text| ("DANGER", text));
+    danger.into_iter().chain(words::caution(finding).map(|text| ("CAUTION", text)))
 }

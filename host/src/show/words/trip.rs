@@ -31,7 +31,11 @@ pub(crate) fn take_key_out(cannot_lift: Option<End>) -> String {
 }
 
 /// The steps, each with its place.
-pub(crate) fn trip(sheet: &LimitSheet, cannot_lift: Option<End>) -> [(&'static str, String); 5] {
+pub(crate) fn trip(
+    sheet: &LimitSheet,
+    cannot_lift: Option<End>,
+    far_lights: bool,
+) -> [(&'static str, String); 5] {
     let then = |end| {
         if cannot_lift == Some(end) {
             "Leave the wires where they are, as this end cannot be lifted."
@@ -68,7 +72,10 @@ pub(crate) fn trip(sheet: &LimitSheet, cannot_lift: Option<End>) -> [(&'static s
         ),
         (
             "4 far end",
-            "put the key in, and count slowly to five: the jig measures with the end plug.".into(),
+            format!(
+                "put the key in, and count slowly to five: the jig measures with the end plug.{}",
+                if far_lights { super::far_lights::TURN_IT } else { "" }
+            ),
         ),
         ("5 here", "the result is on this screen.".into()),
     ]

@@ -11,6 +11,7 @@ impl Scene {
         self.foreign.iter().try_for_each(foreign)?;
         self.touch.iter().try_for_each(touch)?;
         must(self.key_out_s > 0.0, "key_out_s", "later than 0 s")?;
+        must(self.key_reversed_s >= 0.0, "key_reversed_s", "0 s or later")?;
         must((1.0..=1e3).contains(&self.jig.contact_mohm), "jig.contact_mohm", "1 to 1000 mΩ")?;
         for celsius in [self.jig.celsius, self.jig.plug_celsius] {
             must((-40.0..=85.0).contains(&celsius), "jig", "-40 to 85 °C")?;

@@ -1,0 +1,142 @@
+//! `live`: reads a run that may be powered, once or again and again, and judges it.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
+use runproof_interpret::{Capture, LimitSheet, judge_live};
+use runproof_protocol::{Microseconds, Phase};
+
+use super::check::begin;
+use crate::arguments::{Live, Output};
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::files;
+use crate::guide::Keys;
+use crate::jig::{Jig, JigError};
+use crate::show::live::{self as show, watch};
+use crate::show::signs;
+use crate::zeros;
+
+/// How long a simulated run is watched. (judgement)
+const SIMULATED_WATCH: Duration = Duration::from_secs(3);
+
+/// A capture and what follows from it.
+type Judged = (Capture, LiveJudgement);
+
+pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
+    let sheet = super::limits::sheet(&arguments.sheet)?;
+    let against = arguments.against.as_deref().map(|path| other(path, &sheet)).transpose()?;
+    let is_simulated = arguments.jig.simulate.is_some();
+    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = jig.with(super::now_unix_s(), String::new())?;
+    if !jig.reads_live() {
+        return Err(JigError::ReadsNothingLive.into());
+    }
+    let mut begun = jig.capture();
+    begun.entries.extend(zeros::live(&jig, arguments.zero.as_deref())?);
+    begun.entries.extend(arguments.at.map(|at| runproof_interpret::capture::Entry::At(at.into())));
+    if arguments.rearm {
+        jig.rearm()?;
+    }
+    let save = arguments.save.map(files::new).transpose()?;
+    let read = || {
+        let mut capture = begun.clone();
+        jig.measure(Phase::Live, &mut capture, &mut |_, _| {});
+        let judgement = judge_live(&capture, &sheet);
+        jig.show(signs::of_live(&judgement));
+        (capture, judgement)
+    };
+    let (capture, judgement) = if arguments.watch {
+        let during = arguments.during.or(is_simulated.then_some(SIMULATED_WATCH));
+        watched(read, during, arguments.output)?
+    } else {
+        read()
+    };
+    let saved = save.map_or(Ok(()), |(path, file)| written(path, file, &capture));
+    shown(&capture, &judgement, against.as_ref(), arguments.output)?;
+    saved.map(|()| judgement.verdict.into())
+}
+
+/// The worst of all readings, until Enter, or until the time is over.
+fn watched(
+    read: impl Fn() -> Judged,
+    during: Option<Duration>,
+    output: Output,
+) -> Result<Judged, Error> {
+    let keys = Keys::listen();
+    let mut extremes = watch::Extremes::default();
+    let mut worst: Option<Judged> = None;
+    let mut began = None;
+    loop {
+        let (capture, judgement) = read();
+        let now = last_reading(&capture);
+        let since = now.0.saturating_sub(began.get_or_insert(now).0);
+        extremes.see(&judgement);
+        let line = match output.json {
+            true => show::json::line(&capture, &judgement),
+            false => watch::line(since as f64 / 1e6, &judgement),
+        };
+        super::print(&line)?;
+        let broken = !judgement.findings.is_empty() && now == Microseconds(0);
+        let is_worse =
+            worst.as_ref().is_none_or(|(_, before)| badness(&judgement) >= badness(before));
+        let kept = if is_worse {
+            (capture, judgement)
+        } else {
+            worst.take().unwrap_or((capture, judgement))
+        };
+        let over = during.is_some_and(|during| u128::from(since) >= during.as_micros());
+        if over || broken || keys.pressed() {
+            if !output.json {
+                super::print(&format!("\n{}\n\n", extremes.told()))?;
+            }
+            return Ok(kept);
+        }
+        worst = Some(kept);
+    }
+}
+
+/// The worst has the most.
+fn badness(judgement: &LiveJudgement) -> u8 {
+    let hazard = judgement.findings.iter().any(|finding| finding.kind == LiveFindingKind::Hazard);
+    match (hazard, judgement.verdict) {
+        (true, _) => 3,
+        (_, Verdict::Fail) => 2,
+        (_, Verdict::CannotTell) => 1,
+        (_, Verdict::Pass) => 0,
+    }
+}
+
+fn last_reading(capture: &Capture) -> Microseconds {
+    capture.readings(Phase::Live).map(|reading| reading.at).max().unwrap_or_default()
+}
+
+/// A live reading of the same run from its other end.
+fn other(path: &Path, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
+    let capture = files::read_capture(path)?;
+    if !capture.is_live() {
+        return Err(Error::NotLive { path: path.into() });
+    }
+    Ok(judge_live(&capture, sheet))
+}
+
+fn written(path: PathBuf, mut file: std::fs::File, capture: &Capture) -> Result<(), Error> {
+    let written = file.write_all(capture.write().as_bytes());
+    written.map_err(|source| Error::NotSaved { path, source })
+}
+
+/// Shows a live judgement; beside another one from the other end, if there is one.
+pub(super) fn shown(
+    capture: &Capture,
+    judgement: &LiveJudgement,
+    against: Option<&LiveJudgement>,
+    output: Output,
+) -> Result<(), Error> {
+    let text = match output.json {
+        true => show::json::result(capture, judgement, against),
+        false => show::result(capture, judgement, against, output.in_units.units),
+    };
+    super::print(&text)
+}

@@ -1,0 +1,55 @@
+//! A live run for programs; `live-format.md` beside `show` describes it.
+
+use runproof_interpret::judgement::{LiveJudgement, LostBetween};
+use runproof_interpret::{Capture, compare_live};
+use serde::Serialize;
+
+use crate::show::json::{Jig, jig};
+
+/// Raised only when an older reader would misunderstand it.
+const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct Printed<'a> {
+    runproof_live: u32,
+    made_by: &'static str,
+    jig: Jig<'a>,
+    broken_off: Option<&'a str>,
+    other_end: Option<LostBetween>,
+    #[serde(flatten)]
+    judgement: &'a LiveJudgement,
+}
+
+fn printed<'a>(
+    capture: &'a Capture,
+    judgement: &'a LiveJudgement,
+    against: Option<&LiveJudgement>,
+) -> Printed<'a> {
+    Printed {
+        runproof_live: VERSION,
+        made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
+        jig: jig(capture),
+        broken_off: crate::show::broken_off(capture),
+        other_end: against.map(|there| compare_live(judgement, there)),
+        judgement,
+    }
+}
+
+/// On many lines.
+pub(crate) fn result(
+    capture: &Capture,
+    judgement: &LiveJudgement,
+    against: Option<&LiveJudgement>,
+) -> String {
+    let printed = printed(capture, judgement, against);
+    format!("{}\n", written(serde_json::to_string_pretty(&printed)))
+}
+
+/// On one line: of many that follow each other.
+pub(crate) fn line(capture: &Capture, judgement: &LiveJudgement) -> String {
+    format!("{}\n", written(serde_json::to_string(&printed(capture, judgement, None))))
+}
+
+fn written(text: serde_json::Result<String>) -> String {
+    text.unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"))
+}

@@ -1,0 +1,77 @@
+//! What a live run showed, in sentences.
+
+mod between;
+mod finding;
+mod next_step;
+mod notes;
+mod numbers;
+
+pub(crate) use between::between;
+pub(crate) use finding::finding;
+pub(crate) use next_step::next_step;
+pub(crate) use notes::{activity_short, kind_short, not_tested, notes, place, zero};
+pub(crate) use numbers::{range, sign, signed_range, signed_volts, volts};
+use runproof_interpret::judgement::{
+    LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
+};
+
+pub(crate) const CAUTION: &str = "voltage may be on this run now. What is not shown here may still be \
+    there, to earth most of all: this jig is never the device that proves a run dead, a rated meter is. \
+    Local codes and licensed practice come first.";
+
+/// The findings that decide, or that there are none.
+pub(crate) fn headline(judgement: &LiveJudgement) -> String {
+    let wanted = match judgement.verdict {
+        Verdict::Pass => {
+            return "supply and data pair are within their ranges where the jig is clipped on."
+                .into();
+        }
+        Verdict::Fail => Severity::Fail,
+        Verdict::CannotTell => Severity::CannotTell,
+    };
+    let decisive = judgement.findings.iter().filter(|one| one.severity == wanted);
+    let mut told: Vec<String> = decisive.map(finding::short).collect();
+    told.dedup();
+    if told.is_empty() {
+        return "the readings do not decide it.".into();
+    }
+    let mut first = told.join("; and ");
+    first.push('.');
+    first
+}
+
+/// What whoever stands there must know first.
+pub(crate) fn dangers(judgement: &LiveJudgement) -> impl Iterator<Item = &'static str> {
+    let told = judgement.findings.iter().filter_map(|finding| match finding.kind {
+        LiveFindingKind::Hazard => Some(
+            "do not touch the conductors. More stands on this run than a low-voltage control run may \
+             have: take the clips off by their insulation with the supply switched off, and leave it to \
+             whoever is licensed for mains.",
+        ),
+        LiveFindingKind::AllMoveTogether => Some(
+            "all conductors may be live to earth together: a voltage to earth does not show between \
+             them. Do not touch them; have it measured to earth with a rated meter.",
+        ),
+        _ => None,
+    });
+    told
+}
+
+/// Why a row has its verdict.
+pub(crate) fn reason(reason: LiveReason) -> &'static str {
+    match reason {
+        LiveReason::WithinLimits => "in range",
+        LiveReason::BelowLimit => "too low",
+        LiveReason::AboveLimit => "too high",
+        LiveReason::TooCloseToLimit => "too close to it",
+        LiveReason::LimitUnknown => "no limit",
+        LiveReason::OtherKind => "other kind",
+        LiveReason::Nothing => "nothing there",
+        LiveReason::CouplesIn => "couples in",
+        LiveReason::Reversed => "reversed",
+        LiveReason::Undecided => "undecided",
+        LiveReason::BeyondRange => "beyond range",
+        LiveReason::NotMeasured => "not measured",
+        _ => "see below",
+    }
+}

@@ -1,0 +1,147 @@
+//! What was found on a live run.
+
+use runproof_interpret::judgement::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit};
+
+use super::super::conductor;
+use super::numbers::sign;
+
+/// In a few words, for the headline.
+pub(super) fn short(finding: &LiveFinding) -> String {
+    use LiveFindingKind as Kind;
+    let whom = whom(finding);
+    match finding.kind {
+        Kind::Hazard => "more voltage than a low-voltage run may have".into(),
+        Kind::AllMoveTogether => "all conductors may be live to earth".into(),
+        Kind::SecondSource => format!("a second source{}", on(&whom)),
+        Kind::ForeignVoltage => format!("voltage where none belongs{}", on(&whom)),
+        Kind::CommonMissing => "common is missing".into(),
+        Kind::NoSupply => "there is no supply".into(),
+        Kind::OtherSupply => "the supply is of another kind".into(),
+        Kind::LowSupply => "the supply is low".into(),
+        Kind::HighSupply => "the supply is high".into(),
+        Kind::SupplyGivesWay => "the supply gives way under a small load".into(),
+        Kind::ReversedPair => "the data pair is reversed".into(),
+        Kind::PairNotBiased => "nothing biases the data pair".into(),
+        Kind::PairLoaded => "the data pair is loaded or shorted".into(),
+        Kind::PairAboveRange => "the data pair is above its range".into(),
+        Kind::BeyondReceiver => format!("{whom} is beyond what a receiver takes"),
+        Kind::Hum => format!("hum{}", on(&whom)),
+        Kind::TooCloseToLimit => format!("{} too close to its limit to tell", or_it(&whom)),
+        Kind::LimitUnknown => format!("the limit sheet has no range{}", of(&whom)),
+        Kind::Incomplete => cause(finding.cause).into(),
+        _ => "something that this program has no words for".into(),
+    }
+}
+
+/// A sentence or two, with its number.
+pub(crate) fn finding(finding: &LiveFinding) -> String {
+    use LiveFindingKind as Kind;
+    let value = number(finding, finding.value);
+    let value = value.as_deref().unwrap_or("a voltage");
+    let loaded = number(finding, finding.loaded);
+    let loaded =
+        loaded.map_or_else(String::new, |loaded| format!(", {loaded} under the load of 47 kΩ"));
+    let whom = whom(finding);
+    match finding.kind {
+        Kind::Hazard if finding.value.is_none() => {
+            "voltage beyond the jig's range: how much is not known.".into()
+        }
+        Kind::Hazard => format!(
+            "up to {value} between two conductors; a control run may have 30 V alternating, or 42 V at any \
+             instant."
+        ),
+        Kind::AllMoveTogether => format!(
+            "all conductors move together against the jig, by {value}: one of them may be live to earth, at a \
+             voltage that the jig cannot tell."
+        ),
+        Kind::SecondSource => format!(
+            "{value}{} does not keep step with the supply{loaded}: another transformer feeds it.",
+            on(&whom)
+        ),
+        Kind::ForeignVoltage => format!("{value}{} that does not belong there{loaded}.", on(&whom)),
+        Kind::CommonMissing => {
+            "supply and data lines float against common: common is open somewhere before this place.".into()
+        }
+        Kind::NoSupply if loaded.is_empty() => {
+            format!("{value} between supply and common: no supply reaches this place.")
+        }
+        Kind::NoSupply => format!(
+            "{value} between supply and common by the high-impedance reading{loaded}: what is there only \
+             couples in."
+        ),
+        Kind::OtherSupply => {
+            format!("{value} between supply and common, not of the kind that the limit sheet is made for.")
+        }
+        Kind::LowSupply => format!("{value} between supply and common{loaded}: below its range."),
+        Kind::HighSupply => format!("{value} between supply and common{loaded}: above its range."),
+        Kind::SupplyGivesWay => format!(
+            "{value} between supply and common{loaded}: it comes through many kilohms, so it feeds nothing."
+        ),
+        Kind::ReversedPair => {
+            format!("data+ stands at {value} against data−: the two are exchanged.")
+        }
+        Kind::PairNotBiased => format!(
+            "data+ against data− {value}{loaded}: nothing biases the pair where the jig is clipped on."
+        ),
+        Kind::PairLoaded => format!(
+            "data+ against data− only {value}: a receiver needs 0.2 V. The pair is shorted, or terminated more \
+             than at its two ends, or the wrong device hangs on it."
+        ),
+        Kind::PairAboveRange => format!("data+ against data− {value}: above its range."),
+        Kind::BeyondReceiver => {
+            format!("{whom} stands at {value} against common, beyond what a receiver takes.")
+        }
+        Kind::Hum => format!("{value} of mains{}{loaded}: it couples in from a cable alongside.", on(&whom)),
+        Kind::TooCloseToLimit => {
+            format!("{} reads {value}: nearer to the limit than its uncertainty.", or_it(&whom))
+        }
+        Kind::LimitUnknown => format!("the limit sheet has no range{}.", of(&whom)),
+        Kind::Incomplete => format!("{}.", cause(finding.cause)),
+        _ => "something that this program has no words for.".into(),
+    }
+}
+
+fn cause(cause: Option<LiveCause>) -> &'static str {
+    match cause {
+        Some(LiveCause::NotMeasured) => "the run was not measured live",
+        Some(LiveCause::NotFinished) => "the measurement did not come to its end",
+        Some(LiveCause::PatternsMissing) => "part of the readings was lost on the way",
+        Some(LiveCause::ReadingsMissing) => "readings are missing that the numbers need",
+        Some(LiveCause::LoadedMissing) => {
+            "without readings under the load nothing tells what only couples in"
+        }
+        Some(LiveCause::Unexplained) => {
+            "no supply of the mains and nothing direct explains the readings: it changed meanwhile, or it is \
+             of another kind"
+        }
+        _ => "something could not be told",
+    }
+}
+
+fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
+    let (value, unit) = (value?, finding.unit?);
+    Some(match unit {
+        LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),
+        LiveUnit::VoltRms if value < 0.95 => format!("{value:.2} V"),
+        LiveUnit::VoltRms | LiveUnit::VoltPeak => format!("{value:.1} V"),
+        LiveUnit::Hertz => format!("{value:.2} Hz"),
+    })
+}
+
+/// "data+ and data−".
+fn whom(finding: &LiveFinding) -> String {
+    let names: Vec<_> = finding.conductors.iter().map(|name| conductor(*name)).collect();
+    names.join(" and ")
+}
+
+fn on(whom: &str) -> String {
+    if whom.is_empty() { String::new() } else { format!(" on {whom}") }
+}
+
+fn of(whom: &str) -> String {
+    if whom.is_empty() { String::new() } else { format!(" for {whom}") }
+}
+
+fn or_it(whom: &str) -> &str {
+    if whom.is_empty() { "a voltage" } else { whom }
+}

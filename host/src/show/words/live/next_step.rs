@@ -1,0 +1,73 @@
+//! What to do next about a live run: of the gravest finding.
+
+use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
+
+pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
+    use LiveFindingKind as Kind;
+    let gravest = judgement.findings.first().map(|finding| finding.kind);
+    match gravest {
+        Some(Kind::Hazard) => {
+            "stop here. With the supply off and locked, have the run traced by whoever is licensed for it, and \
+             find where the voltage comes from."
+        }
+        Some(Kind::AllMoveTogether) => {
+            "have every conductor measured to earth with a rated meter; a charger or computer that feeds the jig \
+             from the mains does the same: unplug it, run it on its battery, and read again."
+        }
+        Some(Kind::SecondSource) => {
+            "switch the supply off, and look which second transformer feeds this conductor: two must not be \
+             joined."
+        }
+        Some(Kind::ForeignVoltage) => {
+            "with the supply off, lift this conductor at the far end and read again: what stays comes from the \
+             cable, what goes comes from the device there."
+        }
+        Some(Kind::CommonMissing) => {
+            "read at the other end with `runproof live`; where common is there, it is open between the two: \
+             power off, wires lifted, `runproof check`."
+        }
+        Some(Kind::NoSupply | Kind::SupplyGivesWay) => {
+            "read at the adapter as well: if the supply is there, it is lost between the two (power off, \
+             `runproof check`); if it is not, look at fuse, transformer and switches there."
+        }
+        Some(Kind::OtherSupply) => {
+            "hold it against the sheet that this equipment belongs to (`--sheet`; `runproof limits` lists them), \
+             or find out what feeds it."
+        }
+        Some(Kind::LowSupply) => {
+            "read at the adapter as well, with everything switched on that it feeds: lower here than there means \
+             lost in the run, low there too means transformer or what loads it."
+        }
+        Some(Kind::HighSupply) => {
+            "look at the transformer: its primary tap, and what it is made for."
+        }
+        Some(Kind::ReversedPair) => {
+            "supply off, then exchange the two data conductors at one end only, and read again."
+        }
+        Some(Kind::PairNotBiased | Kind::PairLoaded) => {
+            "read at the other end as well; then supply off, lift the data pair at one end after the other, and \
+             see when the bias comes back: what was lifted last holds it down."
+        }
+        Some(Kind::PairAboveRange | Kind::BeyondReceiver) => {
+            "supply off; look what the data pair is landed on: a supply or another bus may be on it."
+        }
+        Some(Kind::Hum) => {
+            "look for the mains or motor cable alongside; ground spare cores and the shield at one end only."
+        }
+        Some(Kind::TooCloseToLimit) => {
+            "read again with a zero that is fresh (`runproof zero`, nothing clipped on)."
+        }
+        Some(Kind::LimitUnknown) => {
+            "give a limit sheet that has these ranges (`--sheet`; `runproof limits --check FILE` names what a \
+             sheet of your own lacks)."
+        }
+        Some(Kind::Incomplete) => {
+            "read again. If the jig has latched a hazard, `runproof live --rearm`: a live reading drives nothing."
+        }
+        _ if judgement.verdict == Verdict::Pass => {
+            "read at the other end as well; if that is in range too, supply and bias are not the fault: \
+             the wiring is told by `runproof check`, supply off and wires lifted."
+        }
+        _ => "read again.",
+    }
+}

@@ -1,0 +1,140 @@
+//! What else a live run showed, beside the table.
+
+use runproof_interpret::judgement::{
+    Activity, At, AtMost, LiveJudgement, LiveNotTested, LivePair, LiveSupply, LiveZeroStatus,
+    LiveZeroed, PairSign, SupplyKind,
+};
+
+use super::numbers::volts;
+use crate::arguments::Units;
+
+/// Where the jig is clipped on.
+pub(crate) fn place(at: At) -> &'static str {
+    match at {
+        At::Adapter => "at the adapter",
+        At::Plate => "at the wall plate",
+    }
+}
+
+/// Labelled, in the order in which they are read.
+pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
+    let supply = judgement.supply.as_ref().map(|supply| ("supply", supply_told(supply)));
+    let pair = judgement.pair.as_ref().map(|pair| ("data pair", pair_told(pair)));
+    let between = between(judgement).map(|told| ("between", told));
+    let together = judgement.moves_together_v.map(|moved| {
+        let told = format!(
+            "all conductors move together by {} alternating against the jig; what they have to earth is \
+             another matter.",
+            volts(Some(moved))
+        );
+        ("together", told)
+    });
+    [supply, pair, between, together].into_iter().flatten().collect()
+}
+
+fn supply_told(supply: &LiveSupply) -> String {
+    let kind = match supply.kind {
+        SupplyKind::AlternatingMains => "alternating",
+        SupplyKind::HalfWave => "half-wave rectified: every second half wave",
+        SupplyKind::FullWave => "full-wave rectified, not smoothed",
+        SupplyKind::Direct => "direct",
+        SupplyKind::None => "none",
+        SupplyKind::Other => "alternating, of a form that is not the mains'",
+        _ => "not told",
+    };
+    let hertz = supply
+        .hertz
+        .map(|hertz| format!(", {:.2} ± {:.2} Hz", hertz.value, hertz.u.max(0.005)))
+        .unwrap_or_default();
+    let rectified = matches!(supply.kind, SupplyKind::HalfWave | SupplyKind::FullWave);
+    let direct = supply
+        .direct_v
+        .filter(|_| rectified)
+        .map(|direct| format!(", its mean {}", super::numbers::signed_volts(direct)))
+        .unwrap_or_default();
+    format!("{kind}{hertz}{direct}.")
+}
+
+fn pair_told(pair: &LivePair) -> String {
+    let sign = match pair.sign {
+        PairSign::Right => "data+ above data−, as it should be",
+        PairSign::Reversed => "data+ below data−",
+        PairSign::Undecided => "which way round is not decided: a receiver needs 0.2 V",
+    };
+    let activity = match pair.activity {
+        Activity::Idle => "idle while the jig looked",
+        Activity::Busy => "someone sends, so the reading is a mean of what is sent",
+        Activity::Unknown => "whether someone sends is not told",
+    };
+    format!("{sign}; {activity}.")
+}
+
+fn between(judgement: &LiveJudgement) -> Option<String> {
+    let largest = &judgement.largest;
+    if largest.beyond_range {
+        return Some("beyond what the jig can tell.".into());
+    }
+    let AtMost { posts: [a, b], most_v } = largest.peak_v?;
+    Some(format!("at most {most_v:.1} V at any instant between any two (posts {a} and {b})."))
+}
+
+/// "AC".
+pub(crate) fn kind_short(kind: SupplyKind) -> &'static str {
+    match kind {
+        SupplyKind::AlternatingMains => "AC",
+        SupplyKind::HalfWave => "half",
+        SupplyKind::FullWave => "full",
+        SupplyKind::Direct => "DC",
+        _ => "",
+    }
+}
+
+/// "idle".
+pub(crate) fn activity_short(activity: Activity) -> &'static str {
+    match activity {
+        Activity::Idle => "idle",
+        Activity::Busy => "busy",
+        Activity::Unknown => "idle or busy not told",
+    }
+}
+
+pub(crate) fn not_tested(what: &[LiveNotTested]) -> String {
+    let told = what.iter().map(|one| match one {
+        LiveNotTested::AgainstEarth => "anything against earth or chassis",
+        LiveNotTested::UnderTheControlsLoad => "the supply under the current that a control takes",
+        LiveNotTested::ComesAndGoes => "what comes and goes: this is a third of a second",
+        LiveNotTested::TheData => "what is sent on the pair",
+        LiveNotTested::UnderTheLoad => "anything under the load",
+        LiveNotTested::TheWiring => "the wiring itself (`runproof check`, supply off)",
+    });
+    format!("{}.", told.collect::<Vec<_>>().join("; "))
+}
+
+/// How the zero of its dividers served.
+pub(crate) fn zero(zero: &LiveZeroed, units: Units) -> String {
+    let age = match zero.age_days {
+        None => "of unknown age".into(),
+        Some(days) if days < 1.0 => "less than a day old".into(),
+        Some(days) => format!("{days:.0} days old"),
+    };
+    let warmer = zero.warmer_k.map_or_else(String::new, |kelvins| match units {
+        Units::Us => format!(", the jig {:+.0} °F from then", 1.8 * kelvins),
+        Units::Metric => format!(", the jig {kelvins:+.0} °C from then"),
+    });
+    match zero.status {
+        LiveZeroStatus::None => {
+            "none of this jig's voltmeter: the numbers stand on the nominal values of its parts. \
+             `runproof zero` takes one."
+                .into()
+        }
+        LiveZeroStatus::Fresh => format!("{age}{warmer}."),
+        LiveZeroStatus::Stale => format!(
+            "{age}{warmer}: too old or too far for its numbers; take it again with `runproof zero`."
+        ),
+        LiveZeroStatus::Refused => {
+            "there is one, but it cannot be right: something was clipped on, or it is another jig's. Take it \
+             again with `runproof zero`."
+                .into()
+        }
+    }
+}
