@@ -1,6 +1,7 @@
 //! The command line.
 
 mod duration;
+mod next;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -12,6 +13,8 @@ use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::judgement::At;
 use runproof_interpret::landing::{Colours, Landed};
 use runproof_protocol::Key;
+
+pub(crate) use self::next::Next;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -41,6 +44,8 @@ pub(crate) enum Command {
     Explain(Explain),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
+    /// Gives the support desk's next step, from what was measured, told and answered so far
+    Next(Box<Next>),
     /// Lists the simulated runs that `check --simulate` knows
     Scenes,
 }

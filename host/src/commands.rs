@@ -7,6 +7,7 @@ mod jig;
 mod judge;
 mod limits;
 mod live;
+mod next;
 mod scenes;
 mod to_earth;
 mod zero;
@@ -32,6 +33,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Limits(arguments) => limits::run(arguments),
+        Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),
     }
 }

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::FindingKind;
+use runproof_interpret::next::{FactError, StepsError};
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
@@ -43,6 +44,26 @@ pub(crate) enum Error {
     NoSheet { name: String },
     #[error("{} is not a limit sheet: {source}", path.display())]
     NotASheet { path: PathBuf, source: SheetError },
+    #[error("{} is not a file of steps: {source}", path.display())]
+    NotSteps { path: PathBuf, source: StepsError },
+    #[error("the steps `{steps}` are for runs of {sheets}, not of {sheet}")]
+    OtherRun { steps: String, sheet: String, sheets: String },
+    #[error("{option}: {source}")]
+    NoFact { option: &'static str, source: FactError },
+    #[error(
+        "{} is no check: {}",
+        path.display(),
+        if *is_live { "it is a live look" } else { "neither the open run nor the plug was measured" }
+    )]
+    NoCheck { path: PathBuf, is_live: bool },
+    #[error(
+        "{} is no live look: {}",
+        path.display(),
+        if *is_check { "it is a check" } else { "nothing was measured live" }
+    )]
+    NoLive { path: PathBuf, is_check: bool },
+    #[error("{} does not say at which end it was taken", path.display())]
+    NoPlace { path: PathBuf },
     #[error("{} does not help to place a break: {source}", path.display())]
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
@@ -161,6 +182,27 @@ impl Error {
                  are in host/interpret/src/sheets"
                     .into()
             }
+            Self::NotSteps { .. } => {
+                "put that line right, and check it with `runproof next --check-steps`; the worked \
+                 example is host/interpret/src/next/steps.toml"
+                    .into()
+            }
+            Self::OtherRun { .. } => {
+                "choose the sheet with --sheet, or give steps of your own for such runs with --steps"
+                    .into()
+            }
+            Self::NoFact { .. } => "list what can be told with `runproof next --questions`".into(),
+            Self::NoCheck { is_live: true, .. } => {
+                "give it with --live FILE".into()
+            }
+            Self::NoCheck { .. } => "give a file that `runproof check --save` wrote".into(),
+            Self::NoLive { is_check: true, .. } => "give it with --check FILE".into(),
+            Self::NoLive { .. } => "give a file that `runproof live --save` wrote".into(),
+            Self::NoPlace { .. } => {
+                "take it again, and say where: `runproof live --at plate --save FILE` at the wall plate, \
+                 `--at adapter` at the unit"
+                    .into()
+            }
             Self::NotToEarth { told: "--cannot-lift" } => {
                 "lift that end as well: what hangs there may join the cores to metal".into()
             }
@@ -196,6 +238,11 @@ impl Error {
             | Self::TooLarge { .. }
             | Self::NoSheet { .. }
             | Self::NotASheet { .. }
+            | Self::NotSteps { .. }
+            | Self::OtherRun { .. }
+            | Self::NoCheck { .. }
+            | Self::NoLive { .. }
+            | Self::NoPlace { .. }
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
             | Self::NotLive { .. }
@@ -206,6 +253,7 @@ impl Error {
             Self::OfOneRun { .. }
             | Self::NoTerminals { .. }
             | Self::NotToEarth { .. }
+            | Self::NoFact { .. }
             | Self::NotAPlug { .. }
             | Self::NotParts { .. }
             | Self::LongName => Exit::Usage,

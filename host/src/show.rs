@@ -7,6 +7,7 @@ pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod limits;
 pub(crate) mod live;
+pub(crate) mod next;
 pub(crate) mod progress;
 pub(crate) mod signs;
 pub(crate) mod terminal;

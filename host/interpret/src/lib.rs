@@ -32,6 +32,7 @@ mod location;
 mod looks_long;
 mod loops;
 mod map;
+pub mod next;
 mod not_lifted;
 mod observations;
 mod obstacle;

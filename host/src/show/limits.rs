@@ -21,7 +21,7 @@ pub(crate) fn list(sheets: &[LimitSheet]) -> String {
 
 pub(crate) fn checked(sheet: &LimitSheet) -> String {
     let text = format!("{} {} is a limit sheet that can be used.\n", sheet.name, sheet.version);
-    printable(&text)
+    words::printable(&text)
 }
 
 pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
@@ -62,7 +62,7 @@ pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
         source(&mut lines, &bounds.source);
     }
     lines.push(String::new());
-    printable(&lines.join("\n"))
+    words::printable(&lines.join("\n"))
 }
 
 /// What is limited, the limit, and its value in words.
@@ -130,9 +130,4 @@ fn source(lines: &mut Vec<String>, source: &str) {
 fn row(cells: &[String; 4]) -> String {
     let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
     format!("  {}", padded.collect::<String>().trim_end())
-}
-
-/// What comes from a file must not steer the terminal.
-fn printable(text: &str) -> String {
-    text.replace(|c: char| c.is_control() && c != '\n', "?")
 }

@@ -79,8 +79,7 @@ pub(crate) fn result(
     }
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());
-    // What comes from a capture must not steer the terminal.
-    lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+    words::printable(&lines.join("\n"))
 }
 
 fn table(judgement: &Judgement) -> impl Iterator<Item = String> {

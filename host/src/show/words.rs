@@ -10,6 +10,7 @@ mod headline;
 mod landing;
 mod limit;
 pub(super) mod live;
+mod next;
 mod next_step;
 mod place;
 mod placed;
@@ -28,6 +29,7 @@ pub(super) use finding::{caution, danger, finding};
 pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
+pub(super) use next::{contradiction, evidence, next_cautions, next_head, taken, wiring};
 pub(super) use next_step::next_step;
 pub(super) use place::other_end;
 pub(super) use placed::{placed, touch_seen};
@@ -152,6 +154,11 @@ fn at(terminal: Post, judgement: &Judgement) -> Option<&Conductor> {
 
 fn terminal(terminal: Post, judgement: &Judgement) -> &'static str {
     at(terminal, judgement).map_or("unknown", |one| conductor(one.name))
+}
+
+/// What comes from a file must not steer the terminal.
+pub(super) fn printable(text: &str) -> String {
+    text.replace(|c: char| c.is_control() && c != '\n', "?")
 }
 
 /// "data loop", "power loop"; of two wires just "loop".

@@ -1,8 +1,8 @@
-//! Why a text is not a limit sheet: the line, the key, the reason.
+//! Why a text is not a limit sheet, or not a file of steps: the line, the key, the reason.
 
 use std::fmt;
 
-/// The text is not a limit sheet.
+/// The text is not a limit sheet, or not a file of steps.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub struct SheetError {
     /// The line, counted from 1, where one is to blame.
@@ -28,7 +28,7 @@ impl fmt::Display for SheetError {
 impl SheetError {
     /// An error at a byte of the text; the key is the one that this line sets, if it sets one, or
     /// the table that it opens.
-    pub(super) fn at(text: &str, byte: usize, reason: impl Into<String>) -> Self {
+    pub(crate) fn at(text: &str, byte: usize, reason: impl Into<String>) -> Self {
         let before = text.get(..byte).unwrap_or(text);
         let line = before.matches('\n').count() + 1;
         let key = text.lines().nth(line - 1).and_then(|line| match line.split_once('=') {
@@ -40,12 +40,12 @@ impl SheetError {
     }
 
     /// A key that is not there, of the table that begins at a byte of the text.
-    pub(super) fn missing(text: &str, byte: usize, key: &str) -> Self {
+    pub(crate) fn missing(text: &str, byte: usize, key: &str) -> Self {
         Self { key: Some(key.to_owned()), ..Self::at(text, byte, "is missing here") }
     }
 
     /// The text is not TOML, or does not have the keys or the kinds of value that it must.
-    pub(super) fn parsing(text: &str, error: &toml::de::Error) -> Self {
+    pub(crate) fn parsing(text: &str, error: &toml::de::Error) -> Self {
         let message = error.message();
         let byte = error.span().map(|span| span.start);
         let missing = message.strip_prefix("missing field `").and_then(|m| m.strip_suffix('`'));
@@ -60,8 +60,8 @@ impl SheetError {
         }
     }
 
-    /// An error of the sheet as a whole.
-    pub(super) fn whole(reason: impl Into<String>) -> Self {
+    /// An error of the text as a whole.
+    pub(crate) fn whole(reason: impl Into<String>) -> Self {
         Self { line: None, key: None, reason: reason.into() }
     }
 }

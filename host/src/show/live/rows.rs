@@ -3,66 +3,66 @@
 use runproof_interpret::judgement::{
     LiveConductor, LiveJudgement, LivePair, LiveReason, LiveSupply, Measured, SupplyKind, Verdict,
 };
+use runproof_interpret::limits::ConductorName;
 
 use super::super::words;
 
 /// Columns; the last takes what is left.
 const HEADINGS: [&str; 5] = ["what", "reading", "under load", "limit", "verdict"];
-const WIDTHS: [usize; 5] = [11, 18, 12, 15, 0];
+const WIDTHS: [usize; 5] = [11, 19, 11, 14, 0];
 
 pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
     let supply = judgement.supply.iter().map(supply);
     let pair = judgement.pair.iter().map(pair);
-    let conductors = judgement.conductors.iter().filter(|one| one.against.is_some());
-    let conductors = conductors.flat_map(conductor);
+    let told = |one: &&LiveConductor| {
+        one.against.is_some() && !(one.name == ConductorName::Supply && judgement.supply.is_some())
+    };
+    let conductors = judgement.conductors.iter().filter(told).flat_map(conductor);
     let rows = supply.chain(pair).chain(conductors);
     [HEADINGS.map(str::to_owned)].into_iter().chain(rows).map(|one| row(&one))
 }
 
 fn supply(supply: &LiveSupply) -> [String; 5] {
-    let loaded = supply.loaded_rms_v.map(|volts| format!("{:.1} V", volts.value));
-    let reading = match (supply.kind, supply.direct_v) {
-        (SupplyKind::Direct, Some(direct)) => words::live::volts(Some(direct)),
-        _ => words::live::volts(supply.rms_v),
+    let volts = match supply.kind {
+        SupplyKind::Direct => supply.direct_v,
+        _ => supply.rms_v,
     };
-    let kind = words::live::kind_short(supply.kind);
+    let reading = format!("{} {}", words::live::volts(volts), words::live::kind_short(supply.kind));
     [
         "supply".into(),
-        format!("{reading} {kind}").trim_end().into(),
-        loaded.unwrap_or_else(unknown),
+        reading.trim_end().into(),
+        loaded(supply.loaded_rms_v, |volts| format!("{volts:.1}")),
         supply.limits.first().map_or_else(no_limit, words::live::range),
         verdict(supply.verdict, supply.reason),
     ]
 }
 
+/// Held to the range of a pair that is idle; what a receiver does not decide is in the notes.
 fn pair(pair: &LivePair) -> [String; 5] {
     [
         "data pair".into(),
         signed(pair.bias_v),
-        loaded_signed(pair.loaded_bias_v),
-        pair.limits.first().map_or_else(no_limit, words::live::signed_range),
+        loaded(pair.loaded_bias_v, |volts| words::live::sign(volts, 2)),
+        pair.limits.last().map_or_else(no_limit, words::live::signed_range),
         verdict(pair.verdict, pair.reason),
     ]
 }
 
-/// Its mean; and, behind it, what alternates.
+/// Its mean; and, below it, what alternates.
 fn conductor(conductor: &LiveConductor) -> [[String; 5]; 2] {
-    let name = words::conductor(conductor.name);
     let mut limits = conductor.limits.iter();
     [
         [
-            name.into(),
+            words::conductor(conductor.name).into(),
             signed(conductor.direct_v),
-            loaded_signed(conductor.loaded_direct_v),
+            loaded(conductor.loaded_direct_v, |volts| words::live::sign(volts, 2)),
             limits.next().map_or_else(no_limit, words::live::signed_range),
             verdict(conductor.verdict, conductor.reason),
         ],
         [
-            "  alternating".into(),
+            "  AC on it".into(),
             words::live::volts(conductor.alternating_rms_v),
-            conductor
-                .loaded_alternating_rms_v
-                .map_or_else(unknown, |volts| format!("{:.2} V", volts.value)),
+            loaded(conductor.loaded_alternating_rms_v, |volts| format!("{volts:.2}")),
             limits.next().map_or_else(no_limit, words::live::range),
             String::new(),
         ],
@@ -73,8 +73,8 @@ fn signed(volts: Option<Measured>) -> String {
     volts.map_or_else(unknown, words::live::signed_volts)
 }
 
-fn loaded_signed(volts: Option<Measured>) -> String {
-    volts.map_or_else(unknown, |volts| words::live::sign(volts.value, 2) + " V")
+fn loaded(volts: Option<Measured>, told: impl Fn(f64) -> String) -> String {
+    volts.map_or_else(unknown, |volts| told(volts.value) + " V")
 }
 
 fn unknown() -> String {

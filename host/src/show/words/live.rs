@@ -12,7 +12,7 @@ pub(crate) use next_step::next_step;
 pub(crate) use notes::{activity_short, kind_short, not_tested, notes, place, zero};
 pub(crate) use numbers::{range, sign, signed_range, signed_volts, volts};
 use runproof_interpret::judgement::{
-    LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
+    LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
 };
 
 pub(crate) const CAUTION: &str = "voltage may be on this run now. What is not shown here may still be \
@@ -30,6 +30,10 @@ pub(crate) fn headline(judgement: &LiveJudgement) -> String {
         Verdict::CannotTell => Severity::CannotTell,
     };
     let decisive = judgement.findings.iter().filter(|one| one.severity == wanted);
+    // What may be live to earth comes first, whatever else is found.
+    let together = |one: &&LiveFinding| one.kind == LiveFindingKind::AllMoveTogether;
+    let first = judgement.findings.iter().filter(together);
+    let decisive = first.chain(decisive.filter(|one| !together(one)));
     let mut told: Vec<String> = decisive.map(finding::short).collect();
     told.dedup();
     if told.is_empty() {
@@ -68,6 +72,8 @@ pub(crate) fn reason(reason: LiveReason) -> &'static str {
         LiveReason::OtherKind => "other kind",
         LiveReason::Nothing => "nothing there",
         LiveReason::CouplesIn => "couples in",
+        LiveReason::Floats => "hangs on nothing",
+        LiveReason::Busy => "never idle",
         LiveReason::Reversed => "reversed",
         LiveReason::Undecided => "undecided",
         LiveReason::BeyondRange => "beyond range",

@@ -4,8 +4,10 @@ use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
 
 pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
     use LiveFindingKind as Kind;
-    let gravest = judgement.findings.first().map(|finding| finding.kind);
-    match gravest {
+    let kinds = judgement.findings.iter().map(|finding| finding.kind);
+    let first = [Kind::Hazard, Kind::AllMoveTogether].into_iter();
+    let mut first = first.filter(|kind| kinds.clone().any(|one| one == *kind));
+    match first.next().or(kinds.clone().next()) {
         Some(Kind::Hazard) => {
             "stop here. With the supply off and locked, have the run traced by whoever is licensed for it, and \
              find where the voltage comes from."

@@ -21,7 +21,7 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let supply = judgement.supply.as_ref().map(|supply| ("supply", supply_told(supply)));
     let pair = judgement.pair.as_ref().map(|pair| ("data pair", pair_told(pair)));
     let between = between(judgement).map(|told| ("between", told));
-    let together = judgement.moves_together_v.map(|moved| {
+    let together = judgement.moves_together_v.filter(|moved| moved.least() > 0.0).map(|moved| {
         let told = format!(
             "all conductors move together by {} alternating against the jig; what they have to earth is \
              another matter.",

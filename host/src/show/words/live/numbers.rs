@@ -11,13 +11,13 @@ fn places(u: f64) -> usize {
     }
 }
 
-/// "26.31 ± 0.12 V".
+/// "26.31 ± 0.12 V", of what has no sign.
 pub(crate) fn volts(volts: Option<Measured>) -> String {
     volts.map_or_else(
         || "not known".into(),
         |Measured { value, u }| {
             let places = places(u);
-            format!("{value:.places$} ± {u:.places$} V")
+            format!("{:.places$} ± {:.places$} V", value.max(0.0), u.max(0.0))
         },
     )
 }

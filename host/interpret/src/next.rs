@@ -1,0 +1,79 @@
+//! The next step of a case: from what is known so far, by a file of steps that a trainer can change.
+//!
+//! [`Steps`] is the file, read and walked once through. [`Known`] is what captures, the telephone and answers give.
+//! [`Known::advice`] is what follows: what is ruled out, and the one next step.
+
+mod advice;
+mod condition;
+mod error;
+mod fact;
+mod from_check;
+mod from_live;
+mod known;
+mod near;
+mod read;
+mod readings;
+mod step;
+mod text;
+mod walk;
+
+pub use advice::{Advice, Evidence, RuledOut};
+pub use error::FactError;
+pub use fact::{Fact, Kind, Value};
+pub use from_check::of_check;
+pub use from_live::of_live;
+pub use known::{Contradiction, Known, Origin, Settled};
+pub use readings::{Reading, Readings, Source};
+pub use step::{Act, Hands, Step, Suspect, Wiring};
+pub use walk::Walked;
+
+use crate::limits::SheetError;
+
+/// Why a text is not a file of steps: the line, the key, the reason.
+pub type StepsError = SheetError;
+
+/// A longer text is refused. The built-in one takes about 20 kB.
+pub const BYTES_MAX: usize = 256 << 10;
+
+/// The file that is used where none is named.
+pub const BUILT_IN: &str = include_str!("next/steps.toml");
+
+/// Facts, suspects and steps, in the order of their file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Steps {
+    /// Its name.
+    pub name: String,
+    /// Its version.
+    pub version: String,
+    /// What it is for.
+    pub about: String,
+    /// The limit sheets whose runs its figures are for.
+    pub sheets: Vec<String>,
+    /// What can be known of a case.
+    pub facts: Vec<Fact>,
+    /// What shows the symptom.
+    pub suspects: Vec<Suspect>,
+    /// What can be done; the first that fits is the next one.
+    pub steps: Vec<Step>,
+    /// What walking through it found.
+    pub walked: Walked,
+}
+
+impl Steps {
+    /// Reads a file of steps from TOML, and walks it through: whatever is answered, it comes to an end.
+    pub fn read(text: &str) -> Result<Self, StepsError> {
+        read::read(text)
+    }
+
+    /// The one that comes with the program.
+    #[must_use]
+    pub fn built_in() -> Self {
+        Self::read(BUILT_IN).expect("a test reads it")
+    }
+
+    /// The fact of this key, by its place.
+    #[must_use]
+    pub fn fact(&self, key: &str) -> Option<usize> {
+        self.facts.iter().position(|fact| fact.key == key)
+    }
+}

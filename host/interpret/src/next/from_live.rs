@@ -1,0 +1,53 @@
+//! What the judgement of a live look tells.
+
+use super::{Reading, Readings, Source};
+use crate::judgement::{Activity, At, LiveFindingKind, LiveJudgement, Measured, PairSign, Verdict};
+
+/// What a live look tells, and at which end it was; none where that is not known.
+#[must_use]
+pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
+    let source = match judgement.at? {
+        At::Adapter => Source::LiveAdapter,
+        At::Plate => Source::LivePlate,
+    };
+    let found =
+        |kinds: &[LiveFindingKind]| judgement.findings.iter().any(|one| kinds.contains(&one.kind));
+    let whole = !found(&[LiveFindingKind::Incomplete]);
+    let yes_no = |is: bool| match (is, whole) {
+        (true, _) => Some(Reading::Word("yes")),
+        (false, true) => Some(Reading::Word("no")),
+        // What was not looked at whole may be there.
+        (false, false) => None,
+    };
+    let traffic = judgement.pair.as_ref().and_then(|pair| match pair.activity {
+        Activity::Busy => Some(Reading::Word("yes")),
+        Activity::Idle => Some(Reading::Word("no")),
+        Activity::Unknown => None,
+    });
+    let readings = vec![
+        ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
+        (
+            "foreign",
+            yes_no(found(&[LiveFindingKind::SecondSource, LiveFindingKind::ForeignVoltage])),
+        ),
+        ("supply-v", supply(judgement)),
+        ("pair-v", pair(judgement)),
+        ("traffic", traffic),
+    ];
+    Some((source, readings))
+}
+
+fn number(measured: Option<Measured>) -> Option<Reading> {
+    measured.map(|Measured { value, u }| Reading::Number { value, u })
+}
+
+fn supply(judgement: &LiveJudgement) -> Option<Reading> {
+    number(judgement.supply.as_ref()?.rms_v)
+}
+
+/// A number only where the judgement decides which way round the pair is, or that it is neither.
+fn pair(judgement: &LiveJudgement) -> Option<Reading> {
+    let pair = judgement.pair.as_ref()?;
+    let is_neither = pair.sign == PairSign::Undecided && pair.verdict == Verdict::Fail;
+    (pair.sign != PairSign::Undecided || is_neither).then(|| number(pair.bias_v))?
+}

@@ -1,0 +1,61 @@
+//! Captures that were given, judged: each as what it was given for.
+
+use std::path::Path;
+
+use runproof_interpret::capture::{Capture, Entry};
+use runproof_interpret::next::{of_check, of_live};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
+use runproof_protocol::Phase;
+
+use crate::arguments::Next;
+use crate::commands::{known, to_earth};
+use crate::error::Error;
+use crate::files;
+use crate::show::next::{Judged, Shown};
+
+/// In the order they were given, checks first.
+pub(super) fn judged(arguments: &Next, sheet: &LimitSheet) -> Result<Vec<Judged>, Error> {
+    let known = known(&arguments.against, sheet)?;
+    let checks = arguments.check.iter().map(|path| check(path, sheet, &known));
+    let lives = arguments.live.iter().map(|live| live_look(live, sheet));
+    checks.chain(lives).collect()
+}
+
+fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
+    let capture = files::read_capture(path)?;
+    let is_check = [Phase::Open, Phase::Plug].iter().any(|phase| has(&capture, *phase));
+    if !is_check && capture.to_earth().is_none() {
+        let is_live = has(&capture, Phase::Live);
+        return Err(Error::NoCheck { path: path.into(), is_live });
+    }
+    to_earth::check_told(&capture, known)?;
+    let judgement = judge(&capture, sheet, known);
+    let (source, readings) = of_check(&judgement);
+    Ok(Judged { file: name(path), source, readings, shown: Shown::Check(Box::new(judgement)) })
+}
+
+fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
+    let capture = files::read_capture(path)?;
+    if !has(&capture, Phase::Live) {
+        let is_check = [Phase::Open, Phase::Plug].iter().any(|phase| has(&capture, *phase));
+        return Err(Error::NoLive { path: path.into(), is_check });
+    }
+    let judgement = judge_live(&capture, sheet, capture.at());
+    let (source, readings) =
+        of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.into() })?;
+    Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })
+}
+
+/// Something of this phase is there.
+fn has(capture: &Capture, phase: Phase) -> bool {
+    capture.entries.iter().any(|entry| match entry {
+        Entry::Reading(reading) => reading.phase == phase,
+        Entry::Rise(rise) => rise.phase == phase,
+        Entry::End(end) => end.phase == phase,
+        _ => false,
+    })
+}
+
+fn name(path: &Path) -> String {
+    path.display().to_string()
+}

@@ -1,0 +1,131 @@
+//! In words, plain enough to be read aloud.
+
+use runproof_interpret::judgement::{Finding, Verdict};
+use runproof_interpret::next::Kind;
+
+use super::{Commands, Shown, Told, command};
+use crate::show::terminal::{broken, paragraph};
+use crate::show::words;
+
+impl Told<'_> {
+    pub(crate) fn words(&self, commands: &Commands) -> String {
+        let step = self.advice.step;
+        let mut lines = vec![];
+        broken(&mut lines, words::next_head(step).into(), 2, &step.text);
+        for (label, text) in self.dangers() {
+            paragraph(&mut lines, label, text);
+        }
+        for caution in words::next_cautions(step) {
+            paragraph(&mut lines, "CAUTION", &caution);
+        }
+        lines.push(String::new());
+        if let Some(wiring) = step.wiring {
+            paragraph(&mut lines, "wiring", words::wiring(wiring));
+        }
+        for one in &self.advice.because {
+            paragraph(&mut lines, "because", &format!("{}.", words::evidence(one)));
+        }
+        for one in &self.advice.left {
+            paragraph(&mut lines, "left", &format!("{}.", one.text));
+        }
+        for (suspects, why) in self.ruled_out() {
+            paragraph(&mut lines, "ruled out", &format!("{}. By {why}.", suspects.join("; ")));
+        }
+        if self.advice.ruled_out.is_empty() {
+            paragraph(&mut lines, "ruled out", "nothing yet.");
+        }
+        for one in &self.known.contradictions {
+            paragraph(&mut lines, "contradiction", &words::contradiction(one));
+        }
+        for one in self.captures {
+            paragraph(&mut lines, "measured", &measured(one));
+        }
+        if let Some(tell) = &step.tell {
+            paragraph(&mut lines, "outcome", tell);
+        }
+        self.commands(&mut lines, commands);
+        paragraph(&mut lines, "source", &step.source);
+        lines.push(String::new());
+        // What comes from a file must not steer the terminal.
+        words::printable(&lines.join("\n"))
+    }
+
+    fn commands(&self, lines: &mut Vec<String>, commands: &Commands) {
+        for (words, at) in commands.run.iter().zip(0..) {
+            command::lines(lines, if at == 0 { "run" } else { "then" }, 17, words);
+        }
+        if let Some(words) = &commands.or_told {
+            command::lines(lines, "or, told", 17, words);
+        }
+        if commands.run.len() == 1 || commands.or_told.is_some() {
+            for fact in self.advice.step.settles.iter().map(|fact| &self.steps.facts[*fact]) {
+                let place = match fact.kind {
+                    Kind::YesNo => "ANSWER",
+                    Kind::Outcome(_) => "WORD",
+                    Kind::Number { .. } => "NUMBER",
+                };
+                let text = format!("{}: {} or unknown.", fact.key, fact.kind.expected());
+                paragraph(lines, place, &text);
+            }
+        }
+    }
+
+    /// What is out of it, those by the same evidence together.
+    fn ruled_out(&self) -> Vec<(Vec<&str>, String)> {
+        let mut all: Vec<(Vec<&str>, String)> = vec![];
+        for one in &self.advice.ruled_out {
+            let why: Vec<String> = one.because.iter().map(words::evidence).collect();
+            let why = why.join("; ");
+            match all.iter_mut().find(|(_, known)| *known == why) {
+                Some((suspects, _)) => suspects.push(&one.suspect.text),
+                None => all.push((vec![&one.suspect.text], why)),
+            }
+        }
+        all
+    }
+
+    /// What a capture says that must not be missed, each once.
+    fn dangers(&self) -> Vec<(&'static str, &'static str)> {
+        let mut all = vec![];
+        for one in self.captures {
+            let told: Vec<_> = match &one.shown {
+                Shown::Live(judgement) => words::live::dangers(judgement)
+                    .into_iter()
+                    .map(|text| ("DANGER", text))
+                    .collect(),
+                Shown::Check(judgement) => judgement.findings.iter().flat_map(of_finding).collect(),
+            };
+            for one in told {
+                if !all.contains(&one) {
+                    all.push(one);
+                }
+            }
+        }
+        all
+    }
+}
+
+/// What a capture came to, and what its own next step is where it does not pass.
+fn measured(one: &super::Judged) -> String {
+    let (verdict, said, next) = match &one.shown {
+        Shown::Live(judgement) => {
+            let said = words::live::headline(judgement);
+            (judgement.verdict, said, words::live::next_step(judgement))
+        }
+        Shown::Check(judgement) => {
+            let said = words::headline(judgement);
+            (judgement.verdict, said, words::next_step(judgement))
+        }
+    };
+    let next = match verdict {
+        Verdict::Pass => String::new(),
+        _ => format!(" Its own next step: {next}"),
+    };
+    let (taken, verdict) = (words::taken(one.source), words::verdict(verdict));
+    format!("{}, {taken}: {verdict}: {said}{next}", one.file)
+}
+
+fn of_finding(finding: &Finding) -> impl Iterator<Item = (&'static str, &'static str)> + use<> {
+    let danger = words::danger(finding).map(|text| ("DANGER", text));
+    danger.into_iter().chain(words::caution(finding).map(|text| ("CAUTION", text)))
+}

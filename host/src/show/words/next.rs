@@ -1,0 +1,96 @@
+//! The words of the next step: heads, cautions, evidence.
+
+use runproof_interpret::next::{
+    Act, Contradiction, Evidence, Fact, Hands, Kind, Origin, Source, Step, Value, Wiring,
+};
+
+/// What stands before its text.
+pub(crate) fn next_head(step: &Step) -> &'static str {
+    match (step.act, step.hands) {
+        (Act::Ask, _) => "ASK:",
+        (Act::Do, Hands::KeepOff) => "STOP:",
+        (Act::Do, _) => "NEXT:",
+        (Act::Conclude, _) => "CONCLUSION:",
+    }
+}
+
+const KEEP_OFF: &str = "clip nothing on and touch nothing. Cable that carries mains, as between indoor \
+    and outdoor units, is no control run; local codes and licensed practice come first.";
+
+const LIVE: &str = "power is on. Measure with a rated meter first, every conductor against every other and \
+    against chassis; more than 30 V AC or 42 V DC anywhere: keep off. Clip on extra-low-voltage terminals \
+    only, and touch no bare metal. Local codes and licensed practice come first.";
+
+const WIRES: &str = "power off at every unit and kept off, 10 minutes or what the units ask for; prove the \
+    wires by a rated meter before you touch them: the jig never proves it. Local codes and licensed \
+    practice come first.";
+
+const PAIR: &str = "exchange the two data conductors alone, power off; never data with common or supply: \
+    that destroys boards.";
+
+/// What goes with the hands, then the step's own.
+pub(crate) fn next_cautions(step: &Step) -> Vec<String> {
+    let with_hands: &[&str] = match step.hands {
+        Hands::None => &[],
+        Hands::Live => &[LIVE],
+        Hands::Wires => &[WIRES],
+        Hands::Pair => &[WIRES, PAIR],
+        Hands::KeepOff => &[KEEP_OFF],
+    };
+    with_hands.iter().map(|text| (*text).to_owned()).chain(step.caution.clone()).collect()
+}
+
+pub(crate) fn wiring(wiring: Wiring) -> &'static str {
+    match wiring {
+        Wiring::AtFault => "at fault.",
+        Wiring::Cleared => "cleared, as far as it was tested.",
+        Wiring::Undecided => "not decided.",
+    }
+}
+
+/// "the supply at the wall plate: 24.3 V (told, not measured)"
+pub(crate) fn evidence(one: &Evidence<'_>) -> String {
+    let value = one.settled.value.map_or("not known".into(), |value| said(one.fact, value));
+    let by = match &one.settled.origin {
+        Origin::Measured(file) => format!("measured, {file}"),
+        Origin::Told => "told, not measured".into(),
+        Origin::Answered => "answered".into(),
+    };
+    format!("{}: {value} ({by})", one.fact.about)
+}
+
+pub(crate) fn contradiction(one: &Contradiction<'_>) -> String {
+    let Contradiction { fact, told, measured, file } = one;
+    format!(
+        "{}: {} was told, {} was measured ({file}). What was measured counts.",
+        fact.about,
+        said(fact, *told),
+        said(fact, *measured)
+    )
+}
+
+fn said(fact: &Fact, value: Value) -> String {
+    let unit = match &fact.kind {
+        Kind::Number { unit, .. } => unit.as_str(),
+        _ => "",
+    };
+    let text = match value {
+        Value::Word(place) => fact.kind.word(place).to_owned(),
+        Value::Number { value, u: 0.0 } => format!("{value} {unit}"),
+        Value::Number { value, u } => format!("{value:.2} ± {u:.2} {unit}"),
+    };
+    match value {
+        Value::Word(_) => text,
+        Value::Number { .. } => text.replace('-', "−"),
+    }
+}
+
+/// Which capture it is.
+pub(crate) fn taken(source: Source) -> &'static str {
+    match source {
+        Source::Check => "a check of the run",
+        Source::ToEarth => "a check to metal",
+        Source::LiveAdapter => "live at the unit",
+        Source::LivePlate => "live at the wall plate",
+    }
+}
