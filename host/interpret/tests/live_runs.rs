@@ -417,3 +417,29 @@ fn a_sheet_without_live_ranges_passes_nothing() {
         assert!(found.findings.iter().all(|one| one.severity != Severity::Fail), "{name}");
     }
 }
+
+/// At the threshold above all: which way round a pair is, and whether it is within what a receiver does not decide, is right
+/// or not told.
+#[test]
+fn the_pair_is_never_told_wrong() {
+    let mut told = 0;
+    for seed in 0..300 {
+        let c = &mut chance::Chance::new(seed ^ 0x1234);
+        let threshold = [-0.2, 0.2][usize::from(c.unit() < 0.5)];
+        let bias_v = threshold + c.within(-0.06, 0.06);
+        let supply = Wave::Sine { rms_v: c.within(20.0, 29.0), hertz: 60.0, turn: c.unit() };
+        let bench = sound(seed, supply, bias_v);
+        let capture = if seed % 2 == 0 { with_zero(&bench) } else { bench.capture() };
+        let pair = judged(&capture).pair.expect("four");
+        let bias_v = bench.truth(1, 2, false).0;
+        let right = match (pair.sign, pair.verdict) {
+            (PairSign::Right, _) => bias_v >= 0.2,
+            (PairSign::Reversed, _) => bias_v <= -0.2,
+            (PairSign::Undecided, Verdict::CannotTell) => true,
+            (PairSign::Undecided, _) => bias_v.abs() < 0.2,
+        };
+        assert!(right, "{seed}: {bias_v}: {pair:?}");
+        told += usize::from(pair.verdict != Verdict::CannotTell);
+    }
+    assert!(told > 100, "{told}");
+}
