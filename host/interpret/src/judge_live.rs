@@ -29,7 +29,7 @@ use crate::limits::{LimitSheet, Severity};
 #[must_use]
 pub fn judge_live(capture: &Capture, sheet: &LimitSheet, at: Option<At>) -> LiveJudgement {
     let seen = Seen::of(capture);
-    let floating = floats::floating(&seen.loaded);
+    let floating = floats::floating(&seen.alone, &seen.loaded);
     let supply = supply::supply(&seen, sheet, &floating);
     let pair = pair::pair(&seen, sheet, &floating);
     let conductors =

@@ -5,9 +5,9 @@ use std::ops::Range;
 use proptest::prelude::*;
 use runproof_interpret::capture::{
     Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
+    LiveZero, Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
 };
-use runproof_interpret::{LimitSheet, RunKnowledge, judge};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
 
 fn four(ohms: Range<f64>) -> impl Strategy<Value = [f64; 4]> {
@@ -16,7 +16,13 @@ fn four(ohms: Range<f64>) -> impl Strategy<Value = [f64; 4]> {
 }
 
 fn phase() -> impl Strategy<Value = Phase> {
-    prop_oneof![Just(Phase::Open), Just(Phase::Plug), Just(Phase::Glance)]
+    prop_oneof![
+        Just(Phase::Open),
+        Just(Phase::Plug),
+        Just(Phase::Glance),
+        Just(Phase::Live),
+        Just(Phase::LiveZero),
+    ]
 }
 
 fn drive() -> impl Strategy<Value = Drive> {
@@ -116,6 +122,26 @@ fn zero() -> impl Strategy<Value = Entry> {
     )
 }
 
+fn live_zero() -> impl Strategy<Value = Entry> {
+    let jig_c = proptest::option::of(-100.0..200.0);
+    let parts = (four(0.5..1.5), four(-0.01..0.01), four(-0.1..0.1));
+    let u = (four(0.0..0.01), four(0.0..0.01), four(0.0..0.01));
+    (parts, u, jig_c, any::<u64>()).prop_map(
+        |((gain, offset_v, common), (u_gain, u_offset_v, u_common), jig_c, taken_unix_s)| {
+            Entry::LiveZero(LiveZero {
+                gain,
+                u_gain,
+                offset_v,
+                u_offset_v,
+                common,
+                u_common,
+                jig_c,
+                taken_unix_s,
+            })
+        },
+    )
+}
+
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}", "\\PC{0,20}");
     let taken = proptest::option::of(any::<u64>());
@@ -140,7 +166,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => to_earth()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => live_zero(), 1 => to_earth()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }
@@ -182,6 +208,7 @@ proptest! {
         }
         if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
             let _ = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
+            let _ = judge_live(&capture, &LimitSheet::service_24vac(), None);
         }
     }
 }
@@ -216,7 +243,7 @@ fn an_error_names_line_key_and_reason() {
     assert_eq!(wrong("N1-N4", "N1-G4"), "line 3: `channel` must be like N1 or N1-N4");
     assert_eq!(
         wrong("pairs", "pear"),
-        "line 3: `step` must be live, live-loaded, self-calibration, pre-scan, pairs or leakage"
+        "line 3: `step` must be live, live-loaded, self-calibration, pre-scan, pairs, leakage or live-zero"
     );
     assert_eq!(
         error(&[HEAD, r#"{"end":"over","phase":"plug"}"#]),

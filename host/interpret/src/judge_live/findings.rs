@@ -3,6 +3,7 @@
 use runproof_protocol::Post;
 
 use super::conductors;
+use super::floats;
 use super::largest::hazards;
 use super::pair;
 use super::seen::Seen;
@@ -292,7 +293,19 @@ impl Held<'_> {
             LiveReason::LimitUnknown => {
                 found.push(finding(Kind::LimitUnknown, Severity::CannotTell));
             }
-            LiveReason::WithinLimits | LiveReason::NotMeasured | LiveReason::Floats => {
+            LiveReason::Floats => {
+                let limit = self.sheet.live.data_alternating.as_ref().map(|range| range.most);
+                let [alone_v, loaded_v] = [&self.seen.alone, &self.seen.loaded]
+                    .map(|window| floats::coupled_v(window, self.floating, conductor.post));
+                if limit.is_some_and(|most| alone_v > most) && loaded_v <= COUPLED * alone_v {
+                    let mut finding = finding(Kind::Hum, Severity::Note);
+                    finding.value = Some(alone_v);
+                    finding.loaded = Some(loaded_v);
+                    finding.unit = Some(LiveUnit::VoltRms);
+                    found.push(finding);
+                }
+            }
+            LiveReason::WithinLimits | LiveReason::NotMeasured => {
                 let limit = self.sheet.live.data_alternating.as_ref().map(|range| range.most);
                 let hums = conductor.alternating_rms_v.zip(limit);
                 let hums = hums.is_some_and(|(alone, most)| alone.value > most);

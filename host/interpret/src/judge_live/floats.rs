@@ -1,42 +1,68 @@
-//! Which posts hang on nothing: under the load such a one stands where the load's star does, at the mean of the others.
+//! Which posts hang on nothing: such a one stands where the jig's own star does, at the mean of the others, and what
+//! couples into it collapses under the load.
 
 use runproof_protocol::Post;
 
-use super::window::Window;
+use super::window::{Window, rms};
 
 /// Nothing is told from less than this between those that do not float. [judgement]
 const SPAN_MIN_V: f64 = 1.0;
-/// A post that floats is so near to the mean of the others: coupling moves it. [judgement]
-const NEAR: f64 = 0.05;
+/// A post that floats is so near to the mean of the others: the load's resistors are of 1 %. [judgement]
+const NEAR: f64 = 0.02;
 const NEAR_V: f64 = 0.05;
+/// Or so near, if it was so many times as far from it without the load: then something couples in. [judgement]
+const MOVED: f64 = 0.1;
+const COLLAPSES: f64 = 4.0;
 
 /// The posts that float, as many as can.
-pub(super) fn floating(loaded: &Window) -> Vec<Post> {
-    if loaded.fits.iter().any(Option::is_none) {
+pub(super) fn floating(alone: &Window, loaded: &Window) -> Vec<Post> {
+    if [alone, loaded].iter().any(|window| window.fits.iter().any(Option::is_none)) {
         return vec![];
     }
     let pairs = Post::PAIRS.map(|(a, b)| vec![a, b]);
     let ones = Post::ALL.map(|post| vec![post]);
-    let each = pairs.into_iter().chain(ones);
-    each.into_iter().find(|posts| all_float(loaded, posts)).unwrap_or_default()
+    let mut each = pairs.into_iter().chain(ones);
+    each.find(|posts| all_float(alone, loaded, posts)).unwrap_or_default()
 }
 
-fn all_float(loaded: &Window, posts: &[Post]) -> bool {
+/// What alternates on a post that floats, beyond what the others make of it, rms.
+pub(super) fn coupled_v(window: &Window, floating: &[Post], post: Post) -> f64 {
+    rms(&from(&window.posts[post.index()], &mean(window, floating))[1..])
+}
+
+fn all_float(alone: &Window, loaded: &Window, posts: &[Post]) -> bool {
     let others: Vec<Post> = Post::ALL.into_iter().filter(|post| !posts.contains(post)).collect();
     let Some(first) = others.first() else { return false };
-    let size =
-        |parts: &[f64]| parts[1..].iter().fold(parts[0].powi(2), |sum, p| sum + p * p / 2.0).sqrt();
-    let mut mean = vec![0.0; loaded.posts[0].len()];
-    for post in &others {
-        let part = &loaded.posts[post.index()];
-        mean.iter_mut().zip(part).for_each(|(mean, part)| *mean += part / others.len() as f64);
-    }
-    let from = |post: &Post, other: &[f64]| {
-        let parts: Vec<f64> =
-            loaded.posts[post.index()].iter().zip(other).map(|(a, b)| a - b).collect();
-        size(&parts)
+    let [before, under] = [alone, loaded].map(|window| mean(window, posts));
+    let apart_v = |a: &[f64], b: &[f64]| size(&from(a, b));
+    let first = &loaded.posts[first.index()];
+    let span_v = others.iter().map(|post| apart_v(&loaded.posts[post.index()], first));
+    let span_v = span_v.fold(0.0, f64::max);
+    let floats = |post: &Post| {
+        let off_v = apart_v(&loaded.posts[post.index()], &under);
+        let was_v = apart_v(&alone.posts[post.index()], &before);
+        off_v <= NEAR * span_v + NEAR_V
+            || off_v <= MOVED * span_v + NEAR_V && was_v >= COLLAPSES * off_v
     };
-    let span_v =
-        others.iter().map(|post| from(post, &loaded.posts[first.index()])).fold(0.0, f64::max);
-    span_v >= SPAN_MIN_V && posts.iter().all(|post| from(post, &mean) <= NEAR * span_v + NEAR_V)
+    span_v >= SPAN_MIN_V && posts.iter().all(floats)
+}
+
+/// Of all posts but these.
+fn mean(window: &Window, but: &[Post]) -> Vec<f64> {
+    let others: Vec<Post> = Post::ALL.into_iter().filter(|post| !but.contains(post)).collect();
+    let mut mean = vec![0.0; window.posts[0].len()];
+    for post in &others {
+        let parts = &window.posts[post.index()];
+        mean.iter_mut().zip(parts).for_each(|(mean, part)| *mean += part / others.len() as f64);
+    }
+    mean
+}
+
+fn from(parts: &[f64], others: &[f64]) -> Vec<f64> {
+    parts.iter().zip(others).map(|(a, b)| a - b).collect()
+}
+
+/// Of all there is, rms.
+fn size(parts: &[f64]) -> f64 {
+    parts[0].hypot(rms(&parts[1..]))
 }

@@ -35,12 +35,12 @@ pub(crate) enum Wave {
         hertz: f64,
         turn: f64,
     },
-    HalfWave {
+    Half {
         peak_v: f64,
         hertz: f64,
         turn: f64,
     },
-    FullWave {
+    Full {
         peak_v: f64,
         hertz: f64,
         turn: f64,
@@ -63,8 +63,8 @@ impl Wave {
         let sine = |hertz: f64, turn: f64| (TAU * (hertz * seconds + turn)).sin();
         match self {
             Self::Sine { rms_v, hertz, turn } => rms_v * 2.0_f64.sqrt() * sine(hertz, turn),
-            Self::HalfWave { peak_v, hertz, turn } => peak_v * sine(hertz, turn).max(0.0),
-            Self::FullWave { peak_v, hertz, turn } => peak_v * sine(hertz, turn).abs(),
+            Self::Half { peak_v, hertz, turn } => peak_v * sine(hertz, turn).max(0.0),
+            Self::Full { peak_v, hertz, turn } => peak_v * sine(hertz, turn).abs(),
             Self::Direct { volts } => volts,
             Self::Traffic { volts, bit_s, frame_s, busy, seed } => {
                 let frame = (seconds / frame_s).floor();
@@ -163,12 +163,20 @@ impl LiveBench {
         each.collect()
     }
 
-    /// Mean and rms of what alternates, between two posts, numbered from 1: the truth, over whole seconds.
+    /// Mean and rms of what alternates, between two posts, numbered from 1: the truth.
     pub(crate) fn truth(&self, i: usize, j: usize, loaded: bool) -> (f64, f64) {
         let shares = self.shares(loaded);
-        const INSTANTS: u32 = 60_000;
+        const INSTANTS: u32 = 24_000;
+        // Whole cycles; of several frequencies, of the first: the others of a test are whole numbers beside it.
+        let first = self.sources.iter().find_map(|one| match one.wave {
+            Wave::Sine { hertz, .. } | Wave::Half { hertz, .. } | Wave::Full { hertz, .. } => {
+                Some(hertz)
+            }
+            _ => None,
+        });
+        let lasts_s = first.map_or(1.0, |hertz| hertz.round() / hertz);
         let at = |n: u32| {
-            let seconds = f64::from(n) / f64::from(INSTANTS);
+            let seconds = lasts_s * f64::from(n) / f64::from(INSTANTS);
             let each = self.sources.iter().zip(&shares);
             each.map(|(one, share)| one.wave.at(seconds) * (share[i - 1] - share[j - 1]))
                 .sum::<f64>()
@@ -351,8 +359,8 @@ impl Pen<'_> {
     /// A pattern of self-calibration, as far as a phase needs it to be whole.
     fn calibrate(&mut self, pattern: u32) {
         let kept = std::mem::replace(&mut self.pattern, pattern);
-        let drives = [if pattern % 2 == 0 { Drive::High } else { Drive::Low }; 4];
-        let volts = if pattern % 2 == 0 { self.bench.supply_v } else { 0.0 };
+        let drives = [if pattern.is_multiple_of(2) { Drive::High } else { Drive::Low }; 4];
+        let volts = if pattern.is_multiple_of(2) { self.bench.supply_v } else { 0.0 };
         for post in 1..=4 {
             for node in [Node::Sense, Node::Drive] {
                 self.read(Step::SelfCalibration, drives, true, (node, (post, 0)), Range::V4, volts);

@@ -1,0 +1,92 @@
+//! What was said of one powered run, held against what is true.
+
+use runproof_interpret::judgement::{
+    Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind,
+};
+
+use crate::draw::{Drawn, Supply};
+
+/// A receiver's threshold: TIA/EIA-485-A.
+const THRESHOLD_V: f64 = 0.2;
+/// Beyond these between two posts a run is a hazard, alternating and steady.
+const HAZARD_RMS_V: f64 = 30.0;
+const HAZARD_DIRECT_V: f64 = 42.0;
+
+/// A number that was told, and the true one.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Told {
+    pub(crate) told: Measured,
+    pub(crate) truth: f64,
+}
+
+impl Told {
+    pub(crate) fn error(self) -> f64 {
+        (self.told.value - self.truth).abs()
+    }
+
+    pub(crate) fn holds(self) -> bool {
+        self.error() <= self.told.u
+    }
+}
+
+/// Of one run.
+#[derive(Clone, Debug)]
+pub(crate) struct Answer {
+    /// The pair's sign is told, and is another.
+    pub(crate) sign_wrong: bool,
+    /// It is not told although the bias lies beyond the threshold by more than twice its uncertainty.
+    pub(crate) sign_missed: bool,
+    /// There is more than a control run may have, and no hazard was told.
+    pub(crate) hazard_missed: bool,
+    /// The other way round: there is less by a tenth.
+    pub(crate) hazard_false: bool,
+    pub(crate) kind_wrong: bool,
+    pub(crate) bias: Option<Told>,
+    pub(crate) supply: Option<Told>,
+    pub(crate) hertz: Option<Told>,
+    pub(crate) is_idle_told: bool,
+}
+
+impl Answer {
+    pub(crate) fn of(judgement: &LiveJudgement, drawn: &Drawn) -> Self {
+        let pair = judgement.pair.as_ref();
+        let sign = pair.map_or(PairSign::Undecided, |pair| pair.sign);
+        let is_idle_told = pair.is_some_and(|pair| pair.activity == Activity::Idle);
+        let bias_v = pair.and_then(|pair| pair.bias_v);
+        let beyond = drawn.bias_v.abs() - THRESHOLD_V;
+        let hazard = judgement.findings.iter().any(|one| one.kind == LiveFindingKind::Hazard);
+        let share = (drawn.most_rms_v / HAZARD_RMS_V).max(drawn.most_direct_v / HAZARD_DIRECT_V);
+        let supply = judgement.supply.as_ref();
+        let kind = supply.map_or(SupplyKind::Unknown, |supply| supply.kind);
+        let told = |told: Option<Measured>, truth| told.map(|told| Told { told, truth });
+        let alternates = matches!(drawn.supply, Supply::Sine | Supply::HalfWave | Supply::FullWave);
+        Self {
+            sign_wrong: match sign {
+                PairSign::Right => drawn.bias_v <= THRESHOLD_V,
+                PairSign::Reversed => drawn.bias_v >= -THRESHOLD_V,
+                PairSign::Undecided => false,
+            },
+            sign_missed: sign == PairSign::Undecided
+                && is_idle_told
+                && bias_v.is_some_and(|bias| beyond > 2.0 * bias.u),
+            hazard_missed: share > 1.0 && !hazard,
+            hazard_false: share < 0.9 && hazard,
+            kind_wrong: kind != kind_of(drawn.supply),
+            bias: told(bias_v, drawn.bias_v).filter(|_| !drawn.is_busy && is_idle_told),
+            supply: told(supply.and_then(|supply| supply.rms_v), drawn.supply_rms_v)
+                .filter(|_| drawn.supply != Supply::None),
+            hertz: told(supply.and_then(|supply| supply.hertz), drawn.hertz).filter(|_| alternates),
+            is_idle_told,
+        }
+    }
+}
+
+fn kind_of(supply: Supply) -> SupplyKind {
+    match supply {
+        Supply::Sine => SupplyKind::AlternatingMains,
+        Supply::HalfWave => SupplyKind::HalfWave,
+        Supply::FullWave => SupplyKind::FullWave,
+        Supply::Direct => SupplyKind::Direct,
+        Supply::None => SupplyKind::None,
+    }
+}

@@ -1,0 +1,224 @@
+//! One powered run, drawn at random: its supply, its pair, what else is on it, and what is true of it.
+
+use std::f64::consts::{PI, SQRT_2};
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg32;
+use runproof_firmware::boards::simulated::Scene;
+
+/// Between the lines, whether it sends or rests.
+const SENDER_OHM: f64 = 60.0;
+
+/// What the supply is, and the words of a scene for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Supply {
+    Sine,
+    HalfWave,
+    FullWave,
+    Direct,
+    None,
+}
+
+/// How the jig was zeroed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Zeroed {
+    Fresh,
+    Stale,
+    Not,
+}
+
+/// A run, and what is true of it.
+#[derive(Clone, Debug)]
+pub(crate) struct Drawn {
+    pub(crate) index: u64,
+    pub(crate) jig_seed: u64,
+    pub(crate) text: String,
+    pub(crate) zeroed: Zeroed,
+    pub(crate) supply: Supply,
+    /// Supply against common: all there is, and its mean.
+    pub(crate) supply_rms_v: f64,
+    pub(crate) supply_direct_v: f64,
+    pub(crate) hertz: f64,
+    /// Data+ against data−, at rest.
+    pub(crate) bias_v: f64,
+    pub(crate) is_busy: bool,
+    pub(crate) hums: bool,
+    /// Between any two posts: alternating rms, and the mean's size.
+    pub(crate) most_rms_v: f64,
+    pub(crate) most_direct_v: f64,
+}
+
+impl Drawn {
+    /// The run of this number: always the same, whatever others are drawn.
+    pub(crate) fn of(seed: u64, index: u64) -> Self {
+        let mut all = Pcg32::seed_from_u64(seed);
+        all.advance(index.wrapping_mul(4));
+        let jig_seed = u64::from(all.random::<u32>());
+        let mut random = Pcg32::seed_from_u64(all.random());
+        let random = &mut random;
+        let mains = if random.random_bool(0.5) { 50.0 } else { 60.0 };
+        let hertz = mains + random.random_range(-0.5..0.5);
+        let supply = match random.random_range(0..100) {
+            0..60 => Supply::Sine,
+            60..66 => Supply::HalfWave,
+            66..72 => Supply::FullWave,
+            72..92 => Supply::Direct,
+            _ => Supply::None,
+        };
+        // One of ten is far beyond what a control run may have.
+        let grave = random.random_bool(0.1);
+        let mut text = run(random);
+        let volts =
+            if grave { random.random_range(30.0..60.0) } else { random.random_range(15.0..30.0) };
+        let harmonics = if supply == Supply::Sine { harmonics(random, volts) } else { [0.0; 2] };
+        let (rms_v, direct_v) = push_supply(&mut text, random, supply, volts, hertz, harmonics);
+        let is_busy = random.random_bool(0.2);
+        let (bias_v, mean_v) = push_pair(&mut text, random, is_busy);
+        let hums = random.random_bool(0.2);
+        if hums {
+            push_hum(&mut text, random, hertz);
+        }
+        if is_busy {
+            push_traffic(&mut text, random);
+        }
+        let zeroed = match random.random_range(0..100) {
+            0..70 => Zeroed::Fresh,
+            70..85 => Zeroed::Stale,
+            _ => Zeroed::Not,
+        };
+        let alternating = (rms_v * rms_v - direct_v * direct_v).max(0.0).sqrt();
+        Self {
+            index,
+            jig_seed,
+            text,
+            zeroed,
+            supply,
+            supply_rms_v: rms_v,
+            supply_direct_v: direct_v,
+            hertz,
+            bias_v,
+            is_busy,
+            hums,
+            most_rms_v: alternating,
+            most_direct_v: most_apart_v([
+                mean_v + bias_v / 2.0,
+                mean_v - bias_v / 2.0,
+                0.0,
+                direct_v,
+            ]),
+        }
+    }
+
+    pub(crate) fn scene(&self) -> Scene {
+        Scene::read(&self.text).unwrap_or_else(|error| panic!("{error}: {}", self.text))
+    }
+}
+
+/// Its length; nothing of it matters to a jig that draws microamperes.
+fn run(random: &mut Pcg32) -> String {
+    let length_m: f64 = random.random_range(1.0..150.0);
+    format!(
+        "about = \"drawn\"\nplug = \"out\"\n\n[run]\nlength_m = {length_m}\nohm_per_km = 20.95\ncopper_c = 25.0\n\
+         arrives_at = [1, 2, 3, 4]\n"
+    )
+}
+
+/// The second and the third, up to a twentieth each.
+fn harmonics(random: &mut Pcg32, volts: f64) -> [f64; 2] {
+    [(); 2].map(|()| volts * random.random_range(0.0..0.05))
+}
+
+/// All there is, rms, and its mean. Of a rectified sine with the peak p the mean is p/π of half waves and 2p/π
+/// of full ones, all of it p/2 and p/√2: textbook, from memory.
+fn push_supply(
+    text: &mut String,
+    random: &mut Pcg32,
+    supply: Supply,
+    volts: f64,
+    hertz: f64,
+    harmonics: [f64; 2],
+) -> (f64, f64) {
+    let ohm: f64 = random.random_range(0.3..3.0);
+    let degrees: f64 = random.random_range(0.0..360.0);
+    let peak = volts * SQRT_2;
+    let shape = match supply {
+        Supply::None => return (0.0, 0.0),
+        Supply::Direct => {
+            let signed = if random.random_bool(0.8) { volts } else { -volts };
+            *text += &source([4, 3], &format!("direct_v = {signed}"), ohm);
+            return (volts, signed);
+        }
+        Supply::Sine => "sine",
+        Supply::HalfWave => "half-wave",
+        Supply::FullWave => "full-wave",
+    };
+    let wave = format!(
+        "volts_rms = {volts}\nhertz = {hertz}\nphase_degrees = {degrees}\nshape = \"{shape}\""
+    );
+    *text += &source([4, 3], &wave, ohm);
+    for (nth, rms_v) in harmonics.iter().enumerate().filter(|(_, volts)| **volts > 0.0) {
+        let degrees: f64 = random.random_range(0.0..360.0);
+        let times = nth + 2;
+        *text += &format!(
+            "[[source.harmonic]]\ntimes = {times}\nvolts_rms = {rms_v}\nphase_degrees = {degrees}\n"
+        );
+    }
+    let [second, third] = harmonics;
+    match supply {
+        Supply::HalfWave => (peak / 2.0, peak / PI),
+        Supply::FullWave => (volts, 2.0 * peak / PI),
+        _ => ((volts * volts + second * second + third * third).sqrt(), 0.0),
+    }
+}
+
+/// A source and a resistor a line, and none, one or two terminators; a third lies around the threshold.
+fn push_pair(text: &mut String, random: &mut Pcg32, is_busy: bool) -> (f64, f64) {
+    let mean_v: f64 = random.random_range(1.5..3.0);
+    let rest_v: f64 = match random.random_range(0..3) {
+        0 => random.random_range(-1.0..1.0),
+        1 => random.random_range(0.17..0.23),
+        _ => random.random_range(-0.23..-0.17),
+    };
+    let ohm: f64 = random.random_range(100.0..1_000.0);
+    let terminator_ohm = [f64::INFINITY, 120.0, 60.0][random.random_range(0..3)];
+    // What is left with terminator and sender across is what was drawn.
+    let siemens = 1.0 / terminator_ohm + if is_busy { 1.0 / SENDER_OHM } else { 0.0 };
+    let part = 1.0 / (1.0 + 2.0 * ohm * siemens);
+    let half_v = rest_v / part / 2.0;
+    for (line, volts) in [(1, mean_v + half_v), (2, mean_v - half_v)] {
+        *text += &source([line, 3], &format!("direct_v = {volts}"), ohm);
+    }
+    if terminator_ohm.is_finite() {
+        *text += &format!("\n[[left_on]]\nbetween = [1, 2]\nohm = {terminator_ohm}\n");
+    }
+    (rest_v, mean_v)
+}
+
+/// Of the steady parts of all four.
+fn most_apart_v(posts_v: [f64; 4]) -> f64 {
+    let most = posts_v.into_iter().fold(f64::MIN, f64::max);
+    most - posts_v.into_iter().fold(f64::MAX, f64::min)
+}
+
+fn push_hum(text: &mut String, random: &mut Pcg32, hertz: f64) {
+    for line in [1, 2] {
+        let pf: f64 = random.random_range(100.0..2_000.0);
+        *text += &format!(
+            "\n[[source]]\nbetween = [{line}, 3]\nvolts_rms = 120.0\nhertz = {hertz}\nthrough = {{ coupled_pf = {pf} }}\n"
+        );
+    }
+}
+
+fn push_traffic(text: &mut String, random: &mut Pcg32) {
+    let seed: u32 = random.random();
+    let baud = [9_600.0, 19_200.0, 38_400.0][random.random_range(0..3)];
+    let idle: u32 = random.random_range(60..600);
+    let traffic = format!(
+        "traffic = {{ volts = 2.5, baud = {baud:?}, packet_bits = 90, idle_bits = {idle}, seed = {seed} }}"
+    );
+    *text += &source([1, 2], &traffic, SENDER_OHM);
+}
+
+fn source(between: [u8; 2], what: &str, ohm: f64) -> String {
+    format!("\n[[source]]\nbetween = {between:?}\n{what}\nthrough = {{ ohm = {ohm:?} }}\n")
+}
