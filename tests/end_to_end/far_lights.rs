@@ -75,8 +75,8 @@ fn what_can_be_lit_is_told() {
 
 #[test]
 fn voltage_after_the_result_is_told_and_changes_no_verdict() {
-    let live = "arrives_at = [1, 2, 3, 4]\n\n[foreign]\nbetween = [4, 3]\nvolts_rms = 24.0\nhertz = 60.0\n\
-                source = { ohm = 1.5 }\nfrom_s = 16.0\n";
+    let live = "arrives_at = [1, 2, 3, 4]\n\n[[source]]\nbetween = [4, 3]\nvolts_rms = 24.0\nhertz = 60.0\n\
+                through = { ohm = 1.5 }\nfrom_s = 16.0\n";
     let ran = check("live", live, Some(TURNED_S), &[]);
     assert_eq!(ran.status, 0, "{}{}", ran.out, ran.err);
     assert!(told(&ran).contains("DANGER: voltage"), "{}", ran.err);

@@ -3,7 +3,7 @@
 use std::fs;
 use std::time::Duration;
 
-use runproof_protocol::{Command, Event, Milliohms, Phase, Signs};
+use runproof_protocol::{Command, Event, Milliohms, Phase, Restart, Signs, VERSION};
 
 use crate::far_end::{
     NOTHING, Then, against, against_speaking, framed, heartbeat, hello, identity, jig, patterns,
@@ -40,6 +40,28 @@ fn a_jig_of_a_newer_version() {
     assert_eq!(ran.status, 4, "{}", ran.err);
     assert!(ran.err.contains("speaks version 2"), "{}", ran.err);
     assert!(ran.err.contains("install the runproof"), "{}", ran.err);
+}
+
+/// It is told before anything is measured.
+#[test]
+fn a_jig_that_started_anew_by_itself() {
+    let mut rest = jig(|| Then::HangUpAfter(vec![]));
+    let answer = move |command| match command {
+        Command::Hello { nonce, .. } => {
+            let restarted = framed(&Event::Restarted(Restart::Hung));
+            Then::Say([hello(VERSION, nonce), restarted].concat())
+        }
+        command => rest(command),
+    };
+    let ran = against(answer, check);
+    assert_eq!(ran.status, 2, "{}", ran.err);
+    let told = ran.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("has started anew by itself since it was switched on: it hung"),
+        "{told}"
+    );
+    let quiet = against(jig(|| Then::HangUpAfter(vec![])), check);
+    assert!(!quiet.err.contains("started anew"), "{}", quiet.err);
 }
 
 #[test]

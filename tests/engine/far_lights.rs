@@ -1,6 +1,6 @@
 //! The lights at the far end: which posts are driven when, what flows through the lights, and what ends that.
 
-use runproof_firmware::boards::simulated::{EndPlug, Foreign, Scene, SimulatedJig, Source};
+use runproof_firmware::boards::simulated::{EndPlug, Scene, SimulatedJig, Source, Through};
 use runproof_protocol::{
     Command, Drive, Event, FarLights, Fault, HazardKind, Lamp, Phase, Post, Stop,
 };
@@ -126,14 +126,8 @@ fn voltage_at_any_instant_ends_the_lights_and_latches() {
     for instant in 0..60 {
         let from_nanos = instant * 29 * MILLISECOND;
         let mut live = turned([1, 2, 3, 4]);
-        live.foreign = Some(Foreign {
-            between: [4, 3],
-            volts_rms: 24.0,
-            hertz: 60.0,
-            direct_v: 0.0,
-            source: Source::Ohm(1.5),
-            from_s: from_nanos as f64 * 1e-9,
-        });
+        let source = Source::alternating([4, 3], 24.0, 60.0, Through::Ohm(1.5));
+        live.source = vec![Source { from_s: from_nanos as f64 * 1e-9, ..source }];
         let mut host = Host::on(live, 1);
         host.send(order(0xFFFF, [1, 2, 3, 4]));
         host.listen(from_nanos.max(1));

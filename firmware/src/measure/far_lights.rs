@@ -13,7 +13,7 @@ use crate::clock::Clock;
 use crate::watch::Watch;
 
 /// Two diodes of a pair stand opposed and take turns: each a hundred times a second, which no eye sees
-/// (judgement), so that both glow while the pattern is lit, however the conductors are turned.
+/// [judgement], so that both glow while the pattern is lit, however the conductors are turned.
 const HALF_MICROS: u64 = 5_000;
 const HALVES: usize = (Lamp::STEP_MICROS / HALF_MICROS) as usize;
 
