@@ -16,6 +16,7 @@ mod links;
 mod maps;
 mod other_end;
 mod peak;
+mod powered;
 mod program;
 mod readme;
 mod scenes;
