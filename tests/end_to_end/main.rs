@@ -17,6 +17,7 @@ mod links;
 mod maps;
 mod other_end;
 mod peak;
+mod powered;
 mod program;
 mod readme;
 mod scenes;
