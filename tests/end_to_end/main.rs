@@ -15,6 +15,7 @@ mod left_running;
 mod limits;
 mod links;
 mod maps;
+mod next;
 mod other_end;
 mod peak;
 mod powered;

@@ -1,9 +1,111 @@
 //! The built-in steps: whatever is answered, in whatever order, it comes to an end.
 
-use runproof_interpret::next::{BUILT_IN, Steps};
+use std::sync::LazyLock;
+
+use proptest::prelude::*;
+use runproof_interpret::next::{BUILT_IN, Fact, Hands, Kind, Known, Source, Steps};
 
 #[test]
 fn every_way_through_the_built_in_steps_ends() {
     let steps = Steps::read(BUILT_IN).unwrap_or_else(|error| panic!("{error}"));
-    println!("{} steps, {:?}", steps.steps.len(), steps.walked);
+    let walked = steps.walked;
+    println!(
+        "{} steps, {} ways, all of which end, after {} steps at most",
+        steps.steps.len(),
+        walked.ways,
+        walked.longest
+    );
+    assert!(walked.ways > 1_000_000 && walked.longest <= steps.steps.len());
+}
+
+/// A file of which the ways can be counted by hand: a is yes: 1; no or unknown: b has 2 words and unknown: 2 × 3.
+#[test]
+fn ways_are_counted() {
+    let text = "name = 'x'\nversion = '1'\nabout = ''\nsheets = []\nsource = 'x'\n\
+        [[fact]]\nkey = 'a'\nabout = 'a'\nkind = 'yes-no'\nquestion = 'a?'\n\
+        [[fact]]\nkey = 'b'\nabout = 'b'\nkind = 'outcome'\nvalues = ['u', 'v']\nquestion = 'b?'\n\
+        [[step]]\nname = 'is-a'\nall = ['a is yes']\nconclude = 'a'\nwiring = 'cleared'\n\
+        [[step]]\nname = 'is-v'\nall = ['b is v']\nconclude = 'v'\nwiring = 'cleared'\n\
+        [[step]]\nname = 'ask-a'\nask = 'a'\n\
+        [[step]]\nname = 'ask-b'\nask = 'b'\n\
+        [[step]]\nname = 'end'\nconclude = 'nothing'\nwiring = 'undecided'\n";
+    let steps = Steps::read(text).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!((steps.walked.ways, steps.walked.longest), (7, 3));
+}
+
+fn answer(fact: &Fact, draw: f64) -> String {
+    let at = |count: usize| (draw * count as f64) as usize;
+    match &fact.kind {
+        Kind::Number { least, most, .. } => {
+            // The ends of what is good, and what lies between.
+            let numbers = [*least, *most, -0.2, 0.2, 0.6, 20.0, 24.0, 30.0];
+            numbers[at(numbers.len())].clamp(*least, *most).to_string()
+        }
+        kind => {
+            let words = kind.words();
+            words.get(at(words.len() + 1)).map_or("unknown".into(), |word| (*word).to_owned())
+        }
+    }
+}
+
+static STEPS: LazyLock<Steps> = LazyLock::new(Steps::built_in);
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(4000))]
+
+    /// Told in any order beforehand, then asked: it ends, and nothing that is known is asked.
+    #[test]
+    fn whatever_is_told_in_whatever_order_it_ends(
+        told in prop::collection::vec((0.0..1.0, 0.0..1.0), 40),
+        often in 0.0..0.6,
+        answers in prop::collection::vec(0.0..1.0, 80),
+    ) {
+        let steps = &*STEPS;
+        let mut known = Known::nothing(steps);
+        let mut asked = vec![];
+        for (fact, (draw, is_told)) in steps.facts.iter().zip(&told) {
+            if fact.question.is_some() && *is_told < often {
+                known.told(&fact.key, &answer(fact, *draw)).expect("an answer");
+                asked.push(fact.key.clone());
+            }
+        }
+        let mut answers = answers.iter().cycle();
+        for count in 0.. {
+            prop_assert!(count <= steps.steps.len(), "it goes on and on");
+            let advice = known.advice();
+            if advice.step.is_end() {
+                break;
+            }
+            let before = asked.len();
+            for fact in advice.step.settles.iter().map(|fact| &steps.facts[*fact]) {
+                if !asked.contains(&fact.key) {
+                    let draw = answers.next().copied().unwrap_or_default();
+                    known.told(&fact.key, &answer(fact, draw)).expect("an answer");
+                    asked.push(fact.key.clone());
+                }
+            }
+            prop_assert!(asked.len() > before, "{} asks what is known", advice.step.name);
+        }
+    }
+}
+
+/// What has hands on wires or terminals says so, whatever its text: the program's caution follows from it.
+#[test]
+fn no_step_touches_without_hands() {
+    let steps = Steps::built_in();
+    for step in &steps.steps {
+        let text = step.text.to_lowercase();
+        let touches = ["lift", "exchange", "tug", "repair", "replace", "lay a", "land every"];
+        if touches.iter().any(|word| text.contains(word)) && step.name != "not-decided" {
+            assert_ne!(step.hands, Hands::None, "{}", step.name);
+        }
+        if text.contains("exchange the") {
+            assert_eq!(step.hands, Hands::Pair, "{}", step.name);
+        }
+        match step.measure {
+            Some(Source::Check | Source::ToEarth) => assert_eq!(step.hands, Hands::Wires),
+            Some(Source::LiveAdapter | Source::LivePlate) => assert_eq!(step.hands, Hands::Live),
+            None => {}
+        }
+    }
 }

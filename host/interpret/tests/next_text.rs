@@ -1,0 +1,237 @@
+//! A file of steps that cannot be used is refused, with the line and the key.
+
+use runproof_interpret::next::{BUILT_IN, Steps};
+
+/// Asks two things, and says what follows.
+const SMALL: &str = "\
+name = 'small'
+version = '1'
+about = 'Tries.'
+sheets = ['service-24vac']
+source = 'common practice, no source'
+
+[[fact]]
+key = 'power'
+about = 'it has power'
+kind = 'yes-no'
+question = 'Has it power?'
+
+[[fact]]
+key = 'volts'
+about = 'volts'
+kind = 'number'
+unit = 'V'
+least = 0
+most = 60
+measured = 'live-plate.supply-v'
+question = 'How many?'
+
+[[fact]]
+key = 'cable'
+about = 'with another cable'
+kind = 'outcome'
+values = ['works', 'fails']
+question = 'Does it work?'
+
+[[suspect]]
+name = 'supply'
+text = 'no supply'
+all = ['volts above 20']
+
+[[step]]
+name = 'restore'
+all = ['power is no']
+do = 'Bring it back.'
+hands = 'wires'
+
+[[step]]
+name = 'proven'
+all = ['cable is works']
+conclude = 'It is the cable.'
+wiring = 'at-fault'
+rules_out = ['supply']
+
+[[step]]
+name = 'ask-power'
+ask = 'power'
+
+[[step]]
+name = 'measure'
+do = 'Measure.'
+measure = 'live-plate'
+settles = ['volts']
+tell = 'It has 20 V.'
+hands = 'live'
+
+[[step]]
+name = 'try'
+any = ['volts below 20', 'volts is unknown']
+do = 'Try another cable.'
+settles = ['cable']
+tell = 'It works or not.'
+hands = 'wires'
+
+[[step]]
+name = 'rest'
+conclude = 'It is something else.'
+wiring = 'undecided'
+";
+
+fn read(text: &str) -> String {
+    Steps::read(text).map_or_else(|error| error.to_string(), |_| "read".into())
+}
+
+fn error(from: &str, to: &str) -> String {
+    assert!(SMALL.contains(from), "{from}");
+    read(&SMALL.replacen(from, to, 1))
+}
+
+#[test]
+fn the_small_one_can_be_used() {
+    assert_eq!(read(SMALL), "read");
+}
+
+#[test]
+fn an_error_names_line_key_and_reason() {
+    let errors = [
+        error("key = 'volts'", "key = 'power'"),
+        error("key = 'volts'", "key = 'the volts'"),
+        error("kind = 'yes-no'", "kind = 'maybe'"),
+        error("unit = 'V'\n", ""),
+        error("most = 60", "most = 0"),
+        error("most = 60", "most = inf"),
+        error("values = ['works', 'fails']\n", ""),
+        error("'works', 'fails'", "'works', 'works'"),
+        error("'works', 'fails'", "'works', 'unknown'"),
+        error("'live-plate.supply-v'", "'live-plate.suply-v'"),
+        error("'live-plate.supply-v'", "'live-plate.hazard'"),
+        error("question = 'Has it power?'\n", ""),
+        error("question = 'Has it power?'", "question = ' '"),
+        error("'power is no'", "'power no'"),
+        error("'power is no'", "'powr is no'"),
+        error("'power is no'", "'power is off'"),
+        error("'power is no'", "'power below 3'"),
+        error("'volts below 20'", "'volts is 20'"),
+        error("'volts below 20'", "'volts below 200'"),
+        error("['supply']", "['suply']"),
+        error("ask = 'power'", "ask = 'powr'"),
+        error("ask = 'power'", "ask = 'power'\nconclude = 'x'"),
+        error("hands = 'wires'\n", ""),
+        error("hands = 'wires'", "hands = 'gloves'"),
+        error("tell = 'It has 20 V.'\n", ""),
+        error("settles = ['volts']\n", ""),
+        error("wiring = 'at-fault'\n", ""),
+        error("wiring = 'at-fault'", "wiring = 'bad'"),
+        error("rules_out = ['supply']", "settles = ['cable']"),
+        error("version = '1'\n", ""),
+        error("[[suspect]]", "[[suspects]]"),
+        error("all = ['volts above 20']\n", ""),
+    ];
+    insta::assert_snapshot!(errors.join("\n"), @r#"
+    line 14: `key`: another fact has this name
+    line 14: `key`: must be small letters, digits and hyphens
+    line 10: `kind`: unknown variant `maybe`, expected one of `yes-no`, `outcome`, `number`
+    line 13: `unit`: is missing here
+    line 19: `most`: must be above `least`
+    line 19: `most`: must be a number
+    line 23: `values`: is missing here
+    line 27: `values`: must be two words or more, each once, of small letters, digits and hyphens; "unknown" is understood
+    line 27: `values`: must be two words or more, each once, of small letters, digits and hyphens; "unknown" is understood
+    line 20: `measured`: no capture tells `live-plate.suply-v`; near to it: live-plate.supply-v, live-adapter.supply-v, live-plate.pair-v; there are check.verdict, check.hazard, to-earth.verdict, live-adapter.hazard, live-adapter.foreign, live-adapter.supply-v, live-adapter.pair-v, live-adapter.traffic, live-plate.hazard, live-plate.foreign, live-plate.supply-v, live-plate.pair-v, live-plate.traffic
+    line 20: `measured`: `live-plate.hazard` is yes, no, and this fact cannot be that
+    line 8: `key`: nobody can give it: it needs `measured`, `question` or both
+    line 11: `question`: must say something
+    line 37: `all`: must be like "FACT is VALUE", "FACT is not VALUE", "FACT is unknown", "FACT below NUMBER" or "FACT above NUMBER"
+    line 37: `all`: there is no fact `powr`; near to it: power
+    line 37: `all`: `power` cannot be `off`: it is yes, no
+    line 37: `all`: `power` has no side of `3`: it is yes, no
+    line 62: `any`: `volts` is a number: say "below" or "above"
+    line 62: `any`: `volts` has no side of `200`: it is a number from 0 to 60, in V
+    line 46: `rules_out`: there is no suspect `suply`; near to it: supply
+    line 50: `ask`: there is no fact `powr`; near to it: power
+    line 49: `name`: needs one of `ask`, `do` and `conclude`
+    line 36: `name`: needs `hands`: "none", "live", "wires", "pair" or "keep-off"
+    line 39: `hands`: unknown variant `gloves`, expected one of `none`, `live`, `wires`, `pair`, `keep-off`
+    line 53: `name`: needs `tell`: how its outcome is told
+    line 55: `measure`: needs `settles`: what is known after it
+    line 42: `name`: needs `wiring`: "at-fault", "cleared" or "undecided"
+    line 45: `wiring`: unknown variant `bad`, expected one of `at-fault`, `cleared`, `undecided`
+    line 46: `settles`: is for a step with `do`
+    `version`: is missing
+    line 30: `suspects`: unknown field `suspects`, expected one of `name`, `version`, `about`, `sheets`, `source`, `fact`, `suspect`, `step`
+    line 31: `name`: needs `all` or `any`: what rules it out
+    "#);
+}
+
+/// What each line says is right, and yet it does not come to an end, or not by all of its steps.
+#[test]
+fn an_error_of_the_whole_names_the_step() {
+    let last =
+        "[[step]]\nname = 'rest'\nconclude = 'It is something else.'\nwiring = 'undecided'\n";
+    let errors = [
+        // It does not end.
+        error(last, ""),
+        error("name = 'rest'", "name = 'rest'\nall = ['power is yes']"),
+        error("conclude = 'It is something else.'\nwiring = 'undecided'", "ask = 'cable'"),
+        // A step that nothing leads to.
+        error("name = 'proven'", "name = 'proven'\nany = ['power is no']"),
+        error("all = ['cable is works']\n", ""),
+        // Asked twice.
+        error("name = 'try'", "name = 'again'\nask = 'power'\n\n[[step]]\nname = 'try'"),
+        error("settles = ['cable']", "settles = ['cable', 'volts']"),
+        error("settles = ['cable']", "settles = ['cable', 'cable']"),
+        // Given for ever.
+        error("question = 'How many?'\n", "").replace("read", "read, as it is measured"),
+        read(
+            &SMALL
+                .replace("question = 'How many?'\n", "")
+                .replace("measure = 'live-plate'", "measure = 'check'"),
+        ),
+        // What nothing depends on.
+        read(&SMALL.replace("'power is no'", "'cable is fails'")),
+        error("name = 'try'", "name = 'proven'"),
+    ];
+    insta::assert_snapshot!(errors.join("\n"), @r#"
+    line 61: `name`: the last step must be an end without conditions: it is what is said when nothing else is left, in whatever order things are told
+    line 69: `name`: the last step must be an end without conditions: it is what is said when nothing else is left, in whatever order things are told
+    line 69: `name`: `cable` is settled twice, in the step `try` as well
+    line 42: `name`: no answers lead to this step: another one always comes first, or its conditions never hold together
+    line 24: `key`: nothing depends on `cable`: no condition has it
+    line 61: `name`: `power` is settled twice, in the step `ask-power` as well
+    line 61: `name`: `volts` is settled twice, in the step `measure` as well
+    line 64: `settles`: `cable` stands here twice
+    read, as it is measured
+    line 55: `settles`: this step would be given for ever: it does not measure `volts`, and that has no `question`
+    line 8: `key`: nothing depends on `power`: no condition has it
+    line 61: `name`: another step has this name
+    "#);
+}
+
+/// A line that is lost never goes unnoticed, unless it is blank, a remark, or only adds.
+#[test]
+fn every_line_counts() {
+    let whole = Steps::read(BUILT_IN).expect("built in");
+    let lines: Vec<&str> = BUILT_IN.lines().collect();
+    for lost in 0..lines.len() {
+        if lines[lost].is_empty() || lines[lost].starts_with('#') {
+            continue;
+        }
+        let rest = [&lines[..lost], &lines[lost + 1..]].concat().join("\n");
+        assert_ne!(Steps::read(&rest).as_ref(), Ok(&whole), "{}", lines[lost]);
+    }
+}
+
+/// One byte lost or changed gives steps that end, or an error that has a reason.
+#[test]
+fn a_damaged_file_is_an_error_or_still_ends() {
+    for at in (0..SMALL.len()).filter(|at| SMALL.is_char_boundary(*at)) {
+        for put in ["", "-", "9", "'", "[", "\n"] {
+            match Steps::read(&format!("{}{put}{}", &SMALL[..at], &SMALL[at + 1..])) {
+                Ok(steps) => assert!(
+                    steps.walked.ways > 0 && steps.steps.last().is_some_and(|last| last.is_end())
+                ),
+                Err(error) => assert!(!error.reason.is_empty(), "{at} {put}"),
+            }
+        }
+    }
+}
