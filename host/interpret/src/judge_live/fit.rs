@@ -3,7 +3,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::{Cholesky, DMatrix, DVector};
 
 use super::look::CONVERSION_S;
 
@@ -23,8 +23,6 @@ pub(crate) struct Fitted {
     pub(crate) coefficients: Vec<f64>,
     /// Of these.
     pub(crate) covariance: DMatrix<f64>,
-    /// Sum of squares that is left, in units of the converter's noise.
-    pub(crate) chi_squared: f64,
     /// Readings less coefficients.
     pub(crate) free: usize,
     /// What is left, rms.
@@ -37,70 +35,124 @@ pub(crate) fn left_by_aperture(hertz: f64) -> f64 {
     if x.abs() < 1e-9 { 1.0 } else { x.sin() / x }
 }
 
-/// The fit of least squares; none where there are too few readings for it.
-pub(crate) fn fit(samples: &[Sample], frequencies: &[f64]) -> Option<Fitted> {
-    let columns = 1 + 2 * frequencies.len();
-    let free = samples.len().checked_sub(columns).filter(|free| *free >= 2)?;
-    let mut normal = DMatrix::<f64>::zeros(columns, columns);
-    let mut right = DVector::<f64>::zeros(columns);
-    let rows = DMatrix::from_row_iterator(
-        samples.len(),
-        columns,
-        samples.iter().flat_map(|sample| row(sample.seconds, frequencies)),
-    );
-    let weights: Vec<f64> = samples.iter().map(|sample| sample.noise_v.powi(-2)).collect();
-    for (n, sample) in samples.iter().enumerate() {
-        for p in 0..columns {
-            let weighted = weights[n] * rows[(n, p)];
-            right[p] += weighted * sample.volts;
-            for q in 0..=p {
-                normal[(p, q)] += weighted * rows[(n, q)];
+/// Constant, and two for each of so many waves at most.
+const COLUMNS_MAX: usize = 17;
+
+/// The equations of least squares for a constant and these waves.
+struct Normal {
+    columns: usize,
+    matrix: [[f64; COLUMNS_MAX]; COLUMNS_MAX],
+    right: [f64; COLUMNS_MAX],
+    /// Weighted sum of the squares of what is to be explained.
+    all: f64,
+}
+
+impl Normal {
+    fn of(samples: &[Sample], frequencies: &[f64], volts: impl Fn(usize) -> f64) -> Self {
+        let columns = 1 + 2 * frequencies.len();
+        let (matrix, right) = ([[0.0; COLUMNS_MAX]; COLUMNS_MAX], [0.0; COLUMNS_MAX]);
+        let mut normal = Self { columns, matrix, right, all: 0.0 };
+        for (n, sample) in samples.iter().enumerate() {
+            let row = row(sample.seconds, frequencies);
+            let (volts, weight) = (volts(n), sample.noise_v.powi(-2));
+            normal.all += weight * volts * volts;
+            for p in 0..columns {
+                let weighted = weight * row[p];
+                normal.right[p] += weighted * volts;
+                for (sum, other) in normal.matrix[p][..=p].iter_mut().zip(&row) {
+                    *sum += weighted * other;
+                }
             }
         }
-    }
-    for p in 0..columns {
-        normal[(p, p)] *= 1.0 + RIDGE;
-        for q in 0..p {
-            normal[(q, p)] = normal[(p, q)];
+        for p in 0..columns {
+            normal.matrix[p][p] *= 1.0 + RIDGE;
         }
+        normal
     }
-    let factors = normal.cholesky()?;
-    let mut coefficients = factors.solve(&right);
-    let mut left = residuals(samples, &rows, &coefficients);
+
+    /// The lower factor of Cholesky; none where the waves are not told from each other.
+    fn factor(&self) -> Option<[[f64; COLUMNS_MAX]; COLUMNS_MAX]> {
+        let mut lower = [[0.0; COLUMNS_MAX]; COLUMNS_MAX];
+        for p in 0..self.columns {
+            for q in 0..=p {
+                let known: f64 = (0..q).map(|n| lower[p][n] * lower[q][n]).sum();
+                let rest = self.matrix[p][q] - known;
+                lower[p][q] = match p == q {
+                    true if rest > 0.0 => rest.sqrt(),
+                    true => return None,
+                    false => rest / lower[q][q],
+                };
+            }
+        }
+        Some(lower)
+    }
+}
+
+/// χ² of the best fit and what is free for it: quicker than the fit, for searches.
+pub(crate) fn least_chi_squared(samples: &[Sample], frequencies: &[f64]) -> Option<(f64, usize)> {
+    let free = free(samples, frequencies)?;
+    let normal = Normal::of(samples, frequencies, |n| samples[n].volts);
+    let lower = normal.factor()?;
+    // What the fit explains is the square of the right side, seen through the factor.
+    let mut seen = [0.0; COLUMNS_MAX];
+    let mut left = normal.all;
+    for p in 0..normal.columns {
+        let known: f64 = (0..p).map(|n| lower[p][n] * seen[n]).sum();
+        seen[p] = (normal.right[p] - known) / lower[p][p];
+        left -= seen[p] * seen[p];
+    }
+    Some((left.max(0.0), free)).filter(|(left, _)| left.is_finite())
+}
+
+fn free(samples: &[Sample], frequencies: &[f64]) -> Option<usize> {
+    let columns = Some(1 + 2 * frequencies.len()).filter(|count| *count <= COLUMNS_MAX)?;
+    samples.len().checked_sub(columns).filter(|free| *free >= 2)
+}
+
+/// The fit of least squares; none where there are too few readings for it.
+pub(crate) fn fit(samples: &[Sample], frequencies: &[f64]) -> Option<Fitted> {
+    let free = free(samples, frequencies)?;
+    let normal = Normal::of(samples, frequencies, |n| samples[n].volts);
+    let columns = normal.columns;
+    let lower = normal.factor()?;
+    let lower = DMatrix::from_fn(columns, columns, |p, q| lower[p][q]);
+    let factors = Cholesky::pack_dirty(lower);
+    let solve = |normal: &Normal| factors.solve(&DVector::from_row_slice(&normal.right[..columns]));
+    let mut coefficients = solve(&normal);
+    let mut left = residuals(samples, frequencies, &coefficients);
     // Once more on what is left: takes the ridge's and the rounding's share back.
-    let again: Vec<f64> = left.iter().zip(&weights).map(|(left, weight)| left * weight).collect();
-    coefficients += factors.solve(&(rows.transpose() * DVector::from_vec(again)));
-    left = residuals(samples, &rows, &coefficients);
-    let chi_squared = left.iter().zip(&weights).map(|(left, weight)| left * left * weight).sum();
+    coefficients += solve(&Normal::of(samples, frequencies, |n| left[n]));
+    left = residuals(samples, frequencies, &coefficients);
+    let weigh = |(left, sample): (&f64, &Sample)| (left / sample.noise_v).powi(2);
+    let chi_squared: f64 = left.iter().zip(samples).map(weigh).sum();
     let scale = f64::max(chi_squared / free as f64, 1.0);
     let left_v = (left.iter().map(|left| left * left).sum::<f64>() / free as f64).sqrt();
     let covariance = factors.inverse() * scale;
-    let fitted = Fitted {
-        coefficients: coefficients.iter().copied().collect(),
-        covariance,
-        chi_squared,
-        free,
-        left_v,
-    };
-    fitted.coefficients.iter().all(|value| value.is_finite()).then_some(fitted)
+    let coefficients: Vec<f64> = coefficients.iter().copied().collect();
+    let known = coefficients.iter().all(|value| value.is_finite());
+    known.then_some(Fitted { coefficients, covariance, free, left_v })
 }
 
 /// Keeps a fit from failing where two waves look alike at the times that were sampled; refined away where not.
 const RIDGE: f64 = 1e-9;
 
-fn row(seconds: f64, frequencies: &[f64]) -> Vec<f64> {
-    let mut row = vec![1.0];
-    for hertz in frequencies {
+fn row(seconds: f64, frequencies: &[f64]) -> [f64; COLUMNS_MAX] {
+    let mut row = [0.0; COLUMNS_MAX];
+    row[0] = 1.0;
+    for (n, hertz) in frequencies.iter().enumerate() {
         let (sine, cosine) = (TAU * hertz * seconds).sin_cos();
         let left = left_by_aperture(*hertz);
-        row.extend([left * cosine, left * sine]);
+        (row[1 + 2 * n], row[2 + 2 * n]) = (left * cosine, left * sine);
     }
     row
 }
 
-fn residuals(samples: &[Sample], rows: &DMatrix<f64>, coefficients: &DVector<f64>) -> Vec<f64> {
-    let explained = rows * coefficients;
-    samples.iter().zip(explained.iter()).map(|(sample, found)| sample.volts - found).collect()
+fn residuals(samples: &[Sample], frequencies: &[f64], coefficients: &DVector<f64>) -> Vec<f64> {
+    let each = samples.iter().map(|sample| {
+        let row = row(sample.seconds, frequencies);
+        sample.volts - row.iter().zip(coefficients.iter()).map(|(a, b)| a * b).sum::<f64>()
+    });
+    each.collect()
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Which waves are on the run: the mains' frequency and its harmonics, and a second source's.
 
-use super::fit::{Fitted, Sample, fit};
+use super::fit::{Fitted, Sample, fit, least_chi_squared};
 
 /// Where the mains can be. [judgement]
 const LEAST_HERTZ: f64 = 45.0;
@@ -17,6 +17,8 @@ const SEARCHED: [u8; 4] = [1, 2, 3, 4];
 const KEPT: [u8; 6] = [1, 2, 3, 4, 6, 8];
 /// A wave is there from so many of its standard deviations on. [judgement]
 const SIGNIFICANT: f64 = 5.0;
+/// And is only looked for where the first one leaves so much more than noise. [judgement]
+const MUCH: f64 = 50.0;
 /// A second source has to explain so much of what the first one leaves. [judgement]
 const SECOND_LEAVES: f64 = 0.25;
 
@@ -72,6 +74,10 @@ impl Waves {
     fn look_for_second(&mut self, channels: &[Vec<Sample>]) {
         let Some(first) = self.hertz else { return };
         let alone = chi_squareds(channels, &self.frequencies());
+        let much = |(chi_squared, free): (f64, usize)| chi_squared > MUCH * free as f64;
+        if !alone.iter().flatten().any(|one| much(*one)) {
+            return;
+        }
         let with = |hertz: f64| {
             let mut frequencies = self.frequencies();
             frequencies.push(hertz);
@@ -81,9 +87,7 @@ impl Waves {
         let Some(second) = best(at, LEAST_HERTZ, MOST_HERTZ, Some(first)) else { return };
         let both = chi_squareds(channels, &with(second));
         let explains = alone.iter().zip(&both).any(|(alone, both)| match (alone, both) {
-            (Some((alone, free)), Some((both, _))) => {
-                *alone > 50.0 * *free as f64 && *both < SECOND_LEAVES * alone
-            }
+            (Some(one), Some((both, _))) => much(*one) && *both < SECOND_LEAVES * one.0,
             _ => false,
         });
         self.second_hertz = explains.then_some(second);
@@ -133,8 +137,7 @@ fn multiples(hertz: f64, harmonics: &[u8]) -> Vec<f64> {
 
 /// χ² and what is free for it, by channel.
 fn chi_squareds(channels: &[Vec<Sample>], frequencies: &[f64]) -> Vec<Option<(f64, usize)>> {
-    let each = channels.iter().map(|samples| fit(samples, frequencies));
-    each.map(|found| found.map(|found| (found.chi_squared, found.free))).collect()
+    channels.iter().map(|samples| least_chi_squared(samples, frequencies)).collect()
 }
 
 /// How badly these frequencies explain the channels, each by its own noise, traffic and all: −2 ln of the likelihood
