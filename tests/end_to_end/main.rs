@@ -14,6 +14,7 @@ mod keeping;
 mod left_running;
 mod limits;
 mod links;
+mod live;
 mod maps;
 mod next;
 mod other_end;

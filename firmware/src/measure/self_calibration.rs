@@ -2,7 +2,7 @@
 //!
 //! All posts driven alike: no current flows, so N and G of a post are at one voltage. It also shows that the
 //! watch sees every post. With nothing on the clips, the live dividers read posts that are driven, as they read
-//! a live run, beside the sense nodes' own difference.
+//! a live run, beside the drive nodes' own difference: next to nothing flows between these and the posts.
 
 use core::convert::Infallible;
 
@@ -82,7 +82,7 @@ fn of_dividers(n: usize) -> (Step, [Drive; 4], [Slot; 8]) {
         (3, (i, Some(j))) => Drive::high_and_low(j, i),
         _ => alike(drive),
     };
-    let sense = (look.0, Range::V4);
-    let slot = Slot::default().and(Converter::Sense, sense).and(Converter::Live, look);
+    let truth = (look.0, Range::V4);
+    let slot = Slot::default().and(Converter::Drive, truth).and(Converter::Live, look);
     (Step::LiveZero, drives, [slot; 8])
 }

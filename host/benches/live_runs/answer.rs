@@ -4,7 +4,7 @@ use runproof_interpret::judgement::{
     Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind,
 };
 
-use crate::draw::{Drawn, Supply};
+use crate::draw::{Drawn, Supply, Zeroed};
 
 /// A receiver's threshold: TIA/EIA-485-A.
 const THRESHOLD_V: f64 = 0.2;
@@ -34,7 +34,7 @@ impl Told {
 pub(crate) struct Answer {
     /// The pair's sign is told, and is another.
     pub(crate) sign_wrong: bool,
-    /// It is not told although the bias lies beyond the threshold by more than twice its uncertainty.
+    /// It is not told although the bias lies beyond the threshold by more than what may be left open.
     pub(crate) sign_missed: bool,
     /// There is more than a control run may have, and no hazard was told.
     pub(crate) hazard_missed: bool,
@@ -68,7 +68,7 @@ impl Answer {
             },
             sign_missed: sign == PairSign::Undecided
                 && is_idle_told
-                && bias_v.is_some_and(|bias| beyond > 2.0 * bias.u),
+                && bias_v.is_some_and(|bias| beyond > band_v(drawn.zeroed, bias.u) + bias.u),
             hazard_missed: share > 1.0 && !hazard,
             hazard_false: share < 0.9 && hazard,
             kind_wrong: kind != kind_of(drawn.supply),
@@ -79,6 +79,11 @@ impl Answer {
             is_idle_told,
         }
     }
+}
+
+/// Within this of the threshold nothing has to be told: 15 mV with a fresh zero, 20 more without.
+fn band_v(zeroed: Zeroed, u_v: f64) -> f64 {
+    (2.0 * u_v).max(0.015) + if zeroed == Zeroed::Fresh { 0.0 } else { 0.020 }
 }
 
 fn kind_of(supply: Supply) -> SupplyKind {

@@ -14,7 +14,10 @@ pub(crate) fn print(seed: u64, held: &Held) {
         println!("| {name} | {} | {} |", share.are, share.of);
     };
     count("the pair's sign told wrong", |answer| answer.sign_wrong);
-    count("not told, and beyond the threshold by more than 2 U", |answer| answer.sign_missed);
+    count(
+        "not told, and beyond the threshold by more than 15 mV and U, 20 mV more without a fresh zero",
+        |answer| answer.sign_missed,
+    );
     count("more than 30 V rms or 42 V steady, and no hazard told", |answer| answer.hazard_missed);
     count("a hazard told, and a tenth less than that", |answer| answer.hazard_false);
     count("another kind of supply told", |answer| answer.kind_wrong);

@@ -17,13 +17,13 @@ pub enum NoLiveZero {
     #[error("the live-zero phase is not whole")]
     NotWhole,
     /// The posts do not stand where they were driven, by so many volts: something is clipped on.
-    #[error("something is clipped on: posts are {off_v} V from where they were driven")]
+    #[error("something is clipped on: posts are {off_v:.3} V from where they were driven")]
     ClippedOn {
         /// How far from it.
         off_v: f64,
     },
     /// There is a voltage that the jig did not put there, so large, at the posts.
-    #[error("there is a voltage on the clips, {volts} V")]
+    #[error("there is a voltage on the clips, {volts:.2} V")]
     Voltage {
         /// How large: standard deviation, or the most that was read before anything was driven.
         volts: f64,
@@ -38,6 +38,9 @@ pub enum NoLiveZero {
 
 /// Nothing clipped on, two posts driven apart differ by nearly the supply: 3.3 V less what 9 MΩ take. [judgement]
 const APART_V: std::ops::RangeInclusive<f64> = 3.1..=3.5;
+/// Driven apart they give way by 0.27 %, as the pulls' star takes 16 µA through pin and protection; more than this,
+/// and something of less than half a megohm is clipped on. [judgement]
+const GIVES_WAY: f64 = 4e-3;
 /// Driven alike, they are alike: offset of the converter, and no current. [judgement]
 const ALIKE_V: f64 = 2e-3;
 /// Before anything is driven nothing is there: offset and noise are 40 mV at the posts. [judgement]
@@ -89,10 +92,10 @@ impl LiveZero {
             Some([a?, b?, c?, d?])
         };
         let live = read(Node::Live).ok_or(NoLiveZero::NotWhole)?;
-        let sense = read(Node::Sense).ok_or(NoLiveZero::NotWhole)?;
-        let load = 1.0 + 2.0 * capture.head.jig.sense_ohm / across_ohm(Range::V4);
+        let driven = read(Node::Drive).ok_or(NoLiveZero::NotWhole)?;
+        let at_posts = of_drive_nodes(capture, (i, j));
         let [alike_high, alike_low, forward, backward] =
-            sense.each_ref().map(|mean| mean.volts * load);
+            driven.each_ref().map(|mean| mean.volts * at_posts);
         let off_v = [
             alike_high.abs() - ALIKE_V,
             alike_low.abs() - ALIKE_V,
@@ -107,7 +110,7 @@ impl LiveZero {
         }
         let ratio = look::ratio(capture);
         for (mean, range) in
-            live.iter().map(|m| (m, range)).chain(sense.iter().map(|m| (m, Range::V4)))
+            live.iter().map(|m| (m, range)).chain(driven.iter().map(|m| (m, Range::V4)))
         {
             if !(mean.scatter_v <= SCATTER * look::noise_v(range)) {
                 let at_posts = if range == Range::V4 { 1.0 } else { ratio };
@@ -115,10 +118,15 @@ impl LiveZero {
             }
         }
         let apart_v = forward - backward;
+        let under_v = (driven[2].volts - driven[3].volts) / 2.0;
+        let gives_way = 1.0 - under_v / alone_v(capture, (i, j)).ok_or(NoLiveZero::NotWhole)?;
+        if !(gives_way <= GIVES_WAY) {
+            return Err(NoLiveZero::ClippedOn { off_v: gives_way * under_v });
+        }
         self.gain[look] = (live[2].volts - live[3].volts) * ratio / apart_v;
         let of_live = live[2].u_v.hypot(live[3].u_v) * ratio;
-        let of_sense = sense[2].u_v.hypot(sense[3].u_v) * load;
-        self.u_gain[look] = of_live.hypot(of_sense) / apart_v;
+        let of_drive = driven[2].u_v.hypot(driven[3].u_v) * at_posts;
+        self.u_gain[look] = of_live.hypot(of_drive) / apart_v;
         self.offset_v[look] = f64::midpoint(live[0].volts, live[1].volts);
         let alike_u_v = live[0].u_v.hypot(live[1].u_v);
         self.u_offset_v[look] = alike_u_v / 2.0;
@@ -138,6 +146,34 @@ impl LiveZero {
                 && self.offset_v[look].abs() <= OFFSET_STEPS * look::step_v(range)
         })
     }
+}
+
+/// From the drive converter's input to G: its data line's resistor.
+const TO_CONVERTER_OHM: f64 = 1_000.0;
+
+/// What the difference of two posts is of that of their drive nodes: these are loaded by the converter, and across
+/// each series resistor flows what the pulls' star and the divider take, 6 mV of 1.65 V.
+fn of_drive_nodes(capture: &Capture, (i, j): (Post, Post)) -> f64 {
+    let jig = &capture.head.jig;
+    let series_ohm = f64::midpoint(jig.series_ohm[i.index()], jig.series_ohm[j.index()]);
+    let taken = 1.0 / (jig.pull_ohm + jig.sense_ohm) + 1.0 / jig.divider_ohm;
+    (1.0 + 2.0 * TO_CONVERTER_OHM / across_ohm(Range::V4)) / (1.0 + series_ohm * taken)
+}
+
+/// By how much the two drive nodes move from low to high with no current, mean of both: their converter's own reading.
+fn alone_v(capture: &Capture, (i, j): (Post, Post)) -> Option<f64> {
+    let mean = |post: Post, drive: Drive| {
+        let volts = capture.readings(Phase::LiveZero).filter(|one| {
+            one.step == Step::SelfCalibration
+                && one.drives == [drive; 4]
+                && (one.channel.node, one.channel.post, one.channel.against)
+                    == (Node::Drive, post, None)
+        });
+        let volts: Vec<f64> = volts.map(|one| one.volts).collect();
+        (!volts.is_empty()).then(|| volts.iter().sum::<f64>() / volts.len() as f64)
+    };
+    let moved = |post| Some(mean(post, Drive::High)? - mean(post, Drive::Low)?);
+    Some(f64::midpoint(moved(i)?, moved(j)?))
 }
 
 struct Mean {

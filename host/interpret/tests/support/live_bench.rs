@@ -17,6 +17,9 @@ const MID_V: f64 = 1.65;
 const SLOT_US: u64 = 1590;
 const CONVERSION_S: f64 = 1.0 / 860.0;
 const SENSE_OHM: f64 = 3197.279;
+/// From a pin to G, and from there to the post.
+const PIN_OHM: f64 = 280.0;
+const SERIES_OHM: f64 = 346.0;
 /// Seconds since 1970 at which every capture is taken.
 pub(crate) const NOW: u64 = 1_790_000_000;
 
@@ -232,7 +235,7 @@ pub(crate) fn head() -> Head {
         serial: String::new(),
         board: "test bench".into(),
         firmware: String::new(),
-        series_ohm: [346.0; 4],
+        series_ohm: [SERIES_OHM; 4],
         series_tolerance: 0.015,
         sense_ohm: SENSE_OHM,
         pull_ohm: 100_000.0,
@@ -334,7 +337,10 @@ impl Pen<'_> {
                             Drive::Low => -MID_V,
                             Drive::Off => continue,
                         };
-                        network.source(k + 1, volts, 600.0);
+                        network.source(k + 1, volts, PIN_OHM + SERIES_OHM);
+                    }
+                    for post in 1..=4 {
+                        network.resistor(post, STAR, 100e3 + SENSE_OHM);
                     }
                     let seconds = self.now_us as f64 * 1e-6;
                     for source in &self.bench.sources {
@@ -345,9 +351,18 @@ impl Pen<'_> {
                     let posts_v = network.solve();
                     let foot = |k: usize| self.bench.foot_v(k, posts_v[k]);
                     let live = (foot(i) - foot(j)) * self.bench.left(range);
-                    let sense = (posts_v[i] - posts_v[j]) / (1.0 + 2.0 * SENSE_OHM / 15e6);
+                    let drive_v = |k: usize| {
+                        let pin_v = match drives[k - 1] {
+                            Drive::High => self.bench.supply_v - MID_V,
+                            Drive::Low => -MID_V,
+                            Drive::Off => posts_v[k],
+                        };
+                        let part = SERIES_OHM / (SERIES_OHM + PIN_OHM);
+                        posts_v[k] + (pin_v - posts_v[k]) * part
+                    };
+                    let driven = (drive_v(i) - drive_v(j)) / (1.0 + 2.0 * 1_000.0 / 15e6);
                     let step = Step::LiveZero;
-                    self.read(step, drives, true, (Node::Sense, (i, j)), Range::V4, sense);
+                    self.read(step, drives, true, (Node::Drive, (i, j)), Range::V4, driven);
                     self.now_us -= SLOT_US;
                     self.read(step, drives, true, (Node::Live, (i, j)), range, live);
                 }

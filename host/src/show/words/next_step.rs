@@ -33,8 +33,9 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
     }
     match first.kind {
         FindingKind::Hazard => {
-            "keep off; find and switch off the source, prove the run dead with a rated meter, lift \
-             both ends, then measure again, with --rearm: the jig has latched the hazard."
+            "keep off; find and switch off the source (`runproof live --rearm` reads what it is), prove the \
+             run dead with a rated meter, lift both ends, then measure again: the jig has latched the hazard, \
+             and --rearm clears it."
         }
         FindingKind::Short => {
             "re-clip, so that no bare ends touch, and measure again; if it stays, look at both ends, \

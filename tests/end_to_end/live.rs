@@ -1,0 +1,167 @@
+//! A powered run: what is said of every built-in one, kept, judged again, watched, and read at both ends.
+
+use std::path::Path;
+
+use runproof_firmware::boards::simulated::LIVE;
+use serde_json::Value;
+
+use crate::program::{Ran, folder, runproof, runproof_keeping};
+
+/// The verdict, and findings that must be among those told; of a pass none that is more than a note.
+const EXPECTED: [(&str, &str, &[&str]); 22] = [
+    ("live-good", "pass", &[]),
+    ("live-50hz", "pass", &[]),
+    ("live-traffic", "pass", &[]),
+    ("live-reversed", "fail", &["reversed-pair"]),
+    ("live-no-supply", "fail", &["no-supply"]),
+    ("live-low-supply", "fail", &["low-supply"]),
+    ("live-no-bias", "fail", &["pair-not-biased"]),
+    ("live-pair-shorted", "fail", &["pair-loaded"]),
+    ("live-four-terminators", "fail", &["pair-loaded"]),
+    ("live-hum", "fail", &["pair-not-biased"]),
+    ("live-ghost", "fail", &["no-supply"]),
+    ("live-common-missing", "fail", &["common-missing"]),
+    ("live-half-wave", "fail", &["other-supply"]),
+    ("live-full-wave", "fail", &["other-supply"]),
+    ("live-dc12", "fail", &["other-supply"]),
+    ("live-second-phase", "fail", &["hazard", "second-source"]),
+    ("live-second-frequency", "fail", &["second-source"]),
+    ("live-to-earth", "fail", &["all-move-together"]),
+    ("live-to-earth-grounded", "fail", &["all-move-together"]),
+    ("live-over-voltage", "fail", &["hazard", "high-supply"]),
+    ("live-mains-on-data", "fail", &["hazard"]),
+    ("live-industrial-mains", "fail", &["hazard"]),
+];
+
+fn live(scene: &str, arguments: &[&str]) -> Ran {
+    runproof(&[&["live", "--simulate", scene], arguments].concat())
+}
+
+fn kinds(result: &Value) -> Vec<&str> {
+    let findings = result["findings"].as_array().expect("a list");
+    findings.iter().map(|one| one["kind"].as_str().expect("text")).collect()
+}
+
+#[test]
+fn every_powered_scene_has_its_line() {
+    let mut lines = EXPECTED.map(|(name, ..)| name);
+    let mut scenes: Vec<&str> = LIVE.iter().map(|(name, _)| *name).collect();
+    lines.sort_unstable();
+    scenes.sort_unstable();
+    assert_eq!(lines.to_vec(), scenes);
+}
+
+#[test]
+fn every_powered_scene_is_told_and_told_again_from_its_capture() {
+    let folder = folder("live captures");
+    for (name, verdict, told) in EXPECTED {
+        for seed in ["1", "2", "3"] {
+            let file = folder.join(format!("{name}-{seed}.jsonl"));
+            let path = file.to_str().expect("UTF-8");
+            let ran = live(name, &["--seed", seed, "--at", "plate", "--save", path, "--json"]);
+            let result = ran.json();
+            assert_eq!(result["verdict"], verdict, "{name} of {seed}: {}", ran.out);
+            assert_eq!(ran.status, i32::from(verdict == "fail"), "{name} of {seed}");
+            let kinds = kinds(&result);
+            assert!(told.iter().all(|kind| kinds.contains(kind)), "{name} of {seed}: {kinds:?}");
+            let grave = |one: &Value| one["severity"] != "note";
+            let graver = result["findings"].as_array().is_some_and(|all| all.iter().any(grave));
+            assert_eq!(verdict != "pass", graver, "{name} of {seed}: {kinds:?}");
+            let again = runproof(&["judge", path, "--json"]);
+            assert_eq!((again.out, again.status), (ran.out, ran.status), "{name} of {seed}");
+        }
+    }
+}
+
+/// No screen claims that a run is without danger.
+#[test]
+fn nothing_is_called_safe_and_nothing_dead() {
+    for (name, ..) in EXPECTED {
+        let ran = live(name, &[]);
+        assert!(ran.out.contains("never the device that proves a run dead"), "{name}");
+        let claims = ran.out.replace("never the device that proves a run dead", "");
+        let claims = claims.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+        let claims = claims.replace("this jig is never the device that proves a run dead", "");
+        for word in ["safe", "harmless", "no danger", " is dead", "proved dead", "without voltage"]
+        {
+            assert!(!claims.contains(word), "{name}: {word} in {claims}");
+        }
+        let longest = ran.out.lines().map(|line| line.chars().count()).max();
+        assert!(longest <= Some(80), "{name}: {longest:?}\n{}", ran.out);
+    }
+}
+
+#[test]
+fn a_zero_reads_the_voltmeter_when_the_key_is_taken_out() {
+    let data = folder("live zero");
+    let narrow = |data: &Path| {
+        let ran = runproof_keeping(data, &["live", "--simulate", "live-good", "--json"]);
+        let result = ran.json();
+        let u = result["pair"]["bias_v"]["u"].as_f64().expect("a number");
+        (result["zero"]["status"].as_str().expect("text").to_owned(), u)
+    };
+    let (status, without_v) = narrow(&data);
+    assert_eq!(status, "none");
+    let taken = runproof_keeping(&data, &["zero", "--simulate", "tail-on-clips"]);
+    assert_eq!(taken.status, 0, "{}", taken.err);
+    assert!(taken.out.contains("voltmeter      read as well"), "{}", taken.out);
+    let (status, with_v) = narrow(&data);
+    assert_eq!(status, "fresh");
+    assert!(with_v < without_v && with_v < 0.015, "{with_v} V after {without_v} V");
+    let none =
+        runproof_keeping(&data, &["live", "--simulate", "live-good", "--zero", "none", "--json"]);
+    assert_eq!(none.json()["zero"]["status"], "none");
+    // With nobody there to take the key out, the plug alone is read.
+    let alone =
+        runproof_keeping(&folder("plug alone"), &["zero", "--simulate", "tail-on-clips", "--yes"]);
+    assert!(alone.out.contains("voltmeter      not zeroed"), "{}", alone.out);
+}
+
+#[test]
+fn a_watch_tells_the_least_and_the_most() {
+    let ran = live("live-traffic", &["--watch", "--for", "2s"]);
+    let readings = ran.out.lines().take_while(|line| !line.is_empty()).count();
+    assert!((4..8).contains(&readings), "{readings} readings in 2 s:\n{}", ran.out);
+    assert!(ran.out.contains(&format!("{readings} readings; supply 2")), "{}", ran.out);
+    let lines = live("live-traffic", &["--watch", "--for", "2s", "--json"]).out;
+    let (each, whole) = lines.split_at(lines.find("\n{\n").expect("a result at the end") + 1);
+    assert_eq!(each.lines().count(), readings);
+    for line in each.lines() {
+        assert!(serde_json::from_str::<Value>(line).is_ok(), "{line}");
+    }
+    assert!(serde_json::from_str::<Value>(whole).is_ok());
+}
+
+#[test]
+fn two_ends_are_laid_side_by_side() {
+    let folder = folder("live ends");
+    let at_adapter = folder.join("adapter.jsonl");
+    let adapter = at_adapter.to_str().expect("UTF-8");
+    assert_eq!(live("live-good", &["--at", "adapter", "--save", adapter]).status, 0);
+    let plate = live("live-low-supply", &["--at", "plate", "--against", adapter, "--json"]).json();
+    let lost = &plate["other_end"];
+    assert_eq!(lost["places"], serde_json::json!(["adapter", "plate"]));
+    let [from, to] = [0, 1].map(|n| lost["supply_v"][n]["value"].as_f64().expect("a number"));
+    let lost_v = lost["supply_lost_v"]["value"].as_f64().expect("a number");
+    assert!((from - to - lost_v).abs() < 1e-9 && lost_v > 1.0, "{lost}");
+    let told = live("live-low-supply", &["--at", "plate", "--against", adapter]).out;
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("at the adapter,") && told.contains("are lost between."), "{told}");
+}
+
+#[test]
+fn what_is_no_live_reading_is_refused() {
+    let folder = folder("live refused");
+    let check = folder.join("check.jsonl");
+    let check = check.to_str().expect("UTF-8");
+    runproof(&["check", "--simulate", "good-run", "--yes", "--save", check]);
+    let against = live("live-good", &["--against", check]);
+    assert_eq!(against.status, 5);
+    assert!(against.err.contains("holds no reading of a live run"), "{}", against.err);
+    let zero = live("live-good", &["--zero", check]);
+    assert_eq!(zero.status, 5, "{}", zero.err);
+    assert!(zero.err.contains("no zero of the jig's voltmeter"), "{}", zero.err);
+    // Nothing that was saved is overwritten.
+    let again = live("live-good", &["--save", check]);
+    assert_eq!(again.status, 6, "{}", again.err);
+}
