@@ -6,6 +6,8 @@ mod alone;
 mod far_lights;
 #[path = "support/host.rs"]
 mod host;
+#[path = "engine/live.rs"]
+mod live;
 
 use host::{Host, ends, order};
 use runproof_firmware::boards::simulated::{
@@ -80,6 +82,8 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
         (Phase::Open, 86, 1_450..1_700),
         (Phase::Plug, 50, 640..740),
         (Phase::Glance, 10, 180..220),
+        (Phase::Live, 12, 320..350),
+        (Phase::LiveZero, 84, 1_300..1_550),
     ] {
         let mut host = Host::on(ready_for(phase), 1);
         let nanos = host.measure(phase);

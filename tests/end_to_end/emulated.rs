@@ -97,6 +97,35 @@ fn a_hazard_stays_latched_between_two_checks() {
     assert_eq!(third["findings"][0]["kind"], "hazard");
 }
 
+/// The image reads powered runs as the simulated board does: the same verdict and findings, and numbers that agree within
+/// what is stated of them.
+#[test]
+fn a_powered_run_is_read_by_the_image_as_in_memory() {
+    for name in ["live-good", "live-reversed", "live-mains-on-data"] {
+        let scene = scene(&format!("live/{name}"));
+        let jig = EmulatedJig::on(&scene, 1);
+        let emulated = runproof(&["live", "--port", &jig.port, "--json"]).json();
+        let in_memory = runproof(&["live", "--simulate", name, "--json"]).json();
+        assert_eq!(emulated["verdict"], in_memory["verdict"], "{name}: {emulated}");
+        let kinds = |result: &serde_json::Value| {
+            let findings = result["findings"].as_array().expect("a list").clone();
+            findings.iter().map(|one| one["kind"].clone()).collect::<Vec<_>>()
+        };
+        assert_eq!(kinds(&emulated), kinds(&in_memory), "{name}");
+        for number in ["/supply/rms_v", "/pair/bias_v", "/supply/hertz"] {
+            let told = |result: &serde_json::Value, key: &str| {
+                result.pointer(number).and_then(|one| one[key].as_f64())
+            };
+            let (Some(a), Some(b)) = (told(&emulated, "value"), told(&in_memory, "value")) else {
+                assert_eq!(name, "live-mains-on-data", "{number} is told");
+                continue;
+            };
+            let u = told(&emulated, "u").expect("a number");
+            assert!((a - b).abs() <= u, "{name}: {number} {a} and {b}, u {u}");
+        }
+    }
+}
+
 /// What the jig measured by itself, its key pressed with the plug out and in, is judged as if the program had
 /// measured it; a jig that was not pressed has nothing.
 #[test]

@@ -38,11 +38,12 @@ pub(crate) struct Answer {
     pub(crate) sign_missed: bool,
     /// There is more than a control run may have, and no hazard was told.
     pub(crate) hazard_missed: bool,
-    /// The other way round: there is less by a tenth.
+    /// The other way round: there is less by a tenth, at any instant too.
     pub(crate) hazard_false: bool,
     pub(crate) kind_wrong: bool,
     pub(crate) bias: Option<Told>,
     pub(crate) supply: Option<Told>,
+    pub(crate) mean: Option<Told>,
     pub(crate) hertz: Option<Told>,
     pub(crate) is_idle_told: bool,
 }
@@ -68,12 +69,14 @@ impl Answer {
             },
             sign_missed: sign == PairSign::Undecided
                 && is_idle_told
-                && bias_v.is_some_and(|bias| beyond > band_v(drawn.zeroed, bias.u) + bias.u),
+                && bias_v.is_some_and(|bias| beyond > band_v(drawn.zeroed, bias.u) + 2.0 * bias.u),
             hazard_missed: share > 1.0 && !hazard,
-            hazard_false: share < 0.9 && hazard,
+            hazard_false: share < 0.9 && drawn.peak_v < 0.9 * HAZARD_DIRECT_V && hazard,
             kind_wrong: kind != kind_of(drawn.supply),
             bias: told(bias_v, drawn.bias_v).filter(|_| !drawn.is_busy && is_idle_told),
             supply: told(supply.and_then(|supply| supply.rms_v), drawn.supply_rms_v)
+                .filter(|_| drawn.supply != Supply::None),
+            mean: told(supply.and_then(|supply| supply.direct_v), drawn.supply_direct_v)
                 .filter(|_| drawn.supply != Supply::None),
             hertz: told(supply.and_then(|supply| supply.hertz), drawn.hertz).filter(|_| alternates),
             is_idle_told,

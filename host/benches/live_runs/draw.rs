@@ -46,6 +46,8 @@ pub(crate) struct Drawn {
     /// Between any two posts: alternating rms, and the mean's size.
     pub(crate) most_rms_v: f64,
     pub(crate) most_direct_v: f64,
+    /// Of the supply, at any instant.
+    pub(crate) peak_v: f64,
 }
 
 impl Drawn {
@@ -99,6 +101,11 @@ impl Drawn {
             bias_v,
             is_busy,
             hums,
+            peak_v: match supply {
+                Supply::None => 0.0,
+                Supply::Direct => volts,
+                _ => volts * SQRT_2 + harmonics[0] * SQRT_2 + harmonics[1] * SQRT_2,
+            },
             most_rms_v: alternating,
             most_direct_v: most_apart_v([
                 mean_v + bias_v / 2.0,

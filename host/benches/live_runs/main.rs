@@ -7,6 +7,7 @@ mod report;
 
 #[path = "../../../tests/support/host.rs"]
 mod host;
+#[expect(dead_code, reason = "whole checks are not taken here")]
 #[path = "../../../tests/support/measured.rs"]
 mod measured;
 #[path = "../monte_carlo/statistics.rs"]

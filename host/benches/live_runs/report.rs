@@ -15,11 +15,13 @@ pub(crate) fn print(seed: u64, held: &Held) {
     };
     count("the pair's sign told wrong", |answer| answer.sign_wrong);
     count(
-        "not told, and beyond the threshold by more than 15 mV and U, 20 mV more without a fresh zero",
+        "not told, and beyond the threshold by more than 15 mV and 2 U, 20 mV more without a fresh zero",
         |answer| answer.sign_missed,
     );
     count("more than 30 V rms or 42 V steady, and no hazard told", |answer| answer.hazard_missed);
-    count("a hazard told, and a tenth less than that", |answer| answer.hazard_false);
+    count("a hazard told, and a tenth less than that, at any instant too", |answer| {
+        answer.hazard_false
+    });
     count("another kind of supply told", |answer| answer.kind_wrong);
     count("told idle", |answer| answer.is_idle_told);
     println!(
@@ -29,6 +31,7 @@ pub(crate) fn print(seed: u64, held: &Held) {
     for zeroed in [Zeroed::Fresh, Zeroed::Stale, Zeroed::Not] {
         numbers(held, zeroed, "bias, mV", |answer| answer.bias, |_| 1e-3);
         numbers(held, zeroed, "supply rms, %", |answer| answer.supply, |truth| truth / 100.0);
+        numbers(held, zeroed, "supply's mean, mV", |answer| answer.mean, |_| 1e-3);
         numbers(held, zeroed, "frequency, Hz", |answer| answer.hertz, |_| 1.0);
     }
     println!();
@@ -70,8 +73,10 @@ fn numbers(
         return;
     };
     println!(
-        "| {name} | {zeroed:?} | {} | {median:.4} | {p95:.4} | {most:.4} | {u_p95:.4} | {u_most:.4} | {:.1} % |",
+        "| {name} | {zeroed:?} | {} | {median:.4} | {p95:.4} | {most:.4} | {u_p95:.4} | {u_most:.4} | {:.1} % ({:.1} to {:.1}) |",
         told.len(),
-        100.0 * holds.fraction()
+        100.0 * holds.fraction(),
+        100.0 * holds.interval()[0],
+        100.0 * holds.interval()[1]
     );
 }

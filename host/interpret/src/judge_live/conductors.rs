@@ -65,16 +65,22 @@ fn measured(seen: &Seen, sheet: &LimitSheet, limits: &ConductorLimits) -> LiveCo
         alternating_rms_v,
         loaded_direct_v,
         loaded_alternating_rms_v,
-        couples_in: alternating_rms_v.zip(loaded_alternating_rms_v).and_then(couples_in),
+        couples_in: alternating_rms_v
+            .zip(known)
+            .and_then(|(alone, posts)| couples_in(seen, alone, posts)),
         limits: ranges.map(|range| LiveLimit::of(range, Severity::Fail)).collect(),
         verdict: Verdict::CannotTell,
         reason: LiveReason::NotMeasured,
     }
 }
 
-/// Whether what alternates collapses under the load; none where nothing alternates.
-fn couples_in((alone, loaded): (Measured, Measured)) -> Option<bool> {
-    (alone.value > 2.0 * alone.u).then_some(loaded.value <= COUPLED * alone.value)
+/// Whether what alternates is another under the load: it collapses, or the load's star, which brings something of the
+/// supply, moves it. What comes by wire stays as it is. None where nothing alternates.
+fn couples_in(seen: &Seen, alone: Measured, posts: (Post, Post)) -> Option<bool> {
+    let (before, under) = seen.alone.wave(posts, 0).zip(seen.loaded.wave(posts, 0))?;
+    let moved_v = (under[0] - before[0]).hypot(under[1] - before[1]);
+    let stays_v = (1.0 - COUPLED) * before[0].hypot(before[1]);
+    (alone.value > 2.0 * alone.u).then_some(moved_v >= stays_v)
 }
 
 fn data(seen: &Seen, sheet: &LimitSheet, floating: &[Post], found: &LiveConductor) -> LiveReason {
@@ -112,10 +118,11 @@ fn data(seen: &Seen, sheet: &LimitSheet, floating: &[Post], found: &LiveConducto
     }
     match (alone, under_load) {
         (_, LiveReason::NotMeasured) => LiveReason::NotMeasured,
-        // The load adds nothing that alternates; there it is only known less well.
-        (LiveReason::WithinLimits, LiveReason::TooCloseToLimit) => LiveReason::WithinLimits,
-        // It collapses: a remark, no fault of this conductor.
+        // What alternates there beyond that the load's star brings from the supply.
+        (LiveReason::WithinLimits, _) => LiveReason::WithinLimits,
+        // It collapses, or moves: a remark, no fault of this conductor.
         (_, LiveReason::WithinLimits) => LiveReason::WithinLimits,
+        _ if found.couples_in == Some(true) => LiveReason::WithinLimits,
         (_, other) => other,
     }
 }

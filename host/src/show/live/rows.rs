@@ -9,7 +9,7 @@ use super::super::words;
 
 /// Columns; the last takes what is left.
 const HEADINGS: [&str; 5] = ["what", "reading", "under load", "limit", "verdict"];
-const WIDTHS: [usize; 5] = [11, 19, 11, 14, 0];
+const WIDTHS: [usize; 5] = [11, 19, 11, 13, 0];
 
 pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
     let supply = judgement.supply.iter().map(supply);

@@ -47,6 +47,9 @@ pub(crate) fn headline(judgement: &LiveJudgement) -> String {
 /// What whoever stands there must know first.
 pub(crate) fn dangers(judgement: &LiveJudgement) -> impl Iterator<Item = &'static str> {
     let told = judgement.findings.iter().filter_map(|finding| match finding.kind {
+        LiveFindingKind::Hazard if finding.severity != Severity::Fail => Some(
+            "do not touch the conductors: they may be live.",
+        ),
         LiveFindingKind::Hazard => Some(
             "do not touch the conductors. More stands on this run than a low-voltage control run may \
              have: take the clips off by their insulation with the supply switched off, and leave it to \
@@ -67,17 +70,17 @@ pub(crate) fn reason(reason: LiveReason) -> &'static str {
         LiveReason::WithinLimits => "in range",
         LiveReason::BelowLimit => "too low",
         LiveReason::AboveLimit => "too high",
-        LiveReason::TooCloseToLimit => "too close to it",
+        LiveReason::TooCloseToLimit => "too close",
         LiveReason::LimitUnknown => "no limit",
         LiveReason::OtherKind => "other kind",
         LiveReason::Nothing => "nothing there",
         LiveReason::CouplesIn => "couples in",
-        LiveReason::Floats => "hangs on nothing",
+        LiveReason::Floats => "floats",
         LiveReason::Busy => "never idle",
         LiveReason::Reversed => "reversed",
         LiveReason::Undecided => "undecided",
         LiveReason::BeyondRange => "beyond range",
-        LiveReason::NotMeasured => "not measured",
+        LiveReason::NotMeasured => "not read",
         _ => "see below",
     }
 }

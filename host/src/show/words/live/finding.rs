@@ -1,6 +1,6 @@
 //! What was found on a live run.
 
-use runproof_interpret::judgement::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit};
+use runproof_interpret::judgement::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit, Severity};
 
 use super::super::conductor;
 use super::numbers::sign;
@@ -46,6 +46,10 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
         Kind::Hazard if finding.value.is_none() => {
             "voltage beyond the jig's range: how much is not known.".into()
         }
+        Kind::Hazard if finding.severity != Severity::Fail => format!(
+            "up to {value} between two conductors by the high-impedance reading{loaded}: it seems to couple in. \
+             Treat it as live until a rated meter says otherwise."
+        ),
         Kind::Hazard => format!(
             "up to {value} between two conductors; a control run may have 30 V alternating, or 42 V at any \
              instant."
@@ -114,6 +118,10 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
             "no supply of the mains and nothing direct explains the readings: it changed meanwhile, or it is \
              of another kind"
         }
+        Some(LiveCause::Busy) => {
+            "someone sends all the time, so the pair was never seen at rest: read again, or switch off who sends"
+        }
+        Some(LiveCause::CommonMissing) => "common is open, and nothing can be told against it",
         _ => "something could not be told",
     }
 }

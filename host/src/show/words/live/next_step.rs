@@ -1,13 +1,24 @@
 //! What to do next about a live run: of the gravest finding.
 
-use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
+use runproof_interpret::judgement::{
+    LiveFinding, LiveFindingKind, LiveJudgement, Severity, Verdict,
+};
 
 pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
     use LiveFindingKind as Kind;
-    let kinds = judgement.findings.iter().map(|finding| finding.kind);
-    let first = [Kind::Hazard, Kind::AllMoveTogether].into_iter();
-    let mut first = first.filter(|kind| kinds.clone().any(|one| one == *kind));
-    match first.next().or(kinds.clone().next()) {
+    let graver = |kind: Kind, grave: bool| {
+        let is =
+            |one: &&LiveFinding| one.kind == kind && (one.severity == Severity::Fail || !grave);
+        judgement.findings.iter().find(is).map(|one| one.kind)
+    };
+    let first = graver(Kind::Hazard, true).or(graver(Kind::AllMoveTogether, false));
+    let coupled = judgement.findings.iter().any(|one| one.kind == Kind::Hazard);
+    match first.or(judgement.findings.first().map(|one| one.kind)) {
+        Some(_) if first.is_none() && coupled => {
+            "keep off. Unplug the charger of the computer that the jig is on and read again; what is still there \
+             couples in from a cable alongside, or comes through a bad joint: a rated meter, low impedance, tells \
+             which."
+        }
         Some(Kind::Hazard) => {
             "stop here. With the supply off and locked, have the run traced by whoever is licensed for it, and \
              find where the voltage comes from."
