@@ -26,7 +26,9 @@ fn check(folder: &Path, scene: &str) -> String {
 fn next(arguments: &[&str]) -> Ran {
     let ran = runproof(&[&["next"], arguments].concat());
     for line in ran.out.lines() {
-        assert!(line.chars().count() <= 80, "{arguments:?}: {line}");
+        // A path of this test's folder may be longer than any line.
+        let is_long = line.contains(env!("CARGO_TARGET_TMPDIR"));
+        assert!(is_long || line.chars().count() <= 80, "{arguments:?}: {line}");
     }
     ran
 }
@@ -151,10 +153,11 @@ fn voltage_and_mains_stop_it() {
     let folder = folder("next-stops");
     let powered = check(&folder, "powered-run");
     let ran = next(&["--check", &powered, "--told", "temporary-cable=works"]);
-    assert!(ran.out.starts_with("STOP:"), "{}", ran.out);
+    assert!(ran.out.starts_with("STOP:"), "{} {}", ran.out, ran.err);
     let ran = next(&["--answer", "mains-cable=yes"]);
     assert!(ran.out.starts_with("STOP: "), "{}", ran.out);
-    assert!(ran.out.contains("licensed practice come first"), "{}", ran.out);
+    let out = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(out.contains("licensed practice come first"), "{}", ran.out);
     assert!(!ran.out.contains("runproof next"), "{}", ran.out);
 }
 
@@ -251,7 +254,7 @@ fn a_trainers_own_steps_are_checked_and_followed() {
     fs::write(&own, BUILT_IN.replace("Has every unit power?", "Is there light?")).expect("written");
     let ran = next(&["--check-steps", path]);
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
-    assert!(ran.out.contains("can be used") && ran.out.contains("ways through it"), "{}", ran.out);
+    assert!(ran.out.contains("can be used") && ran.out.contains("every one ends"), "{}", ran.out);
     let questions = next(&["--questions", "--steps", path]);
     assert!(questions.out.contains("Is there light?"), "{}", questions.out);
     let told = step(&["--steps", path, "--answer", "mains-cable=no"]);

@@ -13,6 +13,9 @@ use crate::error::Error;
 use crate::files;
 use crate::show::next::{Judged, Shown};
 
+/// What a check measures; a hazard may end it at its first glance.
+const CHECKED: [Phase; 3] = [Phase::Glance, Phase::Open, Phase::Plug];
+
 /// In the order they were given, checks first.
 pub(super) fn judged(arguments: &Next, sheet: &LimitSheet) -> Result<Vec<Judged>, Error> {
     let known = known(&arguments.against, sheet)?;
@@ -23,7 +26,7 @@ pub(super) fn judged(arguments: &Next, sheet: &LimitSheet) -> Result<Vec<Judged>
 
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
     let capture = files::read_capture(path)?;
-    let is_check = [Phase::Open, Phase::Plug].iter().any(|phase| has(&capture, *phase));
+    let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
     if !is_check && capture.to_earth().is_none() {
         let is_live = has(&capture, Phase::Live);
         return Err(Error::NoCheck { path: path.into(), is_live });
@@ -37,7 +40,7 @@ fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged
 fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
     let capture = files::read_capture(path)?;
     if !has(&capture, Phase::Live) {
-        let is_check = [Phase::Open, Phase::Plug].iter().any(|phase| has(&capture, *phase));
+        let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
         return Err(Error::NoLive { path: path.into(), is_check });
     }
     let judgement = judge_live(&capture, sheet, capture.at());

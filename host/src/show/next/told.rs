@@ -89,10 +89,9 @@ impl Told<'_> {
         let mut all = vec![];
         for one in self.captures {
             let told: Vec<_> = match &one.shown {
-                Shown::Live(judgement) => words::live::dangers(judgement)
-                    .into_iter()
-                    .map(|text| ("DANGER", text))
-                    .collect(),
+                Shown::Live(judgement) => {
+                    words::live::dangers(judgement).map(|text| ("DANGER", text)).collect()
+                }
                 Shown::Check(judgement) => judgement.findings.iter().flat_map(of_finding).collect(),
             };
             for one in told {
