@@ -46,7 +46,7 @@ pub(crate) fn headline(judgement: &LiveJudgement) -> String {
 
 /// What whoever stands there must know first.
 pub(crate) fn dangers(judgement: &LiveJudgement) -> impl Iterator<Item = &'static str> {
-    let told = judgement.findings.iter().filter_map(|finding| match finding.kind {
+    judgement.findings.iter().filter_map(|finding| match finding.kind {
         LiveFindingKind::Hazard if finding.severity != Severity::Fail => Some(
             "do not touch the conductors: they may be live.",
         ),
@@ -60,8 +60,7 @@ pub(crate) fn dangers(judgement: &LiveJudgement) -> impl Iterator<Item = &'stati
              them. Do not touch them; have it measured to earth with a rated meter.",
         ),
         _ => None,
-    });
-    told
+    })
 }
 
 /// Why a row has its verdict.
