@@ -1,0 +1,72 @@
+//! What `live` takes.
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+use clap::{Args, ValueEnum};
+use runproof_interpret::judgement::At;
+
+use super::{Output, WhichJig, duration};
+
+#[derive(Debug, Args)]
+pub(crate) struct Live {
+    #[command(flatten)]
+    pub(crate) jig: WhichJig,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// Where the jig is clipped on: it goes into the result
+    #[arg(long, value_enum, value_name = "PLACE")]
+    pub(crate) at: Option<Place>,
+
+    /// Limit sheet: a name from `limits`, or a file of your own
+    #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
+    pub(crate) sheet: String,
+
+    /// Read again and again, a line each, until Enter is pressed; the result is that of the worst reading
+    #[arg(long)]
+    pub(crate) watch: bool,
+
+    /// With --watch: for so long, such as 30s or 10min; of a simulated jig's own time 3s unless given
+    #[arg(long = "for", value_name = "DURATION", value_parser = duration::read, requires = "watch")]
+    pub(crate) during: Option<Duration>,
+
+    /// A live reading that was saved at the other end of the run, to see where the volts are lost
+    #[arg(long, value_name = "FILE")]
+    pub(crate) against: Option<PathBuf>,
+
+    /// The zero of the jig's voltmeter: a file that `zero --save` wrote, or `none`; unless told, the newest
+    /// one that was taken of this jig on this computer
+    #[arg(long, value_name = "FILE|none")]
+    pub(crate) zero: Option<PathBuf>,
+
+    /// Clear a hazard that the jig has latched: a live reading drives nothing
+    #[arg(long)]
+    pub(crate) rearm: bool,
+
+    /// Save what was read to this new file, for `judge`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Place {
+    /// At the unit's end, where the supply comes from
+    Adapter,
+    /// At the wall plate, where the control is
+    Plate,
+}
+
+impl From<Place> for At {
+    fn from(place: Place) -> Self {
+        match place {
+            Place::Adapter => Self::Adapter,
+            Place::Plate => Self::Plate,
+        }
+    }
+}
