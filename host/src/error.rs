@@ -68,6 +68,8 @@ pub(crate) enum Error {
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
     NotToEarth { told: &'static str },
+    #[error("{} is of a live run, of which no budgets are told", path.display())]
+    NoBudget { path: PathBuf },
     #[error("{} holds no reading of a live run", path.display())]
     NotLive { path: PathBuf },
     #[error("this is no zero: {source}")]
@@ -137,6 +139,9 @@ impl Error {
                 "give a capture of this run that was taken with the jig at its other end, both ends \
                  lifted; it must show the same one conductor open"
                     .into()
+            }
+            Self::NoBudget { .. } => {
+                "`runproof judge` shows its numbers, each with its uncertainty".into()
             }
             Self::NotLive { .. } => {
                 "give a file that `runproof live --save` wrote at the run's other end".into()
@@ -246,6 +251,7 @@ impl Error {
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
             | Self::NotLive { .. }
+            | Self::NoBudget { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }
             | Self::OtherJig { .. } => Exit::BadFile,

@@ -167,6 +167,19 @@ fn what_is_no_live_reading_is_refused() {
     let zero = live("live-good", &["--zero", check]);
     assert_eq!(zero.status, 5, "{}", zero.err);
     assert!(zero.err.contains("no zero of the jig's voltmeter"), "{}", zero.err);
+    // Of a folder each file is judged by what it is; a live reading has no budgets to explain.
+    let reading = folder.join("reading.jsonl");
+    let reading = reading.to_str().expect("UTF-8");
+    live("live-reversed", &["--save", reading]);
+    let judged = runproof(&["judge", folder.to_str().expect("UTF-8")]);
+    assert_eq!(judged.status, 1, "{}", judged.out);
+    assert!(judged.out.contains("PASS        check.jsonl"), "{}", judged.out);
+    assert!(judged.out.contains("reading.jsonl  the data pair is reversed."), "{}", judged.out);
+    let lines = runproof(&["judge", folder.to_str().expect("UTF-8"), "--json"]).out;
+    let last: Value = serde_json::from_str(lines.lines().last().expect("a line")).expect("JSON");
+    assert_eq!(last["result"]["runproof_live"], 1);
+    let explained = runproof(&["explain", reading]);
+    assert_eq!(explained.status, 5, "{}", explained.out);
     // Nothing that was saved is overwritten.
     let again = live("live-good", &["--save", check]);
     assert_eq!(again.status, 6, "{}", again.err);

@@ -9,6 +9,9 @@ use crate::show::explain;
 pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let capture = files::read_capture(&arguments.capture)?;
+    if capture.is_live() {
+        return Err(Error::NoBudget { path: arguments.capture });
+    }
     let known = super::known(&arguments.against, &sheet)?;
     super::to_earth::check_told(&capture, &known)?;
     let judgement = runproof_interpret::judge(&capture, &sheet, &known);

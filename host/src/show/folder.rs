@@ -1,6 +1,6 @@
 //! Many results: a line each.
 
-use runproof_interpret::judgement::Verdict;
+use runproof_interpret::judgement::{LiveJudgement, Verdict};
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 
 use super::terminal::indented;
@@ -42,11 +42,26 @@ impl Counts {
     }
 }
 
+/// A file, and what follows from it.
+pub(crate) enum Judged {
+    Check(Capture, Judgement),
+    Live(Capture, LiveJudgement),
+}
+
+impl Judged {
+    pub(crate) fn verdict(&self) -> Verdict {
+        match self {
+            Self::Check(_, judgement) => judgement.verdict,
+            Self::Live(_, judgement) => judgement.verdict,
+        }
+    }
+}
+
 /// What one file came to.
 pub(crate) fn line(
     name: &str,
     width: usize,
-    judged: &Result<(Capture, Judgement), Error>,
+    judged: &Result<Judged, Error>,
     known: &RunKnowledge,
     as_json: bool,
 ) -> String {
@@ -54,7 +69,12 @@ pub(crate) fn line(
         return json::line(name, judged, known);
     }
     let (verdict, why) = match judged {
-        Ok((_, judgement)) => (words::verdict(judgement.verdict), words::headline(judgement)),
+        Ok(Judged::Check(_, judgement)) => {
+            (words::verdict(judgement.verdict), words::headline(judgement))
+        }
+        Ok(Judged::Live(_, judgement)) => {
+            (words::verdict(judgement.verdict), words::live::headline(judgement))
+        }
         Err(error) => ("NOT JUDGED", format!("{error}.")),
     };
     let text = format!("{verdict:<12}{name:<width$}  {why}");

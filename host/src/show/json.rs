@@ -6,6 +6,8 @@ use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use serde::Serialize;
 
+use super::folder::Judged;
+use super::live::json as live;
 use crate::error::Error;
 
 /// Raised only when an older reader would misunderstand the result.
@@ -23,9 +25,16 @@ struct Printed<'a> {
 }
 
 #[derive(Serialize)]
+#[serde(untagged)]
+enum Either<'a> {
+    Check(Box<Printed<'a>>),
+    Live(Box<live::Printed<'a>>),
+}
+
+#[derive(Serialize)]
 struct Line<'a> {
     file: &'a str,
-    result: Option<Printed<'a>>,
+    result: Option<Either<'a>>,
     error: Option<String>,
 }
 
@@ -55,13 +64,14 @@ pub(crate) fn result(capture: &Capture, judgement: &Judgement, known: &RunKnowle
 }
 
 /// One file of a folder, on one line.
-pub(crate) fn line(
-    file: &str,
-    judged: &Result<(Capture, Judgement), Error>,
-    known: &RunKnowledge,
-) -> String {
+pub(crate) fn line(file: &str, judged: &Result<Judged, Error>, known: &RunKnowledge) -> String {
     let (result, error) = match judged {
-        Ok((capture, judgement)) => (Some(printed(capture, judgement, known)), None),
+        Ok(Judged::Check(capture, judgement)) => {
+            (Some(Either::Check(Box::new(printed(capture, judgement, known)))), None)
+        }
+        Ok(Judged::Live(capture, judgement)) => {
+            (Some(Either::Live(Box::new(live::printed(capture, judgement, None)))), None)
+        }
         Err(error) => (None, Some(error.to_string())),
     };
     format!("{}\n", written(serde_json::to_string(&Line { file, result, error })))

@@ -5,14 +5,14 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
-use runproof_interpret::{LimitSheet, RunKnowledge};
+use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
 
 use super::super::{print, to_earth};
 use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::show::folder::{Counts, line, totals};
+use crate::show::folder::{Counts, Judged, line, totals};
 use crate::show::progress::Rewritten;
 
 /// So many are judged before their lines are printed: what is held of a large folder.
@@ -34,11 +34,15 @@ pub(super) fn run(
             .par_iter()
             .map(|file| {
                 let judged = files::read_capture(file).and_then(|capture| {
+                    if capture.is_live() {
+                        let judgement = judge_live(&capture, sheet, capture.at());
+                        return Ok(Judged::Live(capture, judgement));
+                    }
                     to_earth::check_told(&capture, known)?;
-                    let judgement = runproof_interpret::judge(&capture, sheet, known);
-                    Ok((capture, judgement))
+                    let judgement = judge(&capture, sheet, known);
+                    Ok(Judged::Check(capture, judgement))
                 });
-                let verdict = judged.as_ref().ok().map(|(_, judgement)| judgement.verdict);
+                let verdict = judged.as_ref().ok().map(Judged::verdict);
                 (verdict, line(&name(file), width, &judged, known, output.json))
             })
             .collect();

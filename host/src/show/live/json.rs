@@ -10,7 +10,7 @@ use crate::show::json::{Jig, jig};
 const VERSION: u32 = 1;
 
 #[derive(Serialize)]
-struct Printed<'a> {
+pub(in crate::show) struct Printed<'a> {
     runproof_live: u32,
     made_by: &'static str,
     jig: Jig<'a>,
@@ -20,7 +20,7 @@ struct Printed<'a> {
     judgement: &'a LiveJudgement,
 }
 
-fn printed<'a>(
+pub(in crate::show) fn printed<'a>(
     capture: &'a Capture,
     judgement: &'a LiveJudgement,
     against: Option<&LiveJudgement>,
