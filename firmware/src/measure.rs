@@ -73,8 +73,6 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
                 Phase::FarLights => far_lights::show(patterns, lights).await,
                 _ => pairs::take(patterns, glance).await?,
             }
-        } else if open {
-            patterns.unload();
         }
         if open {
             leakage::take(patterns).await?;

@@ -99,11 +99,6 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         }
     }
 
-    /// Takes the load off; what follows lets its contacts open first.
-    pub(super) fn unload(&mut self) {
-        self.bench.load(false);
-    }
-
     /// Drives posts and pulls until [`let_go`](Self::let_go).
     pub(super) fn hold(&mut self, drives: [Drive; 4], pulls: [Drive; 2]) {
         self.bench.drive(drives);

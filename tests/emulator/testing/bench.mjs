@@ -23,8 +23,8 @@ export class Bench {
   reads = true;
   #frames = new Events();
 
-  static async start({ scene = PLUGGED_RUN, change = (world) => world, trouble, mayRestart, flash } = {}) {
-    const world = await openWorld(built('world.wasm'), scene, 1);
+  static async start({ scene = PLUGGED_RUN, seed = 1, change = (world) => world, trouble, mayRestart, flash } = {}) {
+    const world = await openWorld(built('world.wasm'), scene, seed);
     const bench = new Bench();
     bench.jig = new EmulatedJig({
       image: readImage(built('runproof-rp2040.uf2')),
