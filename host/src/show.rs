@@ -5,6 +5,7 @@ pub(crate) mod far_lights;
 pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
+pub(crate) mod judged;
 pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod next;

@@ -1,5 +1,6 @@
 //! A powered run: what is said of every built-in one, kept, judged again, watched, and read at both ends.
 
+use std::fs;
 use std::path::Path;
 
 use runproof_firmware::boards::simulated::LIVE;
@@ -95,6 +96,37 @@ fn nothing_is_called_safe_and_nothing_dead() {
         let longest = ran.out.lines().map(|line| line.chars().count()).max();
         assert!(longest <= Some(80), "{name}: {longest:?}\n{}", ran.out);
     }
+}
+
+/// A good powered run with one thing changed: no pass, the fault's own name first.
+#[test]
+fn what_is_joined_wrong_is_told() {
+    let folder = folder("live joined wrong");
+    let (_, good) = LIVE.into_iter().find(|(name, _)| *name == "live-good").expect("it");
+    let open = "[[run.open]]\npost = 1\nat = 0.5\n\n[[source]]";
+    for (name, from, to, kind, sheet) in [
+        ("cut", "[[source]]", open, "floats", "service-24vac"),
+        ("bad-joint", "{ ohm = 0.6 }", "{ ohm = 3000.0 }", "supply-gives-way", "service-24vac"),
+        ("exchanged", "[1, 2, 3, 4]", "[1, 3, 2, 4]", "pair-above-range", "service-24vac"),
+        ("backwards", "volts_rms = 26.0", "direct_v = -12.3", "low-supply", "service-12vdc"),
+    ] {
+        assert!(good.contains(from), "{from}");
+        let scene = folder.join(format!("{name}.toml"));
+        fs::write(&scene, good.replacen(from, to, 1)).expect("written");
+        let scene = scene.to_str().expect("UTF-8");
+        let ran = live(scene, &["--sheet", sheet, "--json"]);
+        let result = ran.json();
+        assert!(kinds(&result).contains(&kind), "{name}: {}", ran.out);
+        assert!(!kinds(&result).contains(&"reversed-pair") || name == "exchanged", "{name}");
+        assert_ne!(ran.status, 0, "{name}");
+    }
+    let backwards = folder.join("backwards.toml");
+    let backwards = live(backwards.to_str().expect("UTF-8"), &["--sheet", "service-12vdc"]).out;
+    let told = backwards.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("supply stands at −12.30 V against common: the two are exchanged"),
+        "{told}"
+    );
 }
 
 #[test]

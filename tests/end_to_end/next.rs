@@ -238,7 +238,11 @@ fn what_was_measured_counts_before_what_is_told() {
 #[test]
 fn what_is_told_wrong_is_refused() {
     complains(&next(&["--told", "suply-plate=24"]), 64, "near to it: supply-plate");
-    complains(&next(&["--told", "supply-plate=240"]), 64, "a number from 0 to 60, in V or unknown");
+    complains(
+        &next(&["--told", "supply-plate=2400"]),
+        64,
+        "a number from 0 to 1000, in V or unknown",
+    );
     complains(&next(&["--answer", "power=maybe"]), 64, "it is yes, no or unknown");
     complains(&next(&["--answer", "devices=yes"]), 64, "no question of yes or no");
     complains(&next(&["--told", "power=yes", "--answer", "power=yes"]), 64, "told twice");
@@ -276,7 +280,7 @@ fn every_key_is_listed_with_what_it_can_be() {
     let ran = next(&["--questions"]);
     assert_eq!(ran.status, 0);
     for part in
-        ["supply-plate", "a number from 0 to 60, in V or unknown", "works, fails or unknown"]
+        ["supply-plate", "a number from 0 to 1000, in V or unknown", "works, fails or unknown"]
     {
         let out = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(out.contains(part), "{part}: {}", ran.out);

@@ -1,8 +1,9 @@
 //! Many results: a line each.
 
-use runproof_interpret::judgement::{LiveJudgement, Verdict};
-use runproof_interpret::{Capture, Judgement, RunKnowledge};
+use runproof_interpret::RunKnowledge;
+use runproof_interpret::judgement::Verdict;
 
+use super::judged::Judged;
 use super::terminal::indented;
 use super::{json, words};
 use crate::arguments::Units;
@@ -38,21 +39,6 @@ impl Counts {
             Self { fail: 1.., .. } => Some(Verdict::Fail),
             Self { cannot_tell: 1.., .. } => Some(Verdict::CannotTell),
             _ => Some(Verdict::Pass),
-        }
-    }
-}
-
-/// A file, and what follows from it.
-pub(crate) enum Judged {
-    Check(Capture, Judgement),
-    Live(Capture, LiveJudgement),
-}
-
-impl Judged {
-    pub(crate) fn verdict(&self) -> Verdict {
-        match self {
-            Self::Check(_, judgement) => judgement.verdict,
-            Self::Live(_, judgement) => judgement.verdict,
         }
     }
 }

@@ -6,7 +6,7 @@ use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use serde::Serialize;
 
-use super::folder::Judged;
+use super::judged::Judged;
 use super::live::json as live;
 use crate::error::Error;
 

@@ -6,6 +6,7 @@ use super::held::{by_range, verdict};
 use super::pair::touches;
 use super::seen::Seen;
 use super::supply::COUPLED;
+use super::window::rms;
 use crate::judgement::{
     LiveConductor, LiveLimit, LivePair, LiveReason, LiveSupply, Measured, Verdict,
 };
@@ -77,9 +78,11 @@ fn measured(seen: &Seen, sheet: &LimitSheet, limits: &ConductorLimits) -> LiveCo
 /// Whether what alternates is another under the load: it collapses, or the load's star, which brings something of the
 /// supply, moves it. What comes by wire stays as it is. None where nothing alternates.
 fn couples_in(seen: &Seen, alone: Measured, posts: (Post, Post)) -> Option<bool> {
-    let (before, under) = seen.alone.wave(posts, 0).zip(seen.loaded.wave(posts, 0))?;
-    let moved_v = (under[0] - before[0]).hypot(under[1] - before[1]);
-    let stays_v = (1.0 - COUPLED) * before[0].hypot(before[1]);
+    let [before, under] = [&seen.alone, &seen.loaded].map(|window| window.between(posts));
+    let under = under?;
+    let before = super::seen::moved(&before?, &seen.alone.frequencies, &seen.loaded.frequencies);
+    let moved: Vec<f64> = under.iter().zip(&before).skip(1).map(|(a, b)| a - b).collect();
+    let (moved_v, stays_v) = (rms(&moved), (1.0 - COUPLED) * rms(&before[1..]));
     (alone.value > 2.0 * alone.u).then_some(moved_v >= stays_v)
 }
 

@@ -21,7 +21,7 @@ const TOGETHER_V: f64 = 1.0;
 /// A second source's wave, rms. [judgement]
 const SECOND_V: f64 = 1.0;
 /// Under the load so much of a supply is left at least: 47 kΩ beside a transformer is nothing. [judgement]
-const STAYS: f64 = 0.9;
+const STAYS: f64 = 0.97;
 /// A pair with less bias than this has none. [judgement]
 const NO_BIAS_V: f64 = 0.05;
 /// Both lines stand so far from common where something biases them, though it be shorted. [judgement]
@@ -218,6 +218,8 @@ impl Held<'_> {
         };
         match pair.reason {
             LiveReason::Reversed => found.push(finding(Kind::ReversedPair, Severity::Fail)),
+            // One leg alone is told as such.
+            LiveReason::Floats if pair.posts.iter().any(|post| !self.floating.contains(post)) => {}
             LiveReason::Floats | LiveReason::CouplesIn => {
                 found.push(finding(Kind::PairNotBiased, Severity::Fail));
             }
@@ -236,11 +238,8 @@ impl Held<'_> {
                 found.push(finding(Kind::LimitUnknown, Severity::CannotTell))
             }
             LiveReason::Busy => found.push(LiveFinding::because(LiveCause::Busy)),
-            LiveReason::WithinLimits => {
-                let above = self.sheet.live.data_idle.as_ref().zip(pair.bias_v);
-                if above.is_some_and(|(idle, bias)| bias.value > idle.most) {
-                    found.push(finding(Kind::PairAboveRange, Severity::Note));
-                }
+            LiveReason::AboveLimit => {
+                found.push(finding(Kind::PairAboveRange, Severity::CannotTell))
             }
             _ => {}
         }

@@ -66,7 +66,11 @@ pub(super) fn pair(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option
     } else if let Some(bias) = bias_v {
         (found.reason, found.sign) = told(seen, sheet, floating, &found, bias, stands);
     }
-    found.verdict = verdict(found.reason);
+    found.verdict = match found.reason {
+        // Another kind of bus, or common in the place of a data line: it is not known which.
+        LiveReason::AboveLimit => Verdict::CannotTell,
+        reason => verdict(reason),
+    };
     Some(found)
 }
 
@@ -85,7 +89,8 @@ fn told(
     let Some(undecided) = &sheet.live.data_undecided else {
         return (LiveReason::LimitUnknown, PairSign::Undecided);
     };
-    if found.posts.iter().all(|post| floating.contains(post)) {
+    // Which way round a pair is of which a leg hangs on nothing is not told.
+    if found.posts.iter().any(|post| floating.contains(post)) {
         return (LiveReason::Floats, PairSign::Undecided);
     }
     if !stands {
@@ -99,10 +104,11 @@ fn told(
     if found.activity == Activity::Idle && sign != PairSign::Undecided && collapses {
         return (LiveReason::CouplesIn, PairSign::Undecided);
     }
-    if reason == LiveReason::WithinLimits && sheet.live.data_idle.is_none() {
-        return (LiveReason::LimitUnknown, sign);
+    match &sheet.live.data_idle {
+        None if reason == LiveReason::WithinLimits => (LiveReason::LimitUnknown, sign),
+        Some(idle) if bias.least() > idle.most => (LiveReason::AboveLimit, sign),
+        _ => (reason, sign),
     }
-    (reason, sign)
 }
 
 /// By the receiver's threshold, with a band on both sides that is wider than the uncertainty: a pair that is told to be

@@ -120,7 +120,7 @@ const BESIDE: f64 = 0.02;
 const PART: f64 = 4e-3;
 
 /// The same waves, as another window lists them.
-fn moved(parts: &[f64], from: &[f64], to: &[f64]) -> Vec<f64> {
+pub(super) fn moved(parts: &[f64], from: &[f64], to: &[f64]) -> Vec<f64> {
     let mut moved = vec![0.0; 1 + 2 * to.len()];
     for (n, hertz) in to.iter().enumerate() {
         if let Some(m) = from.iter().position(|other| other == hertz) {

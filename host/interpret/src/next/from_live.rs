@@ -1,7 +1,9 @@
 //! What the judgement of a live look tells.
 
 use super::{Reading, Readings, Source};
-use crate::judgement::{Activity, At, LiveFindingKind, LiveJudgement, Measured, PairSign, Verdict};
+use crate::judgement::{
+    Activity, At, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind, Verdict,
+};
 
 /// What a live look tells, and at which end it was; none where that is not known.
 #[must_use]
@@ -42,7 +44,13 @@ fn number(measured: Option<Measured>) -> Option<Reading> {
 }
 
 fn supply(judgement: &LiveJudgement) -> Option<Reading> {
-    number(judgement.supply.as_ref()?.rms_v)
+    let supply = judgement.supply.as_ref()?;
+    match supply.kind {
+        SupplyKind::Unknown => None,
+        // What only couples in feeds nothing.
+        SupplyKind::None => number(supply.loaded_rms_v),
+        _ => number(supply.rms_v),
+    }
 }
 
 /// A number only where the judgement decides which way round the pair is, or that it is neither.

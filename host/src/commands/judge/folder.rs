@@ -12,7 +12,8 @@ use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::show::folder::{Counts, Judged, line, totals};
+use crate::show::folder::{Counts, line, totals};
+use crate::show::judged::Judged;
 use crate::show::progress::Rewritten;
 
 /// So many are judged before their lines are printed: what is held of a large folder.

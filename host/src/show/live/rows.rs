@@ -9,7 +9,7 @@ use super::super::words;
 
 /// Columns; the last takes what is left.
 const HEADINGS: [&str; 5] = ["what", "reading", "under load", "limit", "verdict"];
-const WIDTHS: [usize; 5] = [11, 19, 11, 13, 0];
+const WIDTHS: [usize; 5] = [11, 21, 11, 13, 0];
 
 pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
     let supply = judgement.supply.iter().map(supply);
@@ -27,7 +27,11 @@ fn supply(supply: &LiveSupply) -> [String; 5] {
         SupplyKind::Direct => supply.direct_v,
         _ => supply.rms_v,
     };
-    let reading = format!("{} {}", words::live::volts(volts), words::live::kind_short(supply.kind));
+    let volts = match supply.kind {
+        SupplyKind::Direct => signed(volts),
+        _ => words::live::volts(volts),
+    };
+    let reading = format!("{volts} {}", words::live::kind_short(supply.kind));
     [
         "supply".into(),
         reading.trim_end().into(),

@@ -57,9 +57,9 @@ pub(crate) fn line(seconds: f64, judgement: &LiveJudgement) -> String {
     });
     let pair = judgement.pair.as_ref().map(|pair| {
         let bias = pair.bias_v.map_or_else(|| "not known".into(), words::live::signed_volts);
-        format!("data pair {bias}, {}", words::live::activity_short(pair.activity))
+        format!("pair {bias}, {}", words::live::activity_short(pair.activity))
     });
     let read: Vec<_> =
         supply.into_iter().chain(pair).map(|one| one.trim_end().to_owned()).collect();
-    format!("{seconds:7.1} s  {:<11}  {}\n", words::verdict(judgement.verdict), read.join("; "))
+    format!("{seconds:6.1} s  {:<11}  {}\n", words::verdict(judgement.verdict), read.join("; "))
 }

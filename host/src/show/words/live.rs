@@ -51,9 +51,9 @@ pub(crate) fn dangers(judgement: &LiveJudgement) -> impl Iterator<Item = &'stati
             "do not touch the conductors: they may be live.",
         ),
         LiveFindingKind::Hazard => Some(
-            "do not touch the conductors. More stands on this run than a low-voltage control run may \
-             have: take the clips off by their insulation with the supply switched off, and leave it to \
-             whoever is licensed for mains.",
+            "do not touch the conductors, and leave the clips where they are. Switching the control's supply off \
+             need not take this away: it may come from elsewhere. Whoever is licensed isolates the source and \
+             proves the run dead with a rated meter; only then do the clips come off.",
         ),
         LiveFindingKind::AllMoveTogether => Some(
             "all conductors may be live to earth together: a voltage to earth does not show between \
@@ -75,7 +75,7 @@ pub(crate) fn reason(reason: LiveReason) -> &'static str {
         LiveReason::Nothing => "nothing there",
         LiveReason::CouplesIn => "couples in",
         LiveReason::Floats => "floats",
-        LiveReason::Busy => "never idle",
+        LiveReason::Busy => "busy",
         LiveReason::Reversed => "reversed",
         LiveReason::Undecided => "undecided",
         LiveReason::BeyondRange => "beyond range",

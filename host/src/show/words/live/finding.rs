@@ -16,6 +16,7 @@ pub(super) fn short(finding: &LiveFinding) -> String {
         Kind::ForeignVoltage => format!("voltage where none belongs{}", on(&whom)),
         Kind::CommonMissing => "common is missing".into(),
         Kind::NoSupply => "there is no supply".into(),
+        Kind::Floats => format!("{whom} hangs on nothing"),
         Kind::OtherSupply => "the supply is of another kind".into(),
         Kind::LowSupply => "the supply is low".into(),
         Kind::HighSupply => "the supply is high".into(),
@@ -26,12 +27,15 @@ pub(super) fn short(finding: &LiveFinding) -> String {
         Kind::PairAboveRange => "the data pair is above its range".into(),
         Kind::BeyondReceiver => format!("{whom} is beyond what a receiver takes"),
         Kind::Hum => format!("hum{}", on(&whom)),
-        Kind::TooCloseToLimit => format!("{} too close to its limit to tell", or_it(&whom)),
+        Kind::TooCloseToLimit => format!("too close to a limit to tell{}", of(&whom)),
         Kind::LimitUnknown => format!("the limit sheet has no range{}", of(&whom)),
         Kind::Incomplete => cause(finding.cause).into(),
         _ => "something that this program has no words for".into(),
     }
 }
+
+/// Less is called nothing: the divider and its converter. (judgement)
+const NOTHING_V: f64 = 0.5;
 
 /// A sentence or two, with its number.
 pub(crate) fn finding(finding: &LiveFinding) -> String {
@@ -42,6 +46,8 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
     let loaded =
         loaded.map_or_else(String::new, |loaded| format!(", {loaded} under the load of 47 kΩ"));
     let whom = whom(finding);
+    let is_direct = finding.unit == Some(LiveUnit::VoltDirect);
+    let is_negative = is_direct && finding.value.is_some_and(|volts| volts < -NOTHING_V);
     match finding.kind {
         Kind::Hazard if finding.value.is_none() => {
             "voltage beyond the jig's range: how much is not known.".into()
@@ -66,6 +72,15 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
         Kind::CommonMissing => {
             "supply and data lines float against common: common is open somewhere before this place.".into()
         }
+        Kind::Floats => format!(
+            "{whom} hangs on nothing: it stands where the jig's own load puts it, so it is open before this place."
+        ),
+        Kind::NoSupply if finding.value.is_some_and(|volts| volts < NOTHING_V) => {
+            "nothing stands between supply and common: no supply reaches this place.".into()
+        }
+        Kind::OtherSupply | Kind::LowSupply | Kind::NoSupply if is_negative => format!(
+            "supply stands at {value} against common: the two are exchanged, or what feeds them is."
+        ),
         Kind::NoSupply if loaded.is_empty() => {
             format!("{value} between supply and common: no supply reaches this place.")
         }
@@ -91,13 +106,16 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
             "data+ against data− only {value}: a receiver needs 0.2 V. The pair is shorted, or terminated more \
              than at its two ends, or the wrong device hangs on it."
         ),
-        Kind::PairAboveRange => format!("data+ against data− {value}: above its range."),
+        Kind::PairAboveRange => format!(
+            "data+ against data− {value}: more than a pair at rest has. It may be another kind of bus, or common in \
+             the place of a data line."
+        ),
         Kind::BeyondReceiver => {
             format!("{whom} stands at {value} against common, beyond what a receiver takes.")
         }
         Kind::Hum => format!("{value} of mains{}{loaded}: it couples in from a cable alongside.", on(&whom)),
         Kind::TooCloseToLimit => {
-            format!("{} reads {value}: nearer to the limit than its uncertainty.", or_it(&whom))
+            format!("{} reads {value}: nearer to a limit than it is known.", or_it(&whom))
         }
         Kind::LimitUnknown => format!("the limit sheet has no range{}.", of(&whom)),
         Kind::Incomplete => format!("{}.", cause(finding.cause)),

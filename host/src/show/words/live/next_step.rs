@@ -1,7 +1,7 @@
 //! What to do next about a live run: of the gravest finding.
 
 use runproof_interpret::judgement::{
-    LiveFinding, LiveFindingKind, LiveJudgement, Severity, Verdict,
+    At, LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
 };
 
 pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
@@ -20,26 +20,39 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
              which."
         }
         Some(Kind::Hazard) => {
-            "stop here. With the supply off and locked, have the run traced by whoever is licensed for it, and \
-             find where the voltage comes from."
+            "stop here, keep others off, and have the source found and isolated by whoever is licensed for it. If it \
+             is the control's own transformer, it is the wrong one, or on the wrong primary tap."
         }
         Some(Kind::AllMoveTogether) => {
             "have every conductor measured to earth with a rated meter; a charger or computer that feeds the jig \
              from the mains does the same: unplug it, run it on its battery, and read again."
         }
         Some(Kind::SecondSource) => {
-            "switch the supply off, and look which second transformer feeds this conductor: two must not be \
-             joined."
+            "look which second transformer feeds this conductor; switch both off, and prove the run dead with a \
+             rated meter before you touch it. Two must not be joined."
         }
         Some(Kind::ForeignVoltage) => {
-            "with the supply off, lift this conductor at the far end and read again: what stays comes from the \
-             cable, what goes comes from the device there."
+            "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: supply and data \
+             may be crossed or touch. If it passes, the voltage comes from a device or from another source."
+        }
+        Some(Kind::Floats) => {
+            "read at the other end with `runproof live`; then power off, lift both ends, and `runproof check`: the \
+             conductor is open before this place, or was never landed."
         }
         Some(Kind::CommonMissing) => {
             "read at the other end with `runproof live`; where common is there, it is open between the two: \
              power off, wires lifted, `runproof check`."
         }
-        Some(Kind::NoSupply | Kind::SupplyGivesWay) => {
+        Some(Kind::NoSupply | Kind::LowSupply) if judgement.at == Some(At::Adapter) => {
+            "power off, lift the run's supply conductor here, power on, and read again: if it comes back, the run or \
+             what hangs on it pulls it down (`runproof check`); if not, look at fuse, transformer and what else it \
+             feeds."
+        }
+        Some(Kind::SupplyGivesWay) => {
+            "look for a bad joint in supply or common: power off, lift both ends, and `runproof check`; or for what \
+             feeds it through resistance."
+        }
+        Some(Kind::NoSupply) => {
             "read at the adapter as well: if the supply is there, it is lost between the two (power off, \
              `runproof check`); if it is not, look at fuse, transformer and switches there."
         }
@@ -62,17 +75,23 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
              see when the bias comes back: what was lifted last holds it down."
         }
         Some(Kind::PairAboveRange | Kind::BeyondReceiver) => {
-            "supply off; look what the data pair is landed on: a supply or another bus may be on it."
+            "power off; look what the data pair is landed on: common in the place of a data line, a supply, or \
+             another kind of bus. Where that is not seen, lift both ends and `runproof check`."
         }
         Some(Kind::Hum) => {
             "look for the mains or motor cable alongside; ground spare cores and the shield at one end only."
         }
         Some(Kind::TooCloseToLimit) => {
-            "read again with a zero that is fresh (`runproof zero`, nothing clipped on)."
+            "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
         }
         Some(Kind::LimitUnknown) => {
             "give a limit sheet that has these ranges (`--sheet`; `runproof limits --check FILE` names what a \
              sheet of your own lacks)."
+        }
+        Some(Kind::Incomplete)
+            if judgement.pair.as_ref().is_some_and(|pair| pair.reason == LiveReason::Busy) =>
+        {
+            "read again; if it is never idle, switch off who sends, or take `--watch`."
         }
         Some(Kind::Incomplete) => {
             "read again. If the jig has latched a hazard, `runproof live --rearm`: a live reading drives nothing."

@@ -39,13 +39,13 @@ pub(crate) fn sign(value: f64, places: usize) -> String {
     }
 }
 
-/// "20 to 30 V".
+/// "20–30 V".
 pub(crate) fn range(limit: &LiveLimit) -> String {
     let (least, most) = (limit.least_v, limit.most_v);
     if least <= 0.0 && most.is_finite() {
         format!("≤ {} V", plain(most))
     } else if most.is_finite() {
-        format!("{} to {} V", plain(least), plain(most))
+        format!("{}–{} V", plain(least), plain(most))
     } else {
         format!("≥ {} V", plain(least))
     }

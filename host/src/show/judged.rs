@@ -1,0 +1,19 @@
+//! A capture of either kind, and what follows from it.
+
+use runproof_interpret::judgement::{LiveJudgement, Verdict};
+use runproof_interpret::{Capture, Judgement};
+
+/// A file, and what follows from it.
+pub(crate) enum Judged {
+    Check(Capture, Judgement),
+    Live(Capture, LiveJudgement),
+}
+
+impl Judged {
+    pub(crate) fn verdict(&self) -> Verdict {
+        match self {
+            Self::Check(_, judgement) => judgement.verdict,
+            Self::Live(_, judgement) => judgement.verdict,
+        }
+    }
+}
