@@ -282,6 +282,9 @@ impl Held<'_> {
                 let finding = finding(Kind::BeyondReceiver, Severity::Fail);
                 found.extend(conductor.direct_v.map(|v| told(finding, v, LiveUnit::VoltDirect)));
             }
+            // It is told already, by its frequency.
+            LiveReason::AboveLimit | LiveReason::BelowLimit
+                if Self::is_second(found, conductor) => {}
             LiveReason::AboveLimit | LiveReason::BelowLimit => {
                 let turned = self.turned(conductor.post);
                 let kind = if turned { Kind::SecondSource } else { Kind::ForeignVoltage };
@@ -315,6 +318,12 @@ impl Held<'_> {
             }
             _ => {}
         }
+    }
+
+    fn is_second(found: &[LiveFinding], conductor: &LiveConductor) -> bool {
+        found
+            .iter()
+            .any(|one| one.kind == Kind::SecondSource && one.conductors.contains(&conductor.name))
     }
 
     /// Its wave is turned against the supply's: no wire from the supply makes that.
