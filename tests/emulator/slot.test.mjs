@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { Bench, builtInScene } from './testing/bench.mjs';
-import { MEASURE, MEASURE_OPEN } from './testing/frames.mjs';
+import { MEASURE, MEASURE_LIVE, MEASURE_OPEN } from './testing/frames.mjs';
 
 const SENSE = 0x48, DRIVE = 0x49;
 const POINTER_CONFIG = 1;
@@ -81,3 +81,13 @@ for (const [phase, [order, most]] of Object.entries(PHASES)) {
     assert.ok(times <= most, `${times}`);
   });
 }
+
+test('a live reading takes at most half a second', async () => {
+  const { bench } = await noting();
+  const from = bench.jig.nanos;
+  bench.jig.host.send(MEASURE_LIVE);
+  bench.until('done');
+  const tookMs = (bench.jig.nanos - from) / 1e6;
+  console.log(`live: ${tookMs.toFixed(0)} ms`);
+  assert.ok(tookMs > 300 && tookMs <= 500, `${tookMs} ms`);
+});
