@@ -45,7 +45,7 @@ class Scene:
         return sorted({s.get("hertz", HERTZ) for s in self.sources if s.get("volts_rms")})
 
     def plug_in(self, phase: str) -> bool:
-        return {"in": True, "out": False, "goes-in": phase == "plug"}[self.told["plug"]]
+        return {"in": True, "out": False, "goes-out": True, "goes-in": phase == "plug"}[self.told["plug"]]
 
     def run(self, parts: Dict, plug_in: bool, seconds: float, gives: Callable[[Dict], str]) -> Run:
         """The run as it stands so many seconds after the jig's start; `gives` says what a source gives."""

@@ -73,7 +73,7 @@ impl Circuitry {
     pub fn plug_in(&self, plug_phase: bool) -> bool {
         match self.scene.plug {
             EndPlug::Out => false,
-            EndPlug::In => true,
+            EndPlug::In | EndPlug::GoesOut => true,
             EndPlug::GoesIn => plug_phase,
         }
     }

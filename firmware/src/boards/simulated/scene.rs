@@ -96,6 +96,8 @@ pub enum EndPlug {
     In,
     /// It is put in as soon as the open phase has been measured.
     GoesIn,
+    /// It is in from the start, and its key is taken out as soon as a plug phase has been measured.
+    GoesOut,
 }
 
 /// A cable of four conductors. A conductor is called by the post that it belongs on.

@@ -18,7 +18,10 @@ use super::wiring::Stands;
 use crate::converter::ads1115;
 
 /// The person at the far end hears that the open phase is over, and puts the plug in.
-const PLUG_GOES_IN_AFTER_NANOS: u64 = 100_000_000;
+const PLUG_MOVES_AFTER_NANOS: u64 = 100_000_000;
+
+/// A plug phase holds the relays closed for longer, a glance for less.
+const PLUG_PHASE_NANOS: u64 = 250_000_000;
 
 /// The bench around the microcontroller.
 #[derive(Debug)]
@@ -45,7 +48,9 @@ struct Changes {
     at: Vec<Nanoseconds>,
     /// The pulls have been driven with the relays closed: an open phase is being measured.
     open_phase_seen: bool,
-    /// The plug goes in.
+    /// The posts' coil was switched on last.
+    closed_at: Nanoseconds,
+    /// The plug goes in, or out.
     plug: Option<Nanoseconds>,
 }
 
@@ -62,7 +67,10 @@ impl World {
             lines: Lines::default(),
             relays: Contacts::default(),
             load: Contacts::default(),
-            stands: Stands { plug_in: scene.plug == EndPlug::In, seconds: 0.0 },
+            stands: Stands {
+                plug_in: matches!(scene.plug, EndPlug::In | EndPlug::GoesOut),
+                seconds: 0.0,
+            },
             changes: Changes { at: scene.changes(), ..Changes::default() },
             addressed: None,
             solved: None,
@@ -114,10 +122,24 @@ impl World {
     /// Switches the posts' relays' coil; the contacts follow.
     pub fn coil(&mut self, on: bool, at: Nanoseconds) {
         self.advance(at);
+        let was_on = self.relays.coil_on();
         self.relays.coil(on, at, &mut self.random);
-        let goes_in = self.scene.plug == EndPlug::GoesIn && !self.stands.plug_in;
-        if !on && self.changes.open_phase_seen && goes_in {
-            self.changes.plug.get_or_insert(at + PLUG_GOES_IN_AFTER_NANOS);
+        if on {
+            self.changes.closed_at = if was_on { self.changes.closed_at } else { at };
+            return;
+        }
+        let open_phase = self.changes.open_phase_seen;
+        let plug_phase = was_on && !open_phase && at - self.changes.closed_at >= PLUG_PHASE_NANOS;
+        let changes = match self.scene.plug {
+            EndPlug::GoesIn => open_phase && !self.stands.plug_in,
+            EndPlug::GoesOut => plug_phase && self.stands.plug_in,
+            EndPlug::In | EndPlug::Out => false,
+        };
+        if changes {
+            self.changes.plug.get_or_insert(at + PLUG_MOVES_AFTER_NANOS);
+        }
+        if self.scene.plug == EndPlug::GoesOut {
+            self.changes.open_phase_seen = false;
         }
     }
 
@@ -238,9 +260,9 @@ impl World {
         let load = self.load.advance(now, &mut self.random);
         self.lines.contacts_closed = self.relays.closed();
         self.lines.loaded = self.load.closed();
-        let plug = self.changes.plug.is_some_and(|due| due <= now) && !self.stands.plug_in;
+        let plug = self.changes.plug.is_some_and(|due| due <= now);
         if plug {
-            self.stands.plug_in = true;
+            self.stands.plug_in = !self.stands.plug_in;
             self.changes.plug = None;
             self.changes.open_phase_seen = false;
         }
