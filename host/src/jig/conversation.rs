@@ -19,6 +19,9 @@ use super::{JigError, Port};
 /// A jig answers in milliseconds; one that has just been plugged in takes longer.
 const ANSWER_WITHIN: Duration = Duration::from_secs(3);
 const ASK_AGAIN: Duration = Duration::from_millis(250);
+/// A record is kept in up to half a second, as flash is erased for it; asked again too soon it is kept twice.
+const KEPT_WITHIN: Duration = Duration::from_secs(10);
+const KEEP_AGAIN: Duration = Duration::from_secs(3);
 
 /// A jig that answers, whatever it says of itself.
 pub(crate) struct Conversation {
@@ -254,11 +257,15 @@ fn answer<T>(
     command: &Command,
     mut wanted: impl FnMut(Event) -> Option<T>,
 ) -> Result<T, JigError> {
-    let give_up = Instant::now() + ANSWER_WITHIN;
+    let (within, again) = match command {
+        Command::Keep { .. } => (KEPT_WITHIN, KEEP_AGAIN),
+        _ => (ANSWER_WITHIN, ASK_AGAIN),
+    };
+    let give_up = Instant::now() + within;
     let mut damaged = false;
     while Instant::now() < give_up {
         link.send(command.clone());
-        let ask_again = Instant::now() + ASK_AGAIN;
+        let ask_again = Instant::now() + again;
         while let Some(heard) = link.hear(ask_again) {
             match heard {
                 Heard::Event(event) => {
