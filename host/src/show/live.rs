@@ -43,15 +43,8 @@ pub(crate) fn result(
         }
     }
     paragraph(&mut lines, "not tested", &words::live::not_tested(&judgement.not_tested));
-    let made = format!(
-        "{}limits {} {}; jig {} ({}, firmware {}); ± is 95 %",
-        judgement.at.map_or_else(String::new, |at| format!("{}; ", words::live::place(at))),
-        judgement.sheet.name,
-        judgement.sheet.version,
-        words::or_unnamed(&jig.serial),
-        words::or_unnamed(&jig.board),
-        words::or_unnamed(&jig.firmware)
-    );
+    let place = judgement.at.map_or_else(String::new, |at| format!("{}; ", words::live::place(at)));
+    let made = place + &words::made(&judgement.sheet, jig);
     paragraph(&mut lines, "measured", &made);
     paragraph(&mut lines, "zero", &words::live::zero(&judgement.zero, units));
     paragraph(&mut lines, "caution", words::live::CAUTION);

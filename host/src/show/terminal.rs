@@ -56,15 +56,7 @@ pub(crate) fn result(
         paragraph(&mut lines, "could miss", &missed);
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
-    let made = format!(
-        "limits {} {}; jig {} ({}, firmware {}); ± is 95 %",
-        judgement.sheet.name,
-        judgement.sheet.version,
-        words::or_unnamed(&jig.serial),
-        words::or_unnamed(&jig.board),
-        words::or_unnamed(&jig.firmware)
-    );
-    paragraph(&mut lines, "measured", &made);
+    paragraph(&mut lines, "measured", &words::made(&judgement.sheet, jig));
     if let Some(zero) = words::zero(judgement, units) {
         paragraph(&mut lines, "zero", &zero);
     }

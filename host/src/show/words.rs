@@ -34,7 +34,8 @@ pub(super) use next_step::next_step;
 pub(super) use place::other_end;
 pub(super) use placed::{placed, touch_seen};
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, Verdict};
+use runproof_interpret::capture::JigConstants;
+use runproof_interpret::judgement::{Conductor, Loop, NotTested, Reason, SheetName, Verdict};
 use runproof_interpret::limits::ConductorName;
 use runproof_protocol::Post;
 pub(super) use to_earth::{
@@ -65,6 +66,18 @@ pub(super) fn restarted(why: &str) -> String {
     format!(
         "this jig has started anew by itself since it was switched on: {why}. Where that comes again, do not rely \
          on this jig."
+    )
+}
+
+/// By which limits, and by whom it was measured.
+pub(super) fn made(sheet: &SheetName, jig: &JigConstants) -> String {
+    format!(
+        "limits {} {}; jig {} ({}, firmware {}); ± is 95 %",
+        sheet.name,
+        sheet.version,
+        or_unnamed(&jig.serial),
+        or_unnamed(&jig.board),
+        or_unnamed(&jig.firmware)
     )
 }
 
