@@ -77,7 +77,7 @@ fn judged(drawn: &Drawn, sheet: &LimitSheet) -> LiveJudgement {
         let zero = LiveZero::from_capture(&zeroed(drawn.jig_seed)).expect("nothing is clipped on");
         capture.entries.push(Entry::LiveZero(zero));
     }
-    judge_live(&capture, sheet, None)
+    judge_live(&capture, sheet)
 }
 
 /// The same jig with nothing on its clips.

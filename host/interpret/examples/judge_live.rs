@@ -7,7 +7,7 @@ use runproof_interpret::{Capture, LimitSheet, judge_live};
 fn main() -> Result<(), Box<dyn Error>> {
     for path in std::env::args().skip(1) {
         let capture = Capture::read(&std::fs::read_to_string(&path)?)?;
-        let judgement = judge_live(&capture, &LimitSheet::service_24vac(), None);
+        let judgement = judge_live(&capture, &LimitSheet::service_24vac());
         println!("{}", serde_json::to_string(&judgement)?);
     }
     Ok(())

@@ -21,13 +21,13 @@ use seen::Seen;
 
 use crate::capture::Capture;
 use crate::judgement::{
-    At, LIVE_COVERAGE, LiveCause, LiveJudgement, LiveNotTested, SheetName, Verdict,
+    LIVE_COVERAGE, LiveCause, LiveJudgement, LiveNotTested, SheetName, Verdict,
 };
 use crate::limits::{LimitSheet, Severity};
 
-/// What the live phase of `capture` shows, by the live ranges of `sheet`, clipped on `at`.
+/// What the live phase of `capture` shows, by the live ranges of `sheet`.
 #[must_use]
-pub fn judge_live(capture: &Capture, sheet: &LimitSheet, at: Option<At>) -> LiveJudgement {
+pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
     let seen = Seen::of(capture);
     let floating = floats::floating(&seen.alone, &seen.loaded);
     let supply = supply::supply(&seen, sheet, &floating);
@@ -54,7 +54,7 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet, at: Option<At>) -> Live
         .fold(Verdict::Pass, Verdict::and);
     LiveJudgement {
         verdict,
-        at,
+        at: capture.at(),
         largest: largest::largest(&seen),
         moves_together_v: seen.together_v,
         findings,

@@ -208,7 +208,7 @@ proptest! {
         }
         if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
             let _ = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
-            let _ = judge_live(&capture, &LimitSheet::service_24vac(), None);
+            let _ = judge_live(&capture, &LimitSheet::service_24vac());
         }
     }
 }

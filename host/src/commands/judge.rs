@@ -22,7 +22,7 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     }
     let capture = files::read_capture(&path)?;
     if capture.is_live() {
-        let judgement = judge_live(&capture, &sheet, capture.at());
+        let judgement = judge_live(&capture, &sheet);
         super::live::shown(&capture, &judgement, None, arguments.output)?;
         return Ok(judgement.verdict.into());
     }

@@ -44,7 +44,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let read = || {
         let mut capture = begun.clone();
         jig.measure(Phase::Live, &mut capture, &mut |_, _| {});
-        let judgement = judge_live(&capture, &sheet, capture.at());
+        let judgement = judge_live(&capture, &sheet);
         jig.show(signs::of_live(&judgement));
         (capture, judgement)
     };
@@ -119,7 +119,7 @@ fn other(path: &Path, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
     if !capture.is_live() {
         return Err(Error::NotLive { path: path.into() });
     }
-    Ok(judge_live(&capture, sheet, capture.at()))
+    Ok(judge_live(&capture, sheet))
 }
 
 fn written(path: PathBuf, mut file: std::fs::File, capture: &Capture) -> Result<(), Error> {

@@ -36,7 +36,7 @@ pub(super) fn run(
             .map(|file| {
                 let judged = files::read_capture(file).and_then(|capture| {
                     if capture.is_live() {
-                        let judgement = judge_live(&capture, sheet, capture.at());
+                        let judgement = judge_live(&capture, sheet);
                         return Ok(Judged::Live(capture, judgement));
                     }
                     to_earth::check_told(&capture, known)?;

@@ -43,7 +43,7 @@ fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
         let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
         return Err(Error::NoLive { path: path.into(), is_check });
     }
-    let judgement = judge_live(&capture, sheet, capture.at());
+    let judgement = judge_live(&capture, sheet);
     let (source, readings) =
         of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.into() })?;
     Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })
