@@ -25,13 +25,22 @@ pub struct Bench<L, R> {
     relays_closed: bool,
     load: R,
     loaded: bool,
+    supply_load: Option<R>,
 }
 
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
-    /// Takes the lines and makes them safe: see [`release`](Self::release).
-    pub fn new(posts: [L; 4], pulls: [L; 2], references: [L; 4], relays: R, load: R) -> Self {
+    /// Takes the lines and makes them safe: see [`release`](Self::release). Not every jig has a supply load.
+    pub fn new(
+        posts: [L; 4],
+        pulls: [L; 2],
+        references: [L; 4],
+        relays: R,
+        load: R,
+        supply_load: Option<R>,
+    ) -> Self {
+        let (relays_closed, loaded) = (false, false);
         let mut bench =
-            Self { posts, pulls, references, relays, relays_closed: false, load, loaded: false };
+            Self { posts, pulls, references, relays, relays_closed, load, loaded, supply_load };
         bench.release();
         bench
     }
@@ -86,12 +95,25 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         self.loaded
     }
 
+    /// Whether there is a load for the supply of a live run.
+    pub fn has_supply_load(&self) -> bool {
+        self.supply_load.is_some()
+    }
+
+    /// Switches the coil that puts the supply load, if there is one, across posts 3 and 4, or takes it off.
+    pub fn load_supply(&mut self, on: bool) {
+        if let Some(coil) = &mut self.supply_load {
+            let Ok(()) = coil.set_state(on.into());
+        }
+    }
+
     /// Nothing driven, relays open, no load: the state in which the jig leaves the run alone.
     pub fn release(&mut self) {
         self.drive([Drive::Off; 4]);
         self.pull([Drive::Off; 2]);
         self.refer(false);
         self.load(false);
+        self.load_supply(false);
         let Ok(()) = self.relays.set_low();
         self.relays_closed = false;
     }

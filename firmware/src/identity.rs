@@ -26,9 +26,13 @@ pub(crate) const PARTS: JigParts = JigParts {
     sense: SENSE,
 };
 
+/// 180 Ω and a fuse, together within 5 %: 132 mA of 24 V.
+pub(crate) const SUPPLY_LOAD: Milliohms = Milliohms(181_500);
+
 pub(crate) const PLUG: Plug = Plug { ring: RING, tolerance_ppm: RING_TOLERANCE_PPM };
 
-/// The nominal values, under the board's name and serial (what does not fit is cut off).
+/// The nominal values, under the board's name and serial (what does not fit is cut off), of a jig that has no
+/// supply load.
 #[must_use]
 pub fn identity(board: &str, serial: &str) -> Identity {
     Identity {
@@ -37,6 +41,7 @@ pub fn identity(board: &str, serial: &str) -> Identity {
         firmware: text(env!("CARGO_PKG_VERSION")),
         parts: PARTS,
         plug: PLUG,
+        supply_load: Milliohms(0),
     }
 }
 

@@ -59,7 +59,7 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
     let open = phase == Phase::Open;
     let glance = phase == Phase::Glance;
     live::check(patterns, phase).await?;
-    if phase == Phase::Live {
+    if matches!(phase, Phase::Live | Phase::SupplyLoad) {
         return Ok(patterns.sent());
     }
     for closed in [false, true] {

@@ -31,6 +31,7 @@ use self::own::Own;
 use crate::alone::Memory;
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
+use crate::identity::SUPPLY_LOAD;
 use crate::keep::Keep;
 use crate::measure::Outbox;
 use crate::signs::Showing;
@@ -41,7 +42,7 @@ use crate::watch::Watch;
 /// Bytes on their way between the session and a board's port.
 pub type Bytes = Pipe<NoopRawMutex, 256>;
 
-/// What this engine measures.
+/// What this engine measures; what is fitted comes on top.
 const CAPABILITIES: Capabilities = Capabilities {
     open_phase: true,
     plug_phase: true,
@@ -51,6 +52,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     stores: true,
     live: true,
     far_lights: true,
+    supply_load: false,
 };
 
 /// What a session measures with.
@@ -86,6 +88,8 @@ struct Orders {
     abort: Signal<NoopRawMutex, ()>,
     /// When a host said something last.
     heard: Cell<Option<Microseconds>>,
+    /// A supply load is fitted.
+    supply_load: bool,
     /// What the lights at the far end are to show.
     lights: Cell<FarLights>,
     /// Why the records must rest now.
@@ -127,12 +131,16 @@ pub async fn run<
     from_host: &Bytes,
     to_host: &Bytes,
 ) -> ! {
+    if jig.bench.has_supply_load() {
+        told.identity.supply_load = SUPPLY_LOAD;
+    }
     let outbox = Outbox::new();
     let clock = jig.clock;
     let orders = Orders {
         next: Channel::new(),
         abort: Signal::new(),
         heard: Cell::new(None),
+        supply_load: jig.bench.has_supply_load(),
         lights: Cell::new(FarLights::DARK),
         memory_rests: Cell::new(None),
     };

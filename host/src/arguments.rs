@@ -15,7 +15,7 @@ use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
 pub(crate) use self::jig::Jig;
-pub(crate) use self::live::Live;
+pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::Next;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
@@ -201,6 +201,9 @@ pub(crate) struct Judge {
 
     #[command(flatten)]
     pub(crate) against: Against,
+
+    #[command(flatten)]
+    pub(crate) control: Control,
 
     #[command(flatten)]
     pub(crate) output: Output,

@@ -72,6 +72,8 @@ pub(crate) enum Error {
     NoBudget { path: PathBuf },
     #[error("{} holds no reading of a live run", path.display())]
     NotLive { path: PathBuf },
+    #[error("{} does not tell what supply and common of the run have in ohms", path.display())]
+    NoRunResistance { path: PathBuf },
     #[error("this is no zero: {source}")]
     NoZero { source: NoZero },
     #[error("{} is no zero: {source}", path.display())]
@@ -145,6 +147,10 @@ impl Error {
             }
             Self::NotLive { .. } => {
                 "give a file that `runproof live --save` wrote at the run's other end".into()
+            }
+            Self::NoRunResistance { .. } => {
+                "give a file that `runproof check --save` wrote of this run, the end plug in, by the same limit sheet"
+                    .into()
             }
             Self::NoZero { source } => zero_again(source).into(),
             Self::NotAZero { .. } => {
@@ -251,6 +257,7 @@ impl Error {
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
             | Self::NotLive { .. }
+            | Self::NoRunResistance { .. }
             | Self::NoBudget { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }

@@ -64,4 +64,6 @@ pub enum Phase {
     LiveZero,
     /// No measurement: the key's lights are lit. It keeps to what every phase keeps to that drives.
     FarLights,
+    /// The supply of a live run, posts 3 and 4, by itself and under the jig's supply load.
+    SupplyLoad,
 }

@@ -117,6 +117,8 @@ pub struct Capabilities {
     pub live: bool,
     /// It lights the lights at the far end.
     pub far_lights: bool,
+    /// It has a load for the supply of a live run.
+    pub supply_load: bool,
 }
 
 /// Who a jig is, and what it is built of.
@@ -132,6 +134,8 @@ pub struct Identity {
     pub parts: JigParts,
     /// The end plug that belongs to it.
     pub plug: Plug,
+    /// What it can put across posts 3 and 4 of a live run; none has no resistance.
+    pub supply_load: Milliohms,
 }
 
 /// The nominal values that readings are interpreted with.

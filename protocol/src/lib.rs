@@ -58,6 +58,10 @@ pub const VERSION: u16 = 1;
 /// post while the relays are closed.
 pub const HAZARD: Microvolts = Microvolts(5_000_000);
 
+/// The supply load is not put on where more than this stood between posts 3 and 4 just before: the peak of
+/// 30 V of a sine, with some room.
+pub const SUPPLY_LOAD_MAX: Microvolts = Microvolts(45_000_000);
+
 /// What the loaded live reading puts between any two posts.
 pub const LOAD: Milliohms = Milliohms(47_000_000);
 

@@ -46,6 +46,8 @@ pub enum Step {
     Leakage,
     /// Posts driven with nothing on them: what the live dividers make of it.
     LiveZero,
+    /// As live, with the [supply load](crate::Identity::supply_load) across posts 3 and 4.
+    SupplyLoaded,
 }
 
 /// How a line is driven.

@@ -26,6 +26,7 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Recall { key: Key::Plug },
         Command::Measure { phase: Phase::Live },
         Command::Measure { phase: Phase::LiveZero },
+        Command::Measure { phase: Phase::SupplyLoad },
         Command::LightFar(FarLights { pattern: Lamp::BLINK, posts: Post::ALL }),
     ]
 }
@@ -46,6 +47,7 @@ fn events() -> std::vec::Vec<Event> {
         firmware: "0.1.0".try_into().expect("short"),
         parts,
         plug,
+        supply_load: Milliohms(180_000),
     };
     vec![
         Event::Hello {
@@ -60,6 +62,7 @@ fn events() -> std::vec::Vec<Event> {
                 stores: true,
                 live: true,
                 far_lights: true,
+                supply_load: true,
             },
         },
         Event::Identity(identity),
@@ -196,6 +199,7 @@ fn the_longest_messages_fit_a_frame() {
             sense: Milliohms(u64::MAX),
         },
         plug: Plug { ring: [Milliohms(u64::MAX); 4], tolerance_ppm: u32::MAX },
+        supply_load: Milliohms(u64::MAX),
     };
     let rise = rise(Rise::RELEASES_MAX, Some(Picofarads(u32::MAX)), (1 << 42) - 1);
     let longest = [Event::Pattern(full), Event::Identity(identity), Event::Rise(rise)];

@@ -52,10 +52,12 @@ export class EmulatedJig {
     return this.chip.clock.nanos;
   }
 
-  /** Whether nothing is driven, and both coils are off. */
+  /** Whether nothing is driven, and all coils are off. */
   get released() {
-    const all = (pins, state) => pins.every((pin) => this.chip.gpio[pin].value === state);
-    return all([...PINS.drives, ...PINS.pulls], GPIOPinState.Input) && all([PINS.relays, PINS.load], GPIOPinState.Low);
+    const { gpio } = this.chip;
+    const all = (pins, state) => pins.every((pin) => gpio[pin].value === state);
+    const undriven = all([...PINS.drives, ...PINS.pulls], GPIOPinState.Input) && all([PINS.relays, PINS.load], GPIOPinState.Low);
+    return undriven && gpio[PINS.supplyLoad].value !== GPIOPinState.High;
   }
 
   /** Why it restarted, or is about to. */

@@ -1,9 +1,10 @@
 // The unmodified image when something goes wrong around it: what it lets go of, how soon, and what it tells.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { GPIOPinState } from 'rp2040js';
 import { PINS } from './bench/pins.mjs';
 import { Bench, builtInScene, GOOD_RUN } from './testing/bench.mjs';
-import { ABORT, HELLO, MEASURE, MEASURE_OPEN } from './testing/frames.mjs';
+import { ABORT, HELLO, MEASURE, MEASURE_OPEN, MEASURE_SUPPLY_LOAD } from './testing/frames.mjs';
 import { random } from './testing/random.mjs';
 
 const OPEN = 0, PLUG = 1;
@@ -97,6 +98,28 @@ test('a watch that stands still while it should look starts the jig anew', async
   assert.equal(bench.jig.restarts, 1);
 });
 
+test('a supply load is taken off by an abort within 5 ms, and within 100 ms of a hang', async () => {
+  const bench = await Bench.start({ scene: builtInScene('live/live-sags'), mayRestart: true });
+  const isOn = () => bench.jig.chip.gpio[PINS.supplyLoad].value === GPIOPinState.High;
+  const putOn = () => {
+    bench.jig.host.send(MEASURE_SUPPLY_LOAD);
+    bench.until('pattern', 0.2);
+    bench.run(0.03);
+    assert.ok(isOn() && !bench.released, 'the load is on');
+  };
+  putOn();
+  bench.jig.host.send(ABORT);
+  assert.ok(released(bench, 0.1) <= 5);
+  assert.ok(!isOn());
+  bench.until('stopped', 0.01);
+  putOn();
+  const { chip } = bench.jig;
+  chip.sram.set(BRANCH_TO_ITSELF, SPARE_RAM);
+  chip.core.PC = RAM + SPARE_RAM;
+  assert.ok(released(bench, 0.2) <= 100);
+  assert.ok(!isOn());
+});
+
 for (const [converter, address] of [0x48, 0x49, 0x4a].entries()) {
   test(`another device in place of converter ${converter} is told as such`, async () => {
     let at;
@@ -148,7 +171,7 @@ test('power that goes in the middle of a check leaves nothing driven, and a jig 
   assert.ok(!bench.released);
   const again = await Bench.start({ flash: bench.jig.flash.unplugged() });
   const { gpio } = again.jig.chip;
-  const outputs = () => [...PINS.drives, ...PINS.pulls, PINS.relays, PINS.load].filter((pin) => gpio[pin].outputEnable);
+  const outputs = () => [...PINS.drives, ...PINS.pulls, PINS.relays, PINS.load, PINS.supplyLoad].filter((pin) => gpio[pin].outputEnable);
   assert.deepEqual(outputs(), []);
   again.run(0.01);
   assert.ok(again.released);

@@ -35,7 +35,7 @@ async function livened() {
     if (bench.jig.released) state.releasedAt ??= chip.clock.nanos;
     else state.releasedAt = undefined;
   };
-  for (const pin of [...PINS.drives, ...PINS.pulls, PINS.relays, PINS.load]) chip.gpio[pin].addListener(seen);
+  for (const pin of [...PINS.drives, ...PINS.pulls, PINS.relays, PINS.load, PINS.supplyLoad]) chip.gpio[pin].addListener(seen);
   return { bench, state };
 }
 

@@ -101,7 +101,7 @@ fn a_hazard_stays_latched_between_two_checks() {
 /// what is stated of them.
 #[test]
 fn a_powered_run_is_read_by_the_image_as_in_memory() {
-    for name in ["live-good", "live-reversed", "live-mains-on-data"] {
+    for name in ["live-good", "live-sags", "live-reversed", "live-mains-on-data"] {
         let scene = scene(&format!("live/{name}"));
         let jig = EmulatedJig::on(&scene, 1);
         let emulated = runproof(&["live", "--port", &jig.port, "--json"]).json();
@@ -112,7 +112,8 @@ fn a_powered_run_is_read_by_the_image_as_in_memory() {
             findings.iter().map(|one| one["kind"].clone()).collect::<Vec<_>>()
         };
         assert_eq!(kinds(&emulated), kinds(&in_memory), "{name}");
-        for number in ["/supply/rms_v", "/pair/bias_v", "/supply/hertz"] {
+        let numbers = ["/supply/rms_v", "/pair/bias_v", "/supply/hertz", "/supply_load/source_ohm"];
+        for number in numbers {
             let told = |result: &serde_json::Value, key: &str| {
                 result.pointer(number).and_then(|one| one[key].as_f64())
             };
@@ -123,6 +124,24 @@ fn a_powered_run_is_read_by_the_image_as_in_memory() {
             let u = told(&emulated, "u").expect("a number");
             assert!((a - b).abs() <= u, "{name}: {number} {a} and {b}, u {u}");
         }
+    }
+}
+
+/// A pin that nothing holds low: the chip finds no supply load, says so, and none is put on.
+#[test]
+fn the_chip_sees_whether_a_supply_load_is_fitted() {
+    let folder = folder("without a load");
+    let text = include_str!("../../firmware/src/boards/simulated/scenes/live/live-sags.toml");
+    for (fitted, status) in [(true, 1), (false, 0)] {
+        let file = folder.join(format!("{fitted}.toml"));
+        std::fs::write(&file, format!("{text}\n[jig]\nsupply_load = {fitted}\n")).expect("written");
+        let jig = EmulatedJig::on(&file, 1);
+        let told = runproof(&["jig", "--port", &jig.port, "--json"]).json();
+        assert_eq!(told["capabilities"]["supply_load"], fitted);
+        assert_eq!(told["jig"]["supply_load_ohm"].is_null(), !fitted);
+        let live = runproof(&["live", "--port", &jig.port, "--json"]);
+        assert_eq!(live.status, status, "{}", live.out);
+        assert_eq!(live.json()["supply_load"].is_null(), !fitted);
     }
 }
 

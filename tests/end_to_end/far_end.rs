@@ -121,6 +121,7 @@ pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
         stores: false,
         live: false,
         far_lights: false,
+        supply_load: false,
     };
     framed(&Event::Hello { version, nonce, capabilities })
 }

@@ -131,6 +131,7 @@ fn remembering(mut memory: impl FnMut(Command) -> Option<Event>) -> impl FnMut(C
         stores: true,
         live: false,
         far_lights: false,
+        supply_load: false,
         ..Capabilities::default()
     };
     move |command| match command {

@@ -57,7 +57,7 @@ fn a_sheet_is_shown_with_the_source_of_every_limit() {
         assert!(rows.len() >= 3, "{}", ran.out);
         for row in rows {
             let unit =
-                ["Ω", "%", " ft", " V", "pF/ft"].iter().any(|unit| lines[row].contains(unit));
+                ["Ω", "%", " ft", " V", " A", "pF/ft"].iter().any(|unit| lines[row].contains(unit));
             assert!(unit, "{}", lines[row]);
             assert!(lines[row + 1].trim_start().starts_with("source  "), "{}", lines[row + 1]);
         }

@@ -9,13 +9,14 @@ use serde_json::Value;
 use crate::program::{Ran, folder, runproof, runproof_keeping};
 
 /// The verdict, and findings that must be among those told; of a pass none that is more than a note.
-const EXPECTED: [(&str, &str, &[&str]); 22] = [
+const EXPECTED: [(&str, &str, &[&str]); 23] = [
     ("live-good", "pass", &[]),
     ("live-50hz", "pass", &[]),
     ("live-traffic", "pass", &[]),
     ("live-reversed", "fail", &["reversed-pair"]),
     ("live-no-supply", "fail", &["no-supply"]),
     ("live-low-supply", "fail", &["low-supply"]),
+    ("live-sags", "fail", &["supply-sags"]),
     ("live-no-bias", "fail", &["pair-not-biased"]),
     ("live-pair-shorted", "fail", &["pair-loaded"]),
     ("live-four-terminators", "fail", &["pair-loaded"]),

@@ -24,6 +24,7 @@ mod program;
 mod readme;
 mod scenes;
 mod screens;
+mod supply_load;
 mod terminal;
 mod three_ways;
 mod to_earth;

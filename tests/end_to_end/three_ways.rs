@@ -9,7 +9,13 @@ use runproof_firmware::boards::simulated::BUILT_IN;
 use crate::program::{folder, runproof};
 use crate::scenes::{self, Expected, Tally};
 
-const SEEDS: u32 = 200;
+/// Each scene in so many jigs; in 200 of them with LONG in the environment.
+const SEEDS: u32 = 50;
+const SEEDS_LONG: u32 = 200;
+
+fn seeds() -> u32 {
+    if std::env::var_os("LONG").is_some() { SEEDS_LONG } else { SEEDS }
+}
 
 #[test]
 fn every_scene_has_its_line() {
@@ -32,13 +38,13 @@ fn every_scene_in_memory_and_from_its_capture() {
             tally.add(half.join().expect("it does not panic"));
         }
     });
-    tally.is_right(scenes::ALL.len() * SEEDS as usize);
+    tally.is_right(scenes::ALL.len() * seeds() as usize);
 }
 
 fn tallied(scenes: &[Expected], folder: &Path) -> Tally {
     let mut tally = Tally::default();
     for expected in scenes {
-        for seed in 1..=SEEDS {
+        for seed in 1..=seeds() {
             let file = folder.join(format!("{}-{seed}.jsonl", expected.scene));
             let name = file.to_str().expect("UTF-8");
             let seed_text = seed.to_string();

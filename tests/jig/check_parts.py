@@ -63,11 +63,12 @@ def compared(bom: Dict[str, Dict[str, str]]) -> List[str]:
 
 def told_by_firmware(bom: Dict[str, Dict[str, str]]) -> List[str]:
     """Where the identity that every jig tells its host is not that of these parts."""
-    ohm = {name: parts.value(bom[name]) for name in ("R2", "F1", "R4", "R5", "R6", "R7", "R11", "R12", "R13", "R14", *RING)}
+    ohm = {name: parts.value(bom[name]) for name in ("R2", "F1", "R4", "R5", "R6", "R7", "R11", "R12", "R13", "R14", "R118", "F101", *RING)}
     expected = {
         "SERIES": [ohm["R2"] + ohm["F1"]], "PULL": [(ohm["R6"] + ohm["R7"]) / 2.0], "SENSE": [1.0 / (1.0 / ohm["R4"] + 1.0 / ohm["R5"])],
         "DIVIDER": [ohm["R11"] + ohm["R12"] + ohm["R13"] + ohm["R14"]], "RING": [ohm[name] for name in RING],
         "REFERENCE": [parts.value(bom["C2"])],
+        "SUPPLY_LOAD": [ohm["R118"] + ohm["F101"]],
     }
     with open(os.path.join(parts.FOLDER, "../src/identity.rs"), encoding="utf-8") as f:
         text = f.read()

@@ -24,14 +24,14 @@ COMMON_MODE_RETURN_V = 0.7
 INSULATION_OHM = 1e12
 
 # What the parts are unless something else is said.
-POST, COMMON = (front_end.blocks()[name].parameters for name in ("post", "common"))
+POST, COMMON, SUPPLY_LOAD = (front_end.blocks()[name].parameters for name in ("post", "common", "supplyload"))
 
 # A contact that is open; a cold fuse; a contact of the load's relay, which changes nothing.
 OUT = 1e21
 FUSE_OHM = POST["r_fuse"]
 LOAD_CONTACT_OHM = 1e-3
 # Nodes of the front end that need no path of their own to ground: what leads to them has one.
-OWN = ("rail", "star", "sl", "pin", "pu1pin", "pu2pin")
+OWN = ("rail", "star", "sl", "dl", "pin", "pu1pin", "pu2pin")
 
 ByPost = Union[float, Tuple[float, ...]]
 
@@ -70,6 +70,8 @@ class Jig:
     pad_farad: float = 5e-12
     # From each post to the load's star: 47 kohm between any two.
     load_arm_ohm: float = POST["r_load"]
+    # Across posts 3 and 4, with its fuse and contacts.
+    supply_load_ohm: float = SUPPLY_LOAD["r_load"] + SUPPLY_LOAD["r_fuse"]
     # From every node of the front end and the run to ground; None: only what the operating point needs.
     every_node_ohm: Optional[float] = None
     # "either": single-ended readings see the common-mode impedance to ground, differential ones the
@@ -89,6 +91,7 @@ class State:
     selected: List[Tuple[str, float]] = field(default_factory=list)
     loaded: bool = False  # the load is across the posts
     referred: bool = False  # the reference lines are low
+    supply_loaded: bool = False  # the supply load is across posts 3 and 4
 
 
 def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
@@ -129,7 +132,7 @@ def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
     contact_ohm = 0.05  # of the sense path: counted to sense_ohm
     for k in range(1, 5):
         block(
-            "post", str(k), "pin* ref* pu1 pu2 mid star rail wire* g* j* n* u2* d*",
+            "post", str(k), "pin* ref* pu1 pu2 mid star rail wire* dl* g* j* n* u2* d*",
             r_pin_series=jig.gpio_series_ohm, r_ptc=jig.ptc_ohm,
             r_k=_of(jig.series_ohm, k) + jig.drive_fuse_ohm - FUSE_OHM, r_fuse=FUSE_OHM,
             r_sense=jig.sense_ohm - FUSE_OHM - contact_ohm, r_bridge=jig.bridge_ohm, r_pull=jig.pull_ohm,
@@ -148,6 +151,9 @@ def netlist(jig: Jig, run: Run, state: State, tag: str) -> List[str]:
             out.append(f"Cp{k}{tag} ref{k}{tag} 0 {jig.pad_farad!r}")
     if state.loaded:
         nodes.append("star")
+    if state.supply_loaded:
+        block("supplyload", "", "dl3 dl4", r_load=jig.supply_load_ohm - SUPPLY_LOAD["r_fuse"] - 2.0 * LOAD_CONTACT_OHM,
+              contact=LOAD_CONTACT_OHM)
     nodes += run_netlist(run, tag, out, r)
     if jig.every_node_ohm is None:
         insulated, insulation_ohm = {node for node in nodes if node[0] in "nT"}, INSULATION_OHM

@@ -116,6 +116,7 @@ def jig(parts: Dict) -> Jig:
         sense_farad=tuple(parts["sense_farad"]),
         drive_farad=tuple(parts["drive_farad"]),
         reference_farad=tuple(parts["reference_farad"]),
+        supply_load_ohm=parts["supply_load_ohm"],
     )
 
 

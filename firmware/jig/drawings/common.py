@@ -11,6 +11,7 @@ def draw() -> Sheet:
     _supply(s)
     _converters(s)
     _coils(s)
+    _supply_load(s)
     _front(s)
     return s
 
@@ -103,30 +104,49 @@ def _converters(s: Sheet) -> None:
 def _coils(s: Sheet) -> None:
     y = 1.6
     s.note((-1.4, y + 2.9), "Coils: off unless driven", 12)
-    for x, pin, transistor, foot, coils in ((0.6, "GPIO8", "Q1", "R109", "K1 × 4"), (6.8, "GPIO9", "Q2", "R110", "K2, K3")):
-        s.tag((x, y - 0.9), pin)
-        s.wire((x, y - 0.9), (x + 2.0, y - 0.9))
-        s.part(elm.Resistor, foot, (x + 0.4, y - 0.9), (x + 0.4, y - 2.6))
-        s.ground((x + 0.4, y - 2.6))
-        s.dot((x + 0.4, y - 0.9))
-        fet = s.d.add(elm.NFet(bulk=False).right().reverse().at((x + 2.0, y - 0.9)).anchor("gate"))
-        s.drawn.add(transistor)
-        s.note((x + 3.1, y - 0.8), transistor)
-        drain, source = fet.absanchors["drain"], fet.absanchors["source"]
-        s.wire(tuple(source), (source[0], y - 2.6))
-        s.ground((source[0], y - 2.6))
-        at, top, middle = drain[0], y + 1.8, y + 0.8
-        s.wire(tuple(drain), (at, y))
-        s.part(elm.Inductor, coils.split()[0].rstrip(","), (at, y), (at, top), loc="left", text=coils.split(" ", 1)[1])
-        s.rail((at, top), "5 V")
-        s.wire((at, y), (at + 1.2, y))
-        # Their order does not matter; one blocks while the coil is on, the other gives it 12 V to fall against.
-        s.d.add(elm.Zener().at((at + 1.2, middle)).to((at + 1.2, y)))
-        s.d.add(elm.Diode().at((at + 1.2, middle)).to((at + 1.2, top)))
-        s.note((at + 1.6, middle + 0.4), "DZ1, both\nat each coil")
-        s.wire((at + 1.2, top), (at, top))
-        s.dot((at, y), (at, top))
+    _coil(s, (0.6, y), "GPIO8", "Q1", "R109", "K1 × 4")
+    _coil(s, (6.8, y), "GPIO9", "Q2", "R110", "K2, K3")
     s.drawn.update(("K3", "DZ1"))
+
+
+def _coil(s: Sheet, at, pin: str, transistor: str, foot: str, coils: str) -> None:
+    x, y = at
+    s.tag((x, y - 0.9), pin)
+    s.wire((x, y - 0.9), (x + 2.0, y - 0.9))
+    s.part(elm.Resistor, foot, (x + 0.4, y - 0.9), (x + 0.4, y - 2.6))
+    s.ground((x + 0.4, y - 2.6))
+    s.dot((x + 0.4, y - 0.9))
+    fet = s.d.add(elm.NFet(bulk=False).right().reverse().at((x + 2.0, y - 0.9)).anchor("gate"))
+    s.drawn.add(transistor)
+    s.note((x + 3.1, y - 0.8), transistor)
+    drain, source = fet.absanchors["drain"], fet.absanchors["source"]
+    s.wire(tuple(source), (source[0], y - 2.6))
+    s.ground((source[0], y - 2.6))
+    column, top, middle = drain[0], y + 1.8, y + 0.8
+    s.wire(tuple(drain), (column, y))
+    name, _, others = coils.partition(" ")
+    s.part(elm.Inductor, name.rstrip(","), (column, y), (column, top), loc="left", text=others or None)
+    s.rail((column, top), "5 V")
+    s.wire((column, y), (column + 1.2, y))
+    # Their order does not matter; one blocks while the coil is on, the other gives it 12 V to fall against.
+    s.d.add(elm.Zener().at((column + 1.2, middle)).to((column + 1.2, y)))
+    s.d.add(elm.Diode().at((column + 1.2, middle)).to((column + 1.2, top)))
+    s.note((column + 1.6, middle + 0.4), "DZ1, both\nat each coil")
+    s.wire((column + 1.2, top), (column, top))
+    s.dot((column, y), (column, top))
+
+
+def _supply_load(s: Sheet) -> None:
+    y = -5.6
+    s.note((-1.4, y + 2.9), "Supply load: may be left out", 12)
+    _coil(s, (0.6, y), "GPIO24", "Q4", "R119", "K4")
+    at = y - 0.6
+    s.tag((8.6, at), "driving lead\nof post 3")
+    s.part(elm.Switch, "K4", (8.6, at), (10.4, at))
+    s.part(elm.Fuse, "F101", (10.4, at), (12.4, at))
+    s.part(elm.Resistor, "R118", (12.4, at), (14.6, at))
+    s.part(elm.Switch, "K4", (14.6, at), (16.4, at))
+    s.tag((16.4, at), "driving lead\nof post 4", "right")
 
 
 def _front(s: Sheet) -> None:

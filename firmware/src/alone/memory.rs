@@ -72,7 +72,11 @@ impl Memory {
         match phase {
             Phase::Open => self.open = kept,
             Phase::Plug => self.plug = kept,
-            Phase::Glance | Phase::Live | Phase::LiveZero | Phase::FarLights => {}
+            Phase::Glance
+            | Phase::Live
+            | Phase::LiveZero
+            | Phase::FarLights
+            | Phase::SupplyLoad => {}
         }
     }
 
@@ -98,7 +102,11 @@ impl Memory {
         let kept = match phase {
             Phase::Open => self.open,
             Phase::Plug => self.plug,
-            Phase::Glance | Phase::Live | Phase::LiveZero | Phase::FarLights => None,
+            Phase::Glance
+            | Phase::Live
+            | Phase::LiveZero
+            | Phase::FarLights
+            | Phase::SupplyLoad => None,
         }?;
         let mut bytes = self.bytes.get(kept.from..kept.to)?;
         let mut before = Before::beginning(kept.began);

@@ -6,9 +6,10 @@
 #[cfg(target_os = "none")]
 mod bare {
     use core::convert::Infallible;
-    use core::future::{Future, pending};
+    use core::future::{Future, poll_fn};
     use core::hint::black_box;
     use core::panic::PanicInfo;
+    use core::task::Poll;
 
     use cortex_m_rt::entry;
     use embassy_futures::block_on;
@@ -32,10 +33,12 @@ mod bare {
     struct Unknown;
 
     impl Line for Unknown {
+        #[inline(never)]
         fn set(&mut self, drive: Drive) {
             black_box(drive);
         }
 
+        #[inline(never)]
         async fn high(&mut self) {
             sometime().await;
         }
@@ -46,16 +49,19 @@ mod bare {
     }
 
     impl OutputPin for Unknown {
+        #[inline(never)]
         fn set_low(&mut self) -> Result<(), Infallible> {
             black_box(Ok(()))
         }
 
+        #[inline(never)]
         fn set_high(&mut self) -> Result<(), Infallible> {
             black_box(Ok(()))
         }
     }
 
     impl Clock for Unknown {
+        #[inline(never)]
         fn now(&self) -> Microseconds {
             black_box(Microseconds(0))
         }
@@ -67,48 +73,58 @@ mod bare {
     }
 
     impl Watch for Unknown {
+        #[inline(never)]
         fn prepare(&self) {
             black_box(self);
         }
 
+        #[inline(never)]
         fn begin(&self) {
             black_box(self);
         }
 
+        #[inline(never)]
         fn end(&self) -> Option<Microvolts> {
             black_box(None)
         }
 
+        #[inline(never)]
         fn rearm(&self) {
             black_box(self);
         }
 
+        #[inline(never)]
         async fn tripped(&self) -> Microvolts {
             sometime().await;
             black_box(Microvolts(0))
         }
 
+        #[inline(never)]
         fn observe(&self) {
             black_box(self);
         }
 
+        #[inline(never)]
         fn observed(&self) -> [Microvolts; 4] {
             black_box([Microvolts(0); 4])
         }
     }
 
     impl Thermometer for Unknown {
+        #[inline(never)]
         fn read(&self) -> Option<Millicelsius> {
             black_box(Some(Millicelsius(0)))
         }
     }
 
     impl Keep for Unknown {
+        #[inline(never)]
         fn keep(&mut self, key: Key, record: &Record) -> Result<(), NotKept> {
             black_box((key, record));
             black_box(Ok(()))
         }
 
+        #[inline(never)]
         fn recall(&mut self, key: Key) -> Result<Record, NotKept> {
             black_box(key);
             black_box(Ok(Record::new()))
@@ -116,10 +132,12 @@ mod bare {
     }
 
     impl InputPin for Unknown {
+        #[inline(never)]
         fn is_high(&mut self) -> Result<bool, Infallible> {
             black_box(Ok(true))
         }
 
+        #[inline(never)]
         fn is_low(&mut self) -> Result<bool, Infallible> {
             black_box(Ok(true))
         }
@@ -153,10 +171,12 @@ mod bare {
     }
 
     impl Face for Unknown {
+        #[inline(never)]
         fn light(&mut self, posts: [bool; 4]) {
             black_box(posts);
         }
 
+        #[inline(never)]
         fn sound(&mut self, hertz: Option<u16>) {
             black_box(hertz);
         }
@@ -184,13 +204,14 @@ mod bare {
         }
     }
 
-    /// Ready now or never: nobody knows.
+    /// Ready now or later: nobody knows.
     fn sometime() -> impl Future<Output = ()> {
-        async {
-            if black_box(false) {
-                pending().await
-            }
-        }
+        poll_fn(|_| whenever())
+    }
+
+    #[inline(never)]
+    fn whenever() -> Poll<()> {
+        if black_box(true) { Poll::Ready(()) } else { Poll::Pending }
     }
 
     #[entry]
@@ -203,6 +224,7 @@ mod bare {
             [Unknown, Unknown, Unknown, Unknown],
             Unknown,
             Unknown,
+            black_box(Some(Unknown)),
         );
         let mut told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
         let showing = Showing::new();

@@ -81,7 +81,8 @@ pub fn start(spawner: Spawner) {
         showing: Showing::new(),
     });
     let records = Records::new(store);
-    let bench = Bench::new(pins.posts, pins.pulls, pins.references, pins.relays, pins.load);
+    let Pins { posts, pulls, references, relays, load, supply_load, .. } = pins;
+    let bench = Bench::new(posts, pulls, references, relays, load, supply_load);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");

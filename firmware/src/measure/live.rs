@@ -9,7 +9,7 @@ use core::convert::Infallible;
 use embedded_hal::digital::OutputPin;
 use runproof_protocol::{
     Converter, DIVIDER_FOOT, Drive, HAZARD, HazardKind, Input, Microvolts, Pattern, Phase, Range,
-    Reading, Step,
+    SUPPLY_LOAD_MAX, Step,
 };
 
 use super::End;
@@ -33,16 +33,24 @@ const TOGETHER: Look = (Input::P4, Range::V4);
 const PACE_MICROS: u64 = 1_590;
 
 /// Before the relays close: between each pair of posts that a converter can tell.
-const ORDER: [Input; 4] = [Input::P1P2, Input::P3P4, Input::P1P4, Input::P2P4];
-
 const BEFORE_CLOSING: [Look; 4] =
-    [(ORDER[0], RANGE), (ORDER[1], RANGE), (ORDER[2], RANGE), (ORDER[3], RANGE)];
-
-/// One code at the divider's foot, as it stands at the post.
-const POST_MICROVOLTS_PER_CODE: i32 =
-    (RANGE.full_scale_microvolts() as u64 * DIVIDER.0 / DIVIDER_FOOT.0 / 32_768) as i32;
+    [(Input::P1P2, RANGE), (Input::P3P4, RANGE), (Input::P1P4, RANGE), LAST];
+/// Under the load its place is every other time that of what all posts do together.
+const LAST: Look = (Input::P2P4, RANGE);
 
 const RANGE: Range = Range::V1;
+
+/// One code at the divider's foot, as it stands at the post.
+const POST_MICROVOLTS_PER_CODE: u32 = per_code(RANGE);
+
+const HAZARD_CODES: u32 = HAZARD.0 as u32 / POST_MICROVOLTS_PER_CODE;
+
+/// The most that the supply load bears, as it is read.
+const SUPPLY_CODES: u32 = SUPPLY_LOAD_MAX.0 as u32 / per_code(SUPPLY.1);
+
+const fn per_code(range: Range) -> u32 {
+    (range.full_scale_microvolts() as u64 * DIVIDER.0 / DIVIDER_FOOT.0 / 32_768) as u32
+}
 
 /// What is looked at, turn by turn, and in how many patterns of 16.
 fn looks(phase: Phase, step: Step) -> (&'static [Look; 4], usize) {
@@ -50,6 +58,9 @@ fn looks(phase: Phase, step: Step) -> (&'static [Look; 4], usize) {
     match (phase, alone) {
         (Phase::Live, true) => (&[PAIR, SUPPLY, PAIR, SUPPLY_TO_FIRST], 8),
         (Phase::Live, false) => (&[PAIR, SUPPLY, TOGETHER, SUPPLY_TO_FIRST], 4),
+        // 25 ms show whether there is too much for the load, and 50 ms what is left under it.
+        (Phase::SupplyLoad, true) => (&[SUPPLY; 4], 1),
+        (Phase::SupplyLoad, false) => (&[SUPPLY; 4], 2),
         // 50 ms are enough to see a peak.
         (Phase::Glance | Phase::FarLights, _) => (&BEFORE_CLOSING, 2),
         // 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
@@ -64,12 +75,13 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
     patterns: &mut Patterns<'_, L, R, C, W>,
     phase: Phase,
 ) -> Result<(), End> {
-    let may_be_live = phase == Phase::Live;
+    let may_be_live = matches!(phase, Phase::Live | Phase::SupplyLoad);
     let mut taken = Taken::new();
     let mut pair = PAIR;
-    for step in [Step::Live, Step::LiveLoaded] {
-        if step == Step::LiveLoaded {
-            patterns.load().await;
+    let under = if phase == Phase::SupplyLoad { Step::SupplyLoaded } else { Step::LiveLoaded };
+    for step in [Step::Live, under] {
+        if step != Step::Live {
+            patterns.load(step).await;
         }
         let (looks, count) = looks(phase, step);
         let mut largest = Largest::default();
@@ -77,60 +89,67 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
         for turn in 0..count * Pattern::READINGS_MAX {
             patterns.until(due).await;
             due = due.after(PACE_MICROS);
-            let look = looks[turn % looks.len()];
-            let look = if look == PAIR { pair } else { look };
+            let look = match looks[turn % looks.len()] {
+                PAIR => pair,
+                LAST if step == Step::LiveLoaded && turn % 8 == 7 => TOGETHER,
+                look => look,
+            };
             let slot = Slot::default().and(Converter::Live, look);
-            taken.add(&slot, &patterns.convert(slot).await?);
+            let conversions = patterns.convert(slot).await?;
+            taken.add(&slot, &conversions);
+            if look != TOGETHER {
+                largest.see(turn, conversions[Converter::Live.index()].code);
+            }
             if taken.is_full() {
-                taken.readings().iter().for_each(|reading| largest.see(reading));
-                if largest.saturated && may_be_live {
+                if largest.saturated {
                     pair = PAIR_WIDE;
                 }
                 let sent = patterns.send(step, [Drive::Off; 4], PULLS_OFF, &taken).await;
                 if !may_be_live && largest.hazardous(step) {
-                    let largest = Microvolts(largest.one.into());
+                    let largest = Microvolts((largest.one() * POST_MICROVOLTS_PER_CODE).into());
                     return Err(End::Hazard(HazardKind::BeforeClosing, largest));
                 }
                 sent?;
                 taken.clear();
             }
         }
+        if phase == Phase::SupplyLoad && largest.one() > SUPPLY_CODES {
+            break;
+        }
     }
     patterns.prepare_watch();
     Ok(())
 }
 
-/// The largest voltages seen, in microvolts at the posts.
+/// The largest codes seen, whatever their sign.
 #[derive(Default)]
 struct Largest {
-    /// Of 1−2, 3−4, 1−4, 2−4.
-    by_pair: [i32; 4],
-    /// Of all readings.
-    one: i32,
+    /// Turn by turn: of 1−2, 3−4, 1−4, 2−4 before the relays close.
+    by_turn: [u32; 4],
     /// A code at the end of its range, ±210 V, where how much more is not known.
     saturated: bool,
 }
 
 impl Largest {
-    fn see(&mut self, reading: &Reading) {
-        let microvolts = i32::from(reading.code).abs() * POST_MICROVOLTS_PER_CODE;
-        for (largest, input) in self.by_pair.iter_mut().zip(ORDER) {
-            if input == reading.channel.input {
-                *largest = microvolts.max(*largest);
-            }
-        }
-        self.one = self.one.max(microvolts);
-        self.saturated |= reading.saturated();
+    fn see(&mut self, turn: usize, code: i16) {
+        let code = code.unsigned_abs();
+        let largest = &mut self.by_turn[turn % 4];
+        *largest = (*largest).max(code.into());
+        self.saturated |= code >= i16::MAX as u16;
     }
 
     /// What is seen without the load may only couple in, unless it is beyond all measure.
     fn hazardous(&self, step: Step) -> bool {
-        self.saturated || step == Step::LiveLoaded && self.between_any() > HAZARD.0 as i32
+        self.saturated || step == Step::LiveLoaded && self.between_any() > HAZARD_CODES
+    }
+
+    fn one(&self) -> u32 {
+        self.by_turn.into_iter().fold(0, u32::max)
     }
 
     /// 1−3 and 2−3 are no converter's input: at most the sum of their ways over post 4.
-    fn between_any(&self) -> i32 {
-        let [_, to_3, to_1, to_2] = self.by_pair;
-        self.one.max(to_1 + to_3).max(to_2 + to_3)
+    fn between_any(&self) -> u32 {
+        let [_, to_3, to_1, to_2] = self.by_turn;
+        self.one().max(to_3 + to_1.max(to_2))
     }
 }

@@ -74,7 +74,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     /// The load holds the posts together until the contacts rest, so that the watch can look from before
     /// the closing on: what it then sees does not only couple in.
     pub(super) async fn close_relays(&mut self) {
-        self.load().await;
+        self.load(Step::LiveLoaded).await;
         self.watch.begin();
         self.bench.close_relays();
         self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
@@ -91,12 +91,16 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.watch.prepare();
     }
 
-    /// Puts the load across the posts, unless it is there.
-    pub(super) async fn load(&mut self) {
-        if !self.bench.loaded() {
+    /// Puts across the posts what a step is read under, unless the load is there.
+    pub(super) async fn load(&mut self, step: Step) {
+        if step == Step::SupplyLoaded {
+            self.bench.load_supply(true);
+        } else if self.bench.loaded() {
+            return;
+        } else {
             self.bench.load(true);
-            self.until(self.now().after(CONTACTS_CLOSE_MICROS)).await;
         }
+        self.until(self.now().after(CONTACTS_CLOSE_MICROS)).await;
     }
 
     /// Drives posts and pulls until [`let_go`](Self::let_go).

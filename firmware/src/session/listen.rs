@@ -1,6 +1,6 @@
 //! Turns the host's bytes into orders.
 
-use runproof_protocol::{Command, Decoded, Decoder, Event, Phase, VERSION};
+use runproof_protocol::{Capabilities, Command, Decoded, Decoder, Event, Phase, VERSION};
 
 use super::{Bytes, CAPABILITIES, Order, Orders, Own};
 use crate::clock::Clock;
@@ -33,7 +33,7 @@ pub(super) async fn listen<K: Keep>(
 fn follow<K: Keep>(command: Command, own: &Own<'_, K>, orders: &Orders, outbox: &Outbox) {
     let answer = match command {
         Command::Hello { nonce, .. } => {
-            let capabilities = CAPABILITIES;
+            let capabilities = Capabilities { supply_load: orders.supply_load, ..CAPABILITIES };
             let _full = outbox.try_send(Event::Hello { version: VERSION, nonce, capabilities });
             let Some(restart) = own.restart else { return };
             Event::Restarted(restart.clone())

@@ -72,7 +72,7 @@ pub(super) async fn work<
                 continue;
             }
             Order::Measure(phase) => {
-                if let Some(reason) = refusal(phase, hazard_latched) {
+                if let Some(reason) = refusal(phase, hazard_latched, orders.supply_load) {
                     outbox.send(Event::Refused { phase, reason }).await;
                     continue;
                 }
@@ -96,13 +96,14 @@ pub(super) async fn work<
     }
 }
 
-fn refusal(phase: Phase, hazard_latched: bool) -> Option<Refusal> {
+fn refusal(phase: Phase, hazard_latched: bool, supply_load: bool) -> Option<Refusal> {
     let capable = match phase {
         Phase::Open => CAPABILITIES.open_phase,
         Phase::Plug => CAPABILITIES.plug_phase,
         Phase::Glance => CAPABILITIES.glance,
         Phase::Live | Phase::LiveZero => CAPABILITIES.live,
         Phase::FarLights => CAPABILITIES.far_lights,
+        Phase::SupplyLoad => supply_load,
     };
     if hazard_latched {
         Some(Refusal::HazardLatched)

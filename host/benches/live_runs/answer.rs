@@ -45,6 +45,8 @@ pub(crate) struct Answer {
     pub(crate) supply: Option<Told>,
     pub(crate) mean: Option<Told>,
     pub(crate) hertz: Option<Told>,
+    /// What stands before the jig, in ohms.
+    pub(crate) source_ohm: Option<Told>,
     pub(crate) is_idle_told: bool,
 }
 
@@ -79,6 +81,10 @@ impl Answer {
             mean: told(supply.and_then(|supply| supply.direct_v), drawn.supply_direct_v)
                 .filter(|_| drawn.supply != Supply::None),
             hertz: told(supply.and_then(|supply| supply.hertz), drawn.hertz).filter(|_| alternates),
+            source_ohm: told(
+                judgement.supply_load.as_ref().and_then(|load| load.source_ohm),
+                drawn.source_ohm,
+            ),
             is_idle_told,
         }
     }

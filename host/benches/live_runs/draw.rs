@@ -48,6 +48,8 @@ pub(crate) struct Drawn {
     pub(crate) most_direct_v: f64,
     /// Of the supply, at any instant.
     pub(crate) peak_v: f64,
+    /// Between the supply and the jig: its own, the wire's, a joint's.
+    pub(crate) source_ohm: f64,
 }
 
 impl Drawn {
@@ -69,11 +71,14 @@ impl Drawn {
         };
         // One of ten is far beyond what a control run may have.
         let grave = random.random_bool(0.1);
-        let mut text = run(random);
+        // From a source of its own, so that nothing else is drawn otherwise.
+        let joint_ohm = joint(&mut Pcg32::new(jig_seed, JOINTS));
+        let (mut text, wires_ohm) = run(random, joint_ohm);
         let volts =
             if grave { random.random_range(30.0..60.0) } else { random.random_range(15.0..30.0) };
         let harmonics = if supply == Supply::Sine { harmonics(random, volts) } else { [0.0; 2] };
-        let (rms_v, direct_v) = push_supply(&mut text, random, supply, volts, hertz, harmonics);
+        let (rms_v, direct_v, own_ohm) =
+            push_supply(&mut text, random, supply, volts, hertz, harmonics);
         let is_busy = random.random_bool(0.2);
         let (bias_v, mean_v) = push_pair(&mut text, random, is_busy);
         let hums = random.random_bool(0.2);
@@ -101,6 +106,7 @@ impl Drawn {
             bias_v,
             is_busy,
             hums,
+            source_ohm: own_ohm + wires_ohm + joint_ohm,
             peak_v: match supply {
                 Supply::None => 0.0,
                 Supply::Direct => volts,
@@ -121,13 +127,25 @@ impl Drawn {
     }
 }
 
-/// Its length; nothing of it matters to a jig that draws microamperes.
-fn run(random: &mut Pcg32) -> String {
+const JOINTS: u64 = 99;
+
+/// One of five supplies comes through a bad joint.
+fn joint(random: &mut Pcg32) -> f64 {
+    if random.random_bool(0.2) { random.random_range(1.0..60.0) } else { 0.0 }
+}
+
+/// Its length, which matters to the supply load alone: what else a jig draws are microamperes. And what supply and
+/// common have in ohms: copper at 25 °C has 1 + 5 × 0.00393 of its resistance at 20 °C (IEC 60028).
+fn run(random: &mut Pcg32, joint_ohm: f64) -> (String, f64) {
     let length_m: f64 = random.random_range(1.0..150.0);
-    format!(
+    let mut text = format!(
         "about = \"drawn\"\nplug = \"out\"\n\n[run]\nlength_m = {length_m}\nohm_per_km = 20.95\ncopper_c = 25.0\n\
-         arrives_at = [1, 2, 3, 4]\n"
-    )
+         arrives_at = [1, 2, 3, 4]\nsibling_spread = 0.0\n"
+    );
+    if joint_ohm > 0.0 {
+        text += &format!("[[run.joint]]\npost = 4\nat = 0.5\nohm = {joint_ohm:?}\n");
+    }
+    (text, 2.0 * length_m * 0.02095 * (1.0 + 5.0 * 0.00393))
 }
 
 /// The second and the third, up to a twentieth each.
@@ -135,7 +153,7 @@ fn harmonics(random: &mut Pcg32, volts: f64) -> [f64; 2] {
     [(); 2].map(|()| volts * random.random_range(0.0..0.05))
 }
 
-/// All there is, rms, and its mean. Of a rectified sine with the peak p the mean is p/π of half waves and 2p/π
+/// All there is, rms, its mean, and the source's own ohms. Of a rectified sine with the peak p the mean is p/π of half waves and 2p/π
 /// of full ones, all of it p/2 and p/√2: textbook, from memory.
 fn push_supply(
     text: &mut String,
@@ -144,16 +162,16 @@ fn push_supply(
     volts: f64,
     hertz: f64,
     harmonics: [f64; 2],
-) -> (f64, f64) {
+) -> (f64, f64, f64) {
     let ohm: f64 = random.random_range(0.3..3.0);
     let degrees: f64 = random.random_range(0.0..360.0);
     let peak = volts * SQRT_2;
     let shape = match supply {
-        Supply::None => return (0.0, 0.0),
+        Supply::None => return (0.0, 0.0, ohm),
         Supply::Direct => {
             let signed = if random.random_bool(0.8) { volts } else { -volts };
             *text += &source([4, 3], &format!("direct_v = {signed}"), ohm);
-            return (volts, signed);
+            return (volts, signed, ohm);
         }
         Supply::Sine => "sine",
         Supply::HalfWave => "half-wave",
@@ -172,9 +190,9 @@ fn push_supply(
     }
     let [second, third] = harmonics;
     match supply {
-        Supply::HalfWave => (peak / 2.0, peak / PI),
-        Supply::FullWave => (volts, 2.0 * peak / PI),
-        _ => ((volts * volts + second * second + third * third).sqrt(), 0.0),
+        Supply::HalfWave => (peak / 2.0, peak / PI, ohm),
+        Supply::FullWave => (volts, 2.0 * peak / PI, ohm),
+        _ => ((volts * volts + second * second + third * third).sqrt(), 0.0, ohm),
     }
 }
 

@@ -20,7 +20,7 @@ use rayon::prelude::*;
 use runproof_firmware::boards::simulated::Scene;
 use runproof_interpret::capture::{Capture, Entry, LiveZero};
 use runproof_interpret::judgement::LiveJudgement;
-use runproof_interpret::{LimitSheet, judge_live};
+use runproof_interpret::{LimitSheet, LiveKnowledge, judge_live};
 use runproof_protocol::Phase;
 
 use crate::host::Host;
@@ -46,6 +46,8 @@ struct Options {
 /// When a fresh zero was taken, a day before the reading; and a stale one, two months before. (judgement)
 const TAKEN_UNIX_S: u64 = 1_000_000_000;
 const DAY_S: u64 = 86_400;
+/// What every jig of this design says of its load, whatever it is within its tolerance.
+const SUPPLY_LOAD_OHM: f64 = 181.5;
 
 fn main() {
     let options = Options::parse();
@@ -70,14 +72,16 @@ fn main() {
 }
 
 fn judged(drawn: &Drawn, sheet: &LimitSheet) -> LiveJudgement {
-    let mut capture = phases(&mut Host::on(drawn.scene(), drawn.jig_seed), &[Phase::Live]);
+    let mut capture =
+        phases(&mut Host::on(drawn.scene(), drawn.jig_seed), &[Phase::Live, Phase::SupplyLoad]);
+    capture.head.jig.supply_load_ohm = Some(SUPPLY_LOAD_OHM);
     let age_s = if drawn.zeroed == Zeroed::Stale { 60 * DAY_S } else { DAY_S };
     capture.head.taken_unix_s = Some(TAKEN_UNIX_S + age_s);
     if drawn.zeroed != Zeroed::Not {
         let zero = LiveZero::from_capture(&zeroed(drawn.jig_seed)).expect("nothing is clipped on");
         capture.entries.push(Entry::LiveZero(zero));
     }
-    judge_live(&capture, sheet)
+    judge_live(&capture, sheet, &LiveKnowledge::default())
 }
 
 /// The same jig with nothing on its clips.

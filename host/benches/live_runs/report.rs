@@ -33,6 +33,7 @@ pub(crate) fn print(seed: u64, held: &Held) {
         numbers(held, zeroed, "supply rms, %", |answer| answer.supply, |truth| truth / 100.0);
         numbers(held, zeroed, "supply's mean, mV", |answer| answer.mean, |_| 1e-3);
         numbers(held, zeroed, "frequency, Hz", |answer| answer.hertz, |_| 1.0);
+        numbers(held, zeroed, "before the jig, Ω", |answer| answer.source_ohm, |_| 1.0);
     }
     println!();
     for (drawn, answer) in held {

@@ -2,12 +2,13 @@
 
 use std::error::Error;
 
-use runproof_interpret::{Capture, LimitSheet, judge_live};
+use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live};
 
 fn main() -> Result<(), Box<dyn Error>> {
     for path in std::env::args().skip(1) {
         let capture = Capture::read(&std::fs::read_to_string(&path)?)?;
-        let judgement = judge_live(&capture, &LimitSheet::service_24vac());
+        let judgement =
+            judge_live(&capture, &LimitSheet::service_24vac(), &LiveKnowledge::default());
         println!("{}", serde_json::to_string(&judgement)?);
     }
     Ok(())

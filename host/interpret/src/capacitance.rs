@@ -134,6 +134,7 @@ mod tests {
             sense_ohm: 0.0,
             pull_ohm: 1e5,
             divider_ohm: 4.5e6,
+            supply_load_ohm: None,
         };
         let plug =
             Plug { id: String::new(), ring_ohm: [33.2, 47.5, 68.1, 150.0], tolerance: 0.001 };

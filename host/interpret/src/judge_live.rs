@@ -11,6 +11,7 @@ pub(crate) mod look;
 mod pair;
 mod seen;
 mod supply;
+mod supply_load;
 mod uncertainty;
 mod waves;
 mod whole;
@@ -21,20 +22,22 @@ use seen::Seen;
 
 use crate::capture::Capture;
 use crate::judgement::{
-    LIVE_COVERAGE, LiveCause, LiveJudgement, LiveNotTested, SheetName, Verdict,
+    LIVE_COVERAGE, LiveCause, LiveJudgement, LiveNotTested, SheetName, SupplyLoad, Verdict,
 };
+use crate::known::LiveKnowledge;
 use crate::limits::{LimitSheet, Severity};
 
-/// What the live phase of `capture` shows, by the live ranges of `sheet`.
+/// What the live phase of `capture` shows, by the live ranges of `sheet` and what else is known of supply and run.
 #[must_use]
-pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
+pub fn judge_live(capture: &Capture, sheet: &LimitSheet, known: &LiveKnowledge) -> LiveJudgement {
     let seen = Seen::of(capture);
     let floating = floats::floating(&seen.alone, &seen.loaded);
     let supply = supply::supply(&seen, sheet, &floating);
     let pair = pair::pair(&seen, sheet, &floating);
     let conductors =
         conductors::conductors(&seen, sheet, &floating, supply.as_ref(), pair.as_ref());
-    let findings = findings::findings(&Held {
+    let supply_load = supply_load::supply_load(capture, sheet, &seen, supply.as_ref(), known);
+    let mut findings = findings::findings(&Held {
         seen: &seen,
         sheet,
         floating: &floating,
@@ -42,6 +45,10 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
         pair: pair.as_ref(),
         conductors: &conductors,
     });
+    let stands = supply.as_ref().map_or(Verdict::CannotTell, |one| one.verdict);
+    let sags = supply_load.as_ref().and_then(|one| supply_load::finding(one, sheet, stands));
+    findings.extend(sags);
+    findings.sort_by_key(|one| (one.severity, one.kind));
     let by_finding = findings.iter().map(|finding| match finding.severity {
         Severity::Fail => Verdict::Fail,
         Severity::CannotTell => Verdict::CannotTell,
@@ -62,14 +69,15 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
         coverage: LIVE_COVERAGE,
         decision_rule: sheet.decision_rule,
         sheet: SheetName { name: sheet.name.clone(), version: sheet.version.clone() },
-        not_tested: not_tested(&seen),
+        not_tested: not_tested(&seen, supply_load.as_ref()),
         supply,
+        supply_load,
         pair,
         conductors,
     }
 }
 
-fn not_tested(seen: &Seen) -> Vec<LiveNotTested> {
+fn not_tested(seen: &Seen, supply_load: Option<&SupplyLoad>) -> Vec<LiveNotTested> {
     let mut all = vec![
         LiveNotTested::AgainstEarth,
         LiveNotTested::UnderTheControlsLoad,
@@ -77,6 +85,9 @@ fn not_tested(seen: &Seen) -> Vec<LiveNotTested> {
         LiveNotTested::TheData,
         LiveNotTested::TheWiring,
     ];
+    if supply_load.is_some_and(|load| load.control.is_some()) {
+        all.retain(|one| *one != LiveNotTested::UnderTheControlsLoad);
+    }
     if matches!(seen.whole, Err(LiveCause::LoadedMissing | LiveCause::NotMeasured)) {
         all.insert(0, LiveNotTested::UnderTheLoad);
     }

@@ -2,7 +2,9 @@
 
 use crate::capture::End;
 use crate::copper::{Calculated, CelsiusRange, Gauge, Length, expected_ohm};
+use crate::judgement::Measured;
 use crate::landing::Landed;
+use crate::limits::Quantity;
 use crate::other_end::OtherEnd;
 
 /// What is known of a run beside its readings: as it was told, or measured another time.
@@ -31,4 +33,13 @@ impl RunKnowledge {
     pub fn calculated(&self) -> Option<Calculated> {
         Some(expected_ohm(self.gauge?, self.length?, self.temperature))
     }
+}
+
+/// What is known of a powered run beside its readings: as it was told, or measured another time.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LiveKnowledge {
+    /// What a control takes, in amperes, in place of what the sheet says.
+    pub control_current: Option<Quantity>,
+    /// Supply and common of the run together, in ohms: what lies between the jig and the far end.
+    pub run_ohm: Option<Measured>,
 }

@@ -54,7 +54,7 @@ pub use compare_live::compare_live;
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judge_live::judge_live;
 pub use judgement::Judgement;
-pub use known::RunKnowledge;
+pub use known::{LiveKnowledge, RunKnowledge};
 pub use limits::{LimitSheet, SheetError};
 pub use live_zero::NoLiveZero;
 pub use other_end::{NoOtherEnd, OtherEnd};

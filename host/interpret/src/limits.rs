@@ -11,7 +11,7 @@ mod text;
 pub use built_in::BUILT_IN;
 pub use error::SheetError;
 pub use gravity::{ExplainsComplaint, Severity};
-pub use limit::{Bounds, Leakage, Limit, LimitUnit, SiblingDifference};
+pub use limit::{Bounds, Leakage, Limit, LimitUnit, Quantity, SiblingDifference};
 pub use live::{LiveRanges, SupplyForm};
 use runproof_protocol::Post;
 use serde::{Deserialize, Serialize};

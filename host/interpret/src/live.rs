@@ -1,10 +1,12 @@
 //! What the live divider read before anything was driven: is there voltage on the run?
 
 mod hum;
+mod together;
 
 pub(crate) use hum::{Hum, hum};
 
 use runproof_protocol::{DIVIDER_FOOT, Drive, HAZARD, Phase, Post, Step};
+pub(crate) use together::{TOGETHER_V, together_v};
 
 use crate::capture::{Capture, Node, Reading};
 use crate::judgement::{Cause, FindingKind, Unit};

@@ -33,8 +33,9 @@ pub(crate) fn verdict_of(severity: Severity) -> Verdict {
 }
 
 /// What endangers comes first, then what is graver.
-fn rank(finding: &Finding) -> (bool, Severity) {
-    (finding.kind != FindingKind::Hazard, finding.severity)
+fn rank(finding: &Finding) -> (bool, bool, Severity) {
+    let is = |kind| finding.kind == kind;
+    (!is(FindingKind::Hazard), !is(FindingKind::AllMoveTogether), finding.severity)
 }
 
 /// A voltage that stood there before each phase is one voltage: the larger reading stays.

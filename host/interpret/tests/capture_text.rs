@@ -7,7 +7,7 @@ use runproof_interpret::capture::{
     Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
     LiveZero, Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
 };
-use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
+use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
 
 fn four(ohms: Range<f64>) -> impl Strategy<Value = [f64; 4]> {
@@ -22,6 +22,7 @@ fn phase() -> impl Strategy<Value = Phase> {
         Just(Phase::Glance),
         Just(Phase::Live),
         Just(Phase::LiveZero),
+        Just(Phase::SupplyLoad),
     ]
 }
 
@@ -36,7 +37,8 @@ fn step() -> impl Strategy<Value = Step> {
         Just(Step::SelfCalibration),
         Just(Step::PreScan),
         Just(Step::Pairs),
-        Just(Step::Leakage)
+        Just(Step::Leakage),
+        Just(Step::SupplyLoaded),
     ]
 }
 
@@ -145,11 +147,12 @@ fn live_zero() -> impl Strategy<Value = Entry> {
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}", "\\PC{0,20}");
     let taken = proptest::option::of(any::<u64>());
-    let inside = (1e3..1e4, 2e4..1e6, 1e6..2e7);
+    let load = proptest::option::of(50.0..2e3);
+    let inside = (1e3..1e4, 2e4..1e6, 1e6..2e7, load);
     (texts, taken, four(100.0..1e3), 0.0..0.05, inside, four(10.0..1e3), 0.0..0.01).prop_map(
         |(texts, taken_unix_s, series_ohm, series_tolerance, inside, ring_ohm, tolerance)| {
             let (made_by, serial, board, firmware, id) = texts;
-            let (sense_ohm, pull_ohm, divider_ohm) = inside;
+            let (sense_ohm, pull_ohm, divider_ohm, supply_load_ohm) = inside;
             let jig = JigConstants {
                 serial,
                 board,
@@ -159,6 +162,7 @@ fn head() -> impl Strategy<Value = Head> {
                 sense_ohm,
                 pull_ohm,
                 divider_ohm,
+                supply_load_ohm,
             };
             Head { made_by, taken_unix_s, jig, plug: Plug { id, ring_ohm, tolerance } }
         },
@@ -208,7 +212,7 @@ proptest! {
         }
         if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
             let _ = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
-            let _ = judge_live(&capture, &LimitSheet::service_24vac());
+            let _ = judge_live(&capture, &LimitSheet::service_24vac(), &LiveKnowledge::default());
         }
     }
 }

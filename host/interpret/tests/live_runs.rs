@@ -14,7 +14,7 @@ use runproof_interpret::judgement::{
     PairSign, SupplyKind, Verdict,
 };
 use runproof_interpret::limits::Severity;
-use runproof_interpret::{Capture, LimitSheet, judge_live};
+use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live};
 
 fn sine(rms_v: f64, hertz: f64) -> Wave {
     Wave::Sine { rms_v, hertz, turn: 0.1 }
@@ -38,7 +38,7 @@ fn with_zero(bench: &LiveBench) -> Capture {
 }
 
 fn judged(capture: &Capture) -> LiveJudgement {
-    judge_live(capture, &LimitSheet::service_24vac())
+    judge_live(capture, &LimitSheet::service_24vac(), &LiveKnowledge::default())
 }
 
 #[test]
@@ -110,7 +110,10 @@ fn what_a_supply_is() {
 #[test]
 fn twelve_volts_direct_by_their_own_sheet() {
     let sheet = LimitSheet::built_in("service-12vdc").expect("built in");
-    let judged = |volts| judge_live(&with_zero(&biased(supplied(4, direct(volts)), 0.6)), &sheet);
+    let judged = |volts| {
+        let capture = with_zero(&biased(supplied(4, direct(volts)), 0.6));
+        judge_live(&capture, &sheet, &LiveKnowledge::default())
+    };
     assert_eq!(judged(12.0).verdict, Verdict::Pass);
     for (volts, kind) in
         [(11.0, Kind::LowSupply), (13.0, Kind::HighSupply), (-12.0, Kind::LowSupply)]
@@ -118,7 +121,8 @@ fn twelve_volts_direct_by_their_own_sheet() {
         let found = judged(volts);
         assert_eq!((found.verdict, kinds(&found)), (Verdict::Fail, vec![kind]), "{volts}");
     }
-    let alternating = judge_live(&sound(4, sine(24.0, 60.0), 0.6).capture(), &sheet);
+    let alternating =
+        judge_live(&sound(4, sine(24.0, 60.0), 0.6).capture(), &sheet, &LiveKnowledge::default());
     assert!(has(&alternating, Kind::OtherSupply), "{:?}", kinds(&alternating));
 }
 
@@ -410,7 +414,7 @@ fn a_sheet_without_live_ranges_passes_nothing() {
     (of_before.live.supply_kind, of_before.live.data_undecided) = (None, None);
     let built_in = |name| LimitSheet::built_in(name).expect("built in");
     for sheet in [built_in("two-wire-bus"), built_in("made-up-lead"), of_before] {
-        let (found, name) = (judge_live(&capture, &sheet), &sheet.name);
+        let (found, name) = (judge_live(&capture, &sheet, &LiveKnowledge::default()), &sheet.name);
         assert_eq!(found.verdict, Verdict::CannotTell, "{name}");
         assert!(has(&found, Kind::LimitUnknown), "{name}");
         assert!(found.findings.iter().all(|one| one.severity != Severity::Fail), "{name}");

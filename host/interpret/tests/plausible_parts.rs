@@ -17,18 +17,20 @@ fn usual() -> Identity {
             sense: Milliohms(3_197_279),
         },
         plug: Plug { ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms), tolerance_ppm: 1000 },
+        supply_load: Milliohms(180_000),
     }
 }
 
 /// A part's key; how a jig says it, in thousandths of an ohm or parts per million; its least and most.
 type Part = (&'static str, fn(&mut Identity, u32), u32, u32);
 
-const PARTS: [Part; 7] = [
+const PARTS: [Part; 8] = [
     ("jig.series_ohm", |jig, told| jig.parts.series[2] = mohm(told), 100_000, 1_000_000),
     ("jig.series_tolerance", |jig, told| jig.parts.series_tolerance_ppm = told, 0, 50_000),
     ("jig.sense_ohm", |jig, told| jig.parts.sense = mohm(told), 1_000_000, 10_000_000),
     ("jig.pull_ohm", |jig, told| jig.parts.pull = mohm(told), 20_000_000, 1_000_000_000),
     ("jig.divider_ohm", |jig, told| jig.parts.divider = kohm(told), 1_000, 20_000),
+    ("jig.supply_load_ohm", |jig, told| jig.supply_load = mohm(told), 50_000, 2_000_000),
     ("plug.ring_ohm", |jig, told| jig.plug.ring[3] = mohm(told), 10_000, 1_000_000),
     ("plug.tolerance", |jig, told| jig.plug.tolerance_ppm = told, 0, 10_000),
 ];
@@ -56,6 +58,7 @@ fn said(set: fn(&mut Identity, u32), told: u32) -> [Option<Implausible>; 2] {
 fn text_with(part: Implausible) -> String {
     let mut head = head_from(&usual(), "test").expect("plausible");
     match part.key {
+        "jig.supply_load_ohm" => head.jig.supply_load_ohm = Some(part.value),
         "jig.series_ohm" => head.jig.series_ohm[1] = part.value,
         "jig.series_tolerance" => head.jig.series_tolerance = part.value,
         "jig.sense_ohm" => head.jig.sense_ohm = part.value,

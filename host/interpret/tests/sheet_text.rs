@@ -67,7 +67,7 @@ fn an_error_names_line_key_and_reason() {
     line 1: `name`: must be a name
     `version`: is missing
     line 4: `arrangement`: unknown variant `star`, expected one of `four-conductor`, `two-wire`, `lead`
-    line 55: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `decision_rule`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `capacitance`, `maximum_length`, `supply`, `supply_noted`, `data_idle`, `data_undecided`, `data_to_common`, `data_alternating`
+    line 55: `sibling_differance`: unknown field `sibling_differance`, expected one of `name`, `version`, `about`, `arrangement`, `decision_rule`, `contact_mohm`, `sibling_spread`, `conductor`, `beyond_wire`, `loop_resistance`, `loop_of_calculated`, `sibling_difference`, `leakage`, `capacitance`, `maximum_length`, `supply`, `supply_noted`, `data_idle`, `data_undecided`, `data_to_common`, `data_alternating`, `control_current`
     "#);
 }
 
@@ -81,6 +81,8 @@ fn limits_that_contradict_each_other_are_refused() {
         error(FOUR, "least = 22", "least = 19"),
         error(FOUR, "least = -0.2", "least = 0.1"),
         error(FOUR, "least = 0\n", "least = 0.5\n"),
+        error(FOUR, "value = 0.15", "value = 0"),
+        error(FOUR, "unit = \"ampere\"", "unit = \"volt\""),
         error(FOUR, "value = 1000000", "value = 999999"),
         error(FOUR, "severity = \"note\"", "severity = \"fail\""),
         LimitSheet::read(&FOUR.replace("[leakage.fail_below]", "[leakage.fail_under]"))
@@ -89,11 +91,13 @@ fn limits_that_contradict_each_other_are_refused() {
     insta::assert_snapshot!(errors.join("\n"), @r#"
     line 89: `most`: must not be below `least`
     line 88: `least`: must be a number
-    line 127: `least`: must be above 0
-    line 128: `most`: must not be below `least`
+    line 133: `least`: must be above 0
+    line 134: `most`: must not be below `least`
     line 94: `least`: must lie within `supply`
-    line 107: `least`: must be below 0, and `most` above it
-    line 120: `least`: must be 0: nothing need alternate
+    line 113: `least`: must be below 0, and `most` above it
+    line 126: `least`: must be 0: nothing need alternate
+    line 101: `value`: must be a number above 0
+    line 102: `unit`: must be "ampere"
     line 79: `value`: must not be above `leakage.note_below`
     line 74: `severity`: must be "note" here
     line 78: `leakage.fail_under`: unknown field `fail_under`, expected `note_below` or `fail_below`
@@ -129,7 +133,7 @@ fn a_sheet_has_the_conductors_and_limits_of_its_arrangement_and_no_others() {
     line 4: `arrangement`: needs 2 conductors, one a post from 1 on; there are 4
     line 4: `arrangement`: needs `beyond_wire`: a lead is held against its wire
     line 25: `name`: must be data+, data-, common or supply: "wire-1" and "wire-2" are for the arrangement "two-wire"
-    line 132: `beyond_wire`: is for the arrangement "lead" alone
+    line 138: `beyond_wire`: is for the arrangement "lead" alone
     line 14: `resistance`: is missing here
     line 20: `post`: must be 1 or 2 for two wires
     line 19: `name`: must be "wire-1" or "wire-2": two wires may be exchanged

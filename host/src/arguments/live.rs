@@ -37,6 +37,13 @@ pub(crate) struct Live {
     #[arg(long, value_name = "FILE")]
     pub(crate) against: Option<PathBuf>,
 
+    /// Do not put the jig's load on the supply: only what stands there by itself is read
+    #[arg(long)]
+    pub(crate) no_load: bool,
+
+    #[command(flatten)]
+    pub(crate) control: Control,
+
     /// The zero of the jig's voltmeter: a file that `zero --save` wrote, or `none`; unless told, the newest
     /// one that was taken of this jig on this computer
     #[arg(long, value_name = "FILE|none")]
@@ -52,6 +59,25 @@ pub(crate) struct Live {
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+/// What a powered run's supply must bear, where the jig could load it.
+#[derive(Debug, Args)]
+pub(crate) struct Control {
+    /// What a control takes from the supply, in amperes, such as 0.15, in place of what the limit sheet says
+    #[arg(long, value_name = "AMPERES", value_parser = amperes)]
+    pub(crate) control_current: Option<f64>,
+
+    /// A check of this run that was saved: what is left of the supply at its far end
+    #[arg(long, value_name = "FILE")]
+    pub(crate) run: Option<PathBuf>,
+}
+
+/// From a milliampere to the 3 A of a control circuit's fuse.
+fn amperes(text: &str) -> Result<f64, String> {
+    let number = text.trim().trim_end_matches(['A', 'a']).trim().parse().ok();
+    let number = number.filter(|amperes| (0.001..=3.0).contains(amperes));
+    number.ok_or_else(|| "give amperes from 0.001 to 3, such as 0.15".into())
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -12,17 +12,19 @@ use crate::files;
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
     let path = arguments.capture;
-    let of_one_run = arguments.against.of_one_run();
+    let mut of_one_run = arguments.against.of_one_run();
+    of_one_run.extend(arguments.control.run.as_ref().map(|_| "--run"));
     if path.is_dir() && !of_one_run.is_empty() {
         return Err(Error::OfOneRun { options: of_one_run.join(" and "), folder: path });
     }
     let known = super::known(&arguments.against, &sheet)?;
+    let known_live = super::live::control::known(&arguments.control, &sheet)?;
     if path.is_dir() {
-        return folder::run(&path, &sheet, &known, arguments.output);
+        return folder::run(&path, &sheet, (&known, &known_live), arguments.output);
     }
     let capture = files::read_capture(&path)?;
     if capture.is_live() {
-        let judgement = judge_live(&capture, &sheet);
+        let judgement = judge_live(&capture, &sheet, &known_live);
         super::live::shown(&capture, &judgement, None, arguments.output)?;
         return Ok(judgement.verdict.into());
     }

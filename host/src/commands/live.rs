@@ -1,11 +1,13 @@
 //! `live`: reads a run that may be powered, once or again and again, and judges it.
 
+pub(super) mod control;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
-use runproof_interpret::{Capture, LimitSheet, judge_live};
+use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live};
 use runproof_protocol::{Microseconds, Phase};
 
 use super::check::begin;
@@ -29,6 +31,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.sheet)?;
     let against = arguments.against.as_deref().map(|path| other(path, &sheet)).transpose()?;
     let is_simulated = arguments.jig.simulate.is_some();
+    let known = control::known(&arguments.control, &sheet)?;
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
     let jig = jig.with(super::now_unix_s(), String::new())?;
     if !jig.reads_live() {
@@ -44,7 +47,12 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let read = || {
         let mut capture = begun.clone();
         jig.measure(Phase::Live, &mut capture, &mut |_, _| {});
-        let judgement = judge_live(&capture, &sheet);
+        let mut judgement = judge_live(&capture, &sheet, &known);
+        let loads = jig.loads_supply() && !arguments.no_load && !arguments.watch;
+        if loads && control::may_be_loaded(&judgement, &sheet) {
+            jig.measure(Phase::SupplyLoad, &mut capture, &mut |_, _| {});
+            judgement = judge_live(&capture, &sheet, &known);
+        }
         jig.show(signs::of_live(&judgement));
         (capture, judgement)
     };
@@ -119,7 +127,7 @@ fn other(path: &Path, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
     if !capture.is_live() {
         return Err(Error::NotLive { path: path.into() });
     }
-    Ok(judge_live(&capture, sheet))
+    Ok(judge_live(&capture, sheet, &LiveKnowledge::default()))
 }
 
 fn written(path: PathBuf, mut file: std::fs::File, capture: &Capture) -> Result<(), Error> {

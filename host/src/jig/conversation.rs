@@ -131,6 +131,11 @@ impl Jig {
         self.conversation.capabilities.live
     }
 
+    /// Whether it has a load for the supply of such a run.
+    pub(crate) fn loads_supply(&self) -> bool {
+        self.conversation.capabilities.supply_load
+    }
+
     /// For its memory.
     pub(crate) fn conversation(&self) -> &Conversation {
         &self.conversation

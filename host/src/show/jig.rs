@@ -102,6 +102,8 @@ struct PrintedJig<'a> {
     pull_ohm: f64,
     divider_ohm: f64,
     sense_ohm: f64,
+    /// What it can put across posts 3 and 4 of a live run; null where it has no such load.
+    supply_load_ohm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -114,7 +116,7 @@ struct PrintedPlug<'a> {
 }
 
 pub(crate) fn json(shown: &Shown) -> String {
-    let Identity { serial, board, firmware, parts, plug } = &shown.identity;
+    let Identity { serial, board, firmware, parts, plug, supply_load } = &shown.identity;
     let printed = Printed {
         runproof_jig: VERSION,
         jig: PrintedJig {
@@ -128,6 +130,7 @@ pub(crate) fn json(shown: &Shown) -> String {
             pull_ohm: parts.pull.ohms(),
             divider_ohm: parts.divider.ohms(),
             sense_ohm: parts.sense.ohms(),
+            supply_load_ohm: (supply_load.0 > 0).then(|| supply_load.ohms()),
         },
         capabilities: shown.capabilities,
         restarted: shown.restarted.as_deref(),
@@ -146,7 +149,7 @@ pub(crate) fn json(shown: &Shown) -> String {
 }
 
 pub(crate) fn words(shown: &Shown, units: Units) -> String {
-    let Identity { serial, board, firmware, plug, parts } = &shown.identity;
+    let Identity { serial, board, firmware, plug, parts, supply_load } = &shown.identity;
     let name = shown.name.as_deref().filter(|name| !name.is_empty());
     let mut lines = vec![format!("JIG {}", name.unwrap_or(serial)), String::new()];
     let or_none = |text: &str| if text.is_empty() { "none".into() } else { text.to_owned() };
@@ -169,6 +172,10 @@ pub(crate) fn words(shown: &Shown, units: Units) -> String {
     paragraph(&mut lines, "end plug", &told);
     if shown.has_own_parts {
         paragraph(&mut lines, "parts", &own_parts(parts));
+    }
+    if supply_load.0 > 0 {
+        let told = format!("for the supply of a live run: {} Ω.", supply_load.ohms());
+        paragraph(&mut lines, "load", &told);
     }
     paragraph(&mut lines, "zero", &zero(shown, units));
     if let Some(why) = &shown.restarted {
@@ -223,8 +230,17 @@ fn zero(shown: &Shown, units: Units) -> String {
 }
 
 fn can(capabilities: &Capabilities) -> String {
-    let Capabilities { open_phase, plug_phase, glance, rise, alone, stores, live, far_lights } =
-        *capabilities;
+    let Capabilities {
+        open_phase,
+        plug_phase,
+        glance,
+        rise,
+        alone,
+        stores,
+        live,
+        far_lights,
+        supply_load,
+    } = *capabilities;
     let all = [
         (open_phase, "measure an open run"),
         (plug_phase, "measure it with the end plug"),
@@ -234,6 +250,7 @@ fn can(capabilities: &Capabilities) -> String {
         (stores, "keep zero, plug and name"),
         (live, "read a live run"),
         (far_lights, "light the lights at the far end"),
+        (supply_load, "load the supply of a live run"),
     ];
     let able: Vec<_> = all.into_iter().filter_map(|(able, what)| able.then_some(what)).collect();
     if able.is_empty() {

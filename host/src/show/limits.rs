@@ -55,6 +55,16 @@ pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
         lines.push(row(&[what.into(), range, beyond.into(), "powered run".into()]));
         source(&mut lines, &bounds.source);
     }
+    if let Some(current) = &sheet.live.control_current {
+        let value = words::limit_value(current.value, current.unit, units);
+        lines.push(row(&[
+            "a control takes".into(),
+            value,
+            "not judged".into(),
+            "powered run".into(),
+        ]));
+        source(&mut lines, &current.source);
+    }
     for (what, bounds) in shown(sheet) {
         let value = |value| words::limit_value(value, bounds.unit, units);
         let range = format!("{} to {}", value(bounds.least), value(bounds.most));
@@ -99,6 +109,7 @@ fn live(sheet: &LimitSheet) -> Vec<(&'static str, &Bounds, &'static str)> {
         data_undecided,
         data_to_common,
         data_alternating,
+        control_current: _,
     } = &sheet.live;
     let supply_is = match supply_kind {
         Some(SupplyForm::Alternating) => "supply, alternating",

@@ -1,4 +1,4 @@
-// Drives, pulls, relays and load: what the chip's pins do is told to the world when they change.
+// Drives, pulls, relays and loads: what the chip's pins do is told to the world when they change.
 import { GPIOPinState } from 'rp2040js';
 import { PINS } from './pins.mjs';
 
@@ -11,6 +11,9 @@ export function connectOutputs(chip, world) {
   PINS.references.forEach((pin) => watch(pin, (drive, at) => world.set_references(drive, at)));
   watch(PINS.relays, (coil, at) => world.set_relays(Number(coil === HIGH), at));
   watch(PINS.load, (coil, at) => world.set_load(Number(coil === HIGH), at));
+  watch(PINS.supplyLoad, (coil, at) => world.set_supply_load(Number(coil === HIGH), at));
+  // A driver's resistor to ground; without one the chip's own pull-up.
+  chip.gpio[PINS.supplyLoad].setInputValue(!world.has_supply_load());
 }
 
 /** What the bench sees of a chip in reset: nothing is driven, and no coil. */
@@ -20,6 +23,7 @@ export function releaseOutputs(world, at) {
   world.set_references(OFF, at);
   world.set_relays(0, at);
   world.set_load(0, at);
+  world.set_supply_load(0, at);
 }
 
 function level(state) {

@@ -10,5 +10,6 @@ export const PINS = {
   lamps: [14, 15, 16, 17],
   sounder: 18,
   key: 19,
+  supplyLoad: 24,
   followers: [26, 27, 28, 29],
 };

@@ -11,13 +11,16 @@
 //! | GPIO14 – GPIO17 | lamps beside posts 1 – 4 |
 //! | GPIO18 | sounder |
 //! | GPIO19 | key, to ground |
+//! | GPIO24 | coil of the supply load's relay, if there is one: its driver's resistor to ground tells |
 //! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
 //!
 //! Not every board brings GPIO29 out: some measure their own supply with it, and need that cut.
 
 use embassy_rp::adc::Channel;
 use embassy_rp::gpio::{Input, Level, Output, Pull};
-use embassy_rp::peripherals::{ADC, FLASH, I2C0, PIN_0, PIN_1, PIN_18, PWM_SLICE1, USB, WATCHDOG};
+use embassy_rp::peripherals::{
+    ADC, FLASH, I2C0, PIN_0, PIN_1, PIN_18, PIN_24, PWM_SLICE1, USB, WATCHDOG,
+};
 use embassy_rp::{Peri, Peripherals};
 
 use super::coil::Coil;
@@ -26,6 +29,9 @@ use super::line::PinLine;
 pub(super) type Wire = I2C0;
 pub(super) type Sda = PIN_0;
 pub(super) type Scl = PIN_1;
+
+/// A pad that nothing holds is high after so long: 20 µs, for 80 kΩ and less than 100 pF.
+const PULLED_UP_CYCLES: u32 = 20 * 125;
 
 /// The pins by what they are for.
 pub(super) struct Pins {
@@ -37,6 +43,7 @@ pub(super) struct Pins {
     pub(super) references: [PinLine; 4],
     pub(super) relays: Coil,
     pub(super) load: Coil,
+    pub(super) supply_load: Option<Coil>,
     pub(super) lamps: [Output<'static>; 4],
     pub(super) sounder: Peri<'static, PIN_18>,
     /// The PWM slice that reaches the sounder.
@@ -47,6 +54,15 @@ pub(super) struct Pins {
     pub(super) usb: Peri<'static, USB>,
     pub(super) watchdog: Peri<'static, WATCHDOG>,
     pub(super) flash: Peri<'static, FLASH>,
+}
+
+/// The coil on a pin, if there is one: its driver's 10 kΩ to ground outdo the chip's pull-up.
+fn fitted_coil(mut pin: Peri<'static, PIN_24>) -> Option<Coil> {
+    let look = Input::new(pin.reborrow(), Pull::Up);
+    cortex_m::asm::delay(PULLED_UP_CYCLES);
+    let fitted = look.is_low();
+    drop(look);
+    fitted.then(|| Coil(Output::new(pin, Level::Low)))
 }
 
 impl Pins {
@@ -70,6 +86,7 @@ impl Pins {
             ],
             relays: Coil(Output::new(chip.PIN_8, Level::Low)),
             load: Coil(Output::new(chip.PIN_9, Level::Low)),
+            supply_load: fitted_coil(chip.PIN_24),
             lamps: [
                 Output::new(chip.PIN_14, Level::Low),
                 Output::new(chip.PIN_15, Level::Low),

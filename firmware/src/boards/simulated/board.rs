@@ -182,6 +182,8 @@ pub(super) enum Which {
     Relays,
     /// The load.
     Load,
+    /// The supply load.
+    SupplyLoad,
 }
 
 impl Coil {
@@ -191,6 +193,7 @@ impl Coil {
         match self.which {
             Which::Relays => world.coil(on, now),
             Which::Load => world.load_coil(on, now),
+            Which::SupplyLoad => world.supply_load_coil(on, now),
         }
     }
 }

@@ -36,6 +36,7 @@ pub(super) struct Lines {
     pub(super) pulls: [Drive; 2],
     pub(super) contacts_closed: bool,
     pub(super) loaded: bool,
+    pub(super) supply_loaded: bool,
     /// Each post's reference capacitor is held to ground at its other end.
     pub(super) referred: bool,
 }
@@ -79,6 +80,11 @@ impl Built {
         if lines.loaded {
             let star = circuit.node();
             near.into_iter().for_each(|wire| circuit.resistor(wire, star, LOAD_ARM_OHM));
+        }
+        if lines.supply_loaded {
+            // It hangs on the driving jaws: what they drop is not what the divider reads.
+            let jaws_ohm = parts.drive_jaw_ohm[2] + parts.drive_jaw_ohm[3];
+            circuit.resistor(near[2], near[3], parts.supply_load_ohm + jaws_ohm);
         }
         let thresholds = wiring::connect(&mut circuit, scene, parts, near, stands);
         Self { circuit, thresholds, wired, mid }

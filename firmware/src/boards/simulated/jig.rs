@@ -199,7 +199,10 @@ async fn engine(
     let pulls = [0, 1].map(|pull| line(Wired::Pull(pull)));
     let references = [0, 1, 2, 3].map(|_| line(Wired::Reference));
     let coil = |which| Coil { board: Rc::clone(&board), which };
-    let mut bench = Bench::new(posts, pulls, references, coil(Which::Relays), coil(Which::Load));
+    let has_supply_load = board.world.borrow().has_supply_load();
+    let supply_load = has_supply_load.then(|| coil(Which::SupplyLoad));
+    let [relays, load] = [Which::Relays, Which::Load].map(coil);
+    let mut bench = Bench::new(posts, pulls, references, relays, load, supply_load);
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let mut told = Told { identity: identity("simulated", &serial), restart: None };

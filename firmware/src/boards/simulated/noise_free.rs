@@ -31,6 +31,8 @@ pub struct Setting {
     pub relays_closed: bool,
     /// The load is across the posts.
     pub loaded: bool,
+    /// The supply load is across posts 3 and 4.
+    pub supply_loaded: bool,
     /// The end plug is in.
     pub plug_in: bool,
     /// Since the jig's start.
@@ -136,9 +138,11 @@ impl Circuitry {
     }
 
     fn electronics(&self, setting: &Setting) -> Electronics {
-        let Setting { drives, pulls, relays_closed, loaded, plug_in, seconds, .. } = *setting;
-        let lines =
-            Lines { posts: drives, pulls, contacts_closed: relays_closed, loaded, referred: false };
+        let Setting {
+            drives, pulls, relays_closed, loaded, supply_loaded, plug_in, seconds, ..
+        } = *setting;
+        let (posts, contacts_closed, referred) = (drives, relays_closed, false);
+        let lines = Lines { posts, pulls, contacts_closed, loaded, supply_loaded, referred };
         Electronics::new(&self.scene, &self.parts, &lines, Stands { plug_in, seconds })
     }
 }

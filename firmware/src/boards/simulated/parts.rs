@@ -6,6 +6,7 @@ use rand_pcg::Pcg32;
 use serde::Serialize;
 
 use super::scene::{CONTACT_MOHM, PARTS_AT_C, Scene};
+use crate::identity::SUPPLY_LOAD;
 
 /// The parts of one simulated jig, its clips, and the spread of one cable.
 #[derive(Clone, Debug, Serialize)]
@@ -32,6 +33,8 @@ pub(super) struct Parts {
     pub(super) reference_farad: [f64; 4],
     /// A pin reads high from here on.
     pub(super) reads_high_volts: [f64; 4],
+    /// What it puts across posts 3 and 4 of a live run.
+    pub(super) supply_load_ohm: f64,
     /// No part of the circuit.
     #[serde(skip)]
     pub(super) converters: [ConverterParts; 3],
@@ -44,6 +47,7 @@ const PER_KELVIN: f64 = 25e-6;
 const DRIFTS: u64 = 1 << 32;
 const CORES: u64 = 2 << 32;
 const CLIPS: u64 = 3 << 32;
+const LOADS: u64 = 4 << 32;
 
 /// One converter's errors.
 #[derive(Clone, Debug)]
@@ -87,6 +91,8 @@ impl Parts {
                 ohm * (1.0 + per_kelvin * (celsius - PARTS_AT_C))
             })
         };
+        let nominal_ohm = f64::from(SUPPLY_LOAD.0 as u32) / 1e3;
+        parts.supply_load_ohm = Draw(&mut Pcg32::new(seed, LOADS)).within(nominal_ohm, 0.05);
         let mut cores = Draw(&mut Pcg32::new(seed, CORES));
         parts.core = cores.four(|draw| draw.normal(1.0, scene.run.capacitance_spread));
         parts.series_ohm = warmed(parts.series_ohm, jig.celsius);
@@ -123,6 +129,7 @@ impl Parts {
             ring_ohm: RING_OHM.map(|ohm| draw.within(ohm, 0.001)),
             sibling: draw.four(|draw| draw.normal(1.0, sibling_spread)),
             core: [1.0; 4],
+            supply_load_ohm: f64::INFINITY,
             converters: [(); 3].map(|()| draw.converter()),
             sense_farad: draw.four(|draw| draw.within(1e-9, 0.05)),
             drive_farad: draw.four(|draw| draw.between(DRIVE_FARAD.0, DRIVE_FARAD.1)),

@@ -46,7 +46,8 @@ pub struct Scene {
     pub jig: JigState,
 }
 
-/// How warm the jig and its end plug are, how often it was clipped on before, and how it stands to earth.
+/// How warm the jig and its end plug are, how often it was clipped on before, how it stands to earth, and what
+/// it has.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct JigState {
@@ -62,6 +63,8 @@ pub struct JigState {
     pub earth_pf: f64,
     /// Its ground is on earth, through the computer that it hangs on.
     pub earthed: bool,
+    /// It has a load for the supply of a live run.
+    pub supply_load: bool,
 }
 
 impl Default for JigState {
@@ -73,6 +76,7 @@ impl Default for JigState {
             contact_mohm: CONTACT_MOHM,
             earth_pf: EARTH_PF,
             earthed: false,
+            supply_load: true,
         }
     }
 }

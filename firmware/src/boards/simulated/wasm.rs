@@ -123,6 +123,18 @@ pub extern "C" fn set_load(on: u32, at: f64) {
     with_world(|world| world.load_coil(on != 0, nanos(at)));
 }
 
+/// 1 if the jig has a supply load.
+#[unsafe(no_mangle)]
+pub extern "C" fn has_supply_load() -> u32 {
+    with_world(|world| world.has_supply_load().into())
+}
+
+/// Switches the supply load's coil.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_supply_load(on: u32, at: f64) {
+    with_world(|world| world.supply_load_coil(on != 0, nanos(at)));
+}
+
 /// Volts at post 0–3 against the jig's mid voltage, as its follower shows them.
 #[unsafe(no_mangle)]
 pub extern "C" fn followed_volts(post: u32, at: f64) -> f64 {

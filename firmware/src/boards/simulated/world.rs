@@ -33,6 +33,7 @@ pub struct World {
     lines: Lines,
     relays: Contacts,
     load: Contacts,
+    supply_load: Contacts,
     stands: Stands,
     changes: Changes,
     converters: [ConverterModel; 3],
@@ -67,6 +68,7 @@ impl World {
             lines: Lines::default(),
             relays: Contacts::default(),
             load: Contacts::default(),
+            supply_load: Contacts::default(),
             stands: Stands {
                 plug_in: matches!(scene.plug, EndPlug::In | EndPlug::GoesOut),
                 seconds: 0.0,
@@ -149,11 +151,26 @@ impl World {
         self.load.coil(on, at, &mut self.random);
     }
 
-    /// Whether nothing is driven and both coils are off.
+    /// Whether the jig has a load for the supply of a live run.
+    #[must_use]
+    pub fn has_supply_load(&self) -> bool {
+        self.scene.jig.supply_load
+    }
+
+    /// Switches its coil, if it has one.
+    pub fn supply_load_coil(&mut self, on: bool, at: Nanoseconds) {
+        self.advance(at);
+        if self.has_supply_load() {
+            self.supply_load.coil(on, at, &mut self.random);
+        }
+    }
+
+    /// Whether nothing is driven and all coils are off.
     #[must_use]
     pub fn released(&self) -> bool {
         !self.relays.coil_on()
             && !self.load.coil_on()
+            && !self.supply_load.coil_on()
             && self.lines.posts.iter().chain(&self.lines.pulls).all(|line| *line == Drive::Off)
     }
 
@@ -229,7 +246,8 @@ impl World {
     fn advance(&mut self, to: Nanoseconds) {
         while self.now < to {
             let ends = self.converters.iter().filter_map(ConverterModel::due);
-            let contacts = self.relays.due().into_iter().chain(self.load.due());
+            let contacts = [&self.relays, &self.load, &self.supply_load];
+            let contacts = contacts.into_iter().filter_map(Contacts::due);
             let run = self.changes.at.last().copied().into_iter().chain(self.changes.plug);
             let next = ends.chain(contacts).chain(run).fold(to, Nanoseconds::min).max(self.now);
             self.pass(next);
@@ -258,8 +276,10 @@ impl World {
         let now = self.now;
         let relays = self.relays.advance(now, &mut self.random);
         let load = self.load.advance(now, &mut self.random);
+        let supply_load = self.supply_load.advance(now, &mut self.random);
         self.lines.contacts_closed = self.relays.closed();
         self.lines.loaded = self.load.closed();
+        self.lines.supply_loaded = self.supply_load.closed();
         let plug = self.changes.plug.is_some_and(|due| due <= now);
         if plug {
             self.stands.plug_in = !self.stands.plug_in;
@@ -271,7 +291,7 @@ impl World {
             // Beyond what the change was due at, however that was rounded.
             self.stands.seconds = (now as f64 + 0.5) / 1e9;
         }
-        if relays || load || plug || timed {
+        if relays || load || supply_load || plug || timed {
             self.solved = None;
             self.releases.forget();
         }

@@ -10,7 +10,7 @@ const PER_MILLION: f64 = 1e-6;
 
 /// The head of a capture that the jig of this identity is about to fill.
 pub fn head_from(identity: &Identity, made_by: &str) -> Result<Head, Implausible> {
-    let Identity { serial, board, firmware, parts, plug } = identity;
+    let Identity { serial, board, firmware, parts, plug, supply_load } = identity;
     let head = Head {
         made_by: made_by.to_owned(),
         taken_unix_s: None,
@@ -23,6 +23,7 @@ pub fn head_from(identity: &Identity, made_by: &str) -> Result<Head, Implausible
             sense_ohm: parts.sense.ohms(),
             pull_ohm: parts.pull.ohms(),
             divider_ohm: parts.divider.ohms(),
+            supply_load_ohm: (supply_load.0 > 0).then(|| supply_load.ohms()),
         },
         plug: Plug {
             id: String::new(),

@@ -32,6 +32,8 @@ pub struct JigConstants {
     pub pull_ohm: f64,
     /// From each post to the live divider's mid voltage.
     pub divider_ohm: f64,
+    /// What it can put across posts 3 and 4 of a live run, if it can.
+    pub supply_load_ohm: Option<f64>,
 }
 
 /// What a jig has that does not say it: 4.7 kΩ to the sensing jaw beside 10 kΩ to the driving one.

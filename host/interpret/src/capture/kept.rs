@@ -101,6 +101,7 @@ fn a_zero_comes_back_as_it_went() {
             sense: Milliohms(3_197_279),
         },
         plug: Ring { ring: [33_200, 47_500, 68_100, 150_000].map(Milliohms), tolerance_ppm: 1_000 },
+        supply_load: Milliohms(0),
     };
     let mut head = super::head_from(&identity, "test").expect("plausible");
     let kept = zero.to_keep(&head).expect("fits");

@@ -10,6 +10,7 @@ const SERIES_TOLERANCE: RangeInclusive<f64> = 0.0..=0.05;
 const SENSE_OHM: RangeInclusive<f64> = 1e3..=1e4;
 const PULL_OHM: RangeInclusive<f64> = 2e4..=1e6;
 const DIVIDER_OHM: RangeInclusive<f64> = 1e6..=2e7;
+const SUPPLY_LOAD_OHM: RangeInclusive<f64> = 50.0..=2e3;
 const RING_OHM: RangeInclusive<f64> = 10.0..=1e3;
 const RING_TOLERANCE: RangeInclusive<f64> = 0.0..=0.01;
 
@@ -22,6 +23,7 @@ impl Head {
         within("jig.sense_ohm", &[jig.sense_ohm], SENSE_OHM)?;
         within("jig.pull_ohm", &[jig.pull_ohm], PULL_OHM)?;
         within("jig.divider_ohm", &[jig.divider_ohm], DIVIDER_OHM)?;
+        within("jig.supply_load_ohm", jig.supply_load_ohm.as_slice(), SUPPLY_LOAD_OHM)?;
         within("plug.ring_ohm", &plug.ring_ohm, RING_OHM)?;
         within("plug.tolerance", &[plug.tolerance], RING_TOLERANCE)
     }

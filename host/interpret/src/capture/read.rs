@@ -71,6 +71,10 @@ fn head(line: usize, fields: &Fields) -> Result<Head, CaptureError> {
             sense_ohm: jig.number_or("sense_ohm", OHMS, SENSE_OHM)?,
             pull_ohm: jig.number("pull_ohm", OHMS, Some)?,
             divider_ohm: jig.number("divider_ohm", OHMS, Some)?,
+            supply_load_ohm: match jig.has("supply_load_ohm") {
+                true => Some(jig.number("supply_load_ohm", OHMS, Some)?),
+                false => None,
+            },
         },
         plug: Plug {
             id: plug.text_or_empty("id")?,
@@ -232,7 +236,7 @@ const CELSIUS: &str = "a temperature in °C, −100 to 200";
 const OHMS: &str = "a resistance in ohms";
 const FOUR_OHMS: &str = "four resistances in ohms";
 const FRACTION: &str = "a fraction";
-const PHASE: &str = "open, plug, glance, live, live-zero or far-lights";
+const PHASE: &str = "open, plug, glance, live, live-zero, far-lights or supply-load";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {
     CaptureError { line, key: None, reason }

@@ -4,15 +4,16 @@ use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use super::{At, Channel, Drain, End, Node};
 
-const PHASES: [(Phase, &str); 6] = [
+const PHASES: [(Phase, &str); 7] = [
     (Phase::Open, "open"),
     (Phase::Plug, "plug"),
     (Phase::Glance, "glance"),
     (Phase::Live, "live"),
     (Phase::LiveZero, "live-zero"),
     (Phase::FarLights, "far-lights"),
+    (Phase::SupplyLoad, "supply-load"),
 ];
-const STEPS: [(Step, &str); 7] = [
+const STEPS: [(Step, &str); 8] = [
     (Step::Live, "live"),
     (Step::LiveLoaded, "live-loaded"),
     (Step::SelfCalibration, "self-calibration"),
@@ -20,6 +21,7 @@ const STEPS: [(Step, &str); 7] = [
     (Step::Pairs, "pairs"),
     (Step::Leakage, "leakage"),
     (Step::LiveZero, "live-zero"),
+    (Step::SupplyLoaded, "supply-loaded"),
 ];
 const PLACES: [(At, &str); 2] = [(At::Adapter, "adapter"), (At::Plate, "plate")];
 const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];

@@ -51,6 +51,8 @@ struct JigObject<'a> {
     sense_ohm: f64,
     pull_ohm: f64,
     divider_ohm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    supply_load_ohm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -77,6 +79,7 @@ impl<'a> From<&'a Head> for HeadLine<'a> {
                 sense_ohm: jig.sense_ohm,
                 pull_ohm: jig.pull_ohm,
                 divider_ohm: jig.divider_ohm,
+                supply_load_ohm: jig.supply_load_ohm,
             },
             plug: PlugObject { id: &plug.id, ring_ohm: plug.ring_ohm, tolerance: plug.tolerance },
         }

@@ -1,4 +1,5 @@
-//! Voltage that only couples in, seen before the relays closed; hum, where it is the mains'.
+//! Voltage that only couples in, seen before the relays closed; hum, where it is the mains'; and what all conductors do
+//! together.
 
 use runproof_protocol::Phase;
 
@@ -11,6 +12,7 @@ const WORTH_TELLING_V: f64 = 1.0;
 
 /// Where the mains is seen, it is why repeats scatter, and a remark on it would say nothing more.
 pub(crate) fn add_coupled(findings: &mut Vec<Finding>, capture: &Capture) {
+    findings.extend(together(capture));
     let hum = live::hum(capture);
     let scatters = |one: &&mut Finding| one.kind == FindingKind::Unsteady && one.cause.is_none();
     let mut scattered = findings.iter_mut().filter(scatters).peekable();
@@ -34,6 +36,16 @@ fn coupled(capture: &Capture, hum: Option<Hum>) -> Option<Finding> {
     if let Some(hum) = hum {
         call_hum(&mut finding, hum);
     }
+    Some(finding)
+}
+
+/// What may be live to earth does not show between the conductors.
+fn together(capture: &Capture) -> Option<Finding> {
+    // What is no number is no comfort either.
+    let together_v = live::together_v(capture).filter(|volts| !(*volts <= live::TOGETHER_V))?;
+    let mut finding = Finding::new(FindingKind::AllMoveTogether, Severity::CannotTell);
+    finding.value = Some(together_v);
+    finding.unit = Some(Unit::Volt);
     Some(finding)
 }
 

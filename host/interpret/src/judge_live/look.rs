@@ -16,7 +16,8 @@ const BEGINS_AFTER_S: f64 = 25e-6;
 
 /// The readings of one step of the live phase.
 pub(crate) fn readings(capture: &Capture, step: Step) -> impl Iterator<Item = &Reading> {
-    capture.readings(Phase::Live).filter(move |reading| {
+    let phase = if step == Step::SupplyLoaded { Phase::SupplyLoad } else { Phase::Live };
+    capture.readings(phase).filter(move |reading| {
         reading.step == step
             && reading.channel.node == Node::Live
             && reading.drives == [Drive::Off; 4]

@@ -76,6 +76,8 @@ impl Finding {
 pub enum FindingKind {
     /// There was voltage on the run.
     Hazard,
+    /// All conductors move together against the jig, by the value: one of them may be live to earth.
+    AllMoveTogether,
     /// A conductor reaches nothing at the far end.
     Open,
     /// The two data conductors are exchanged, and nothing else.

@@ -7,6 +7,7 @@ mod largest;
 mod measured;
 mod pair;
 mod supply;
+mod supply_load;
 mod zeroed;
 
 pub use between::LostBetween;
@@ -17,6 +18,7 @@ pub use measured::{LiveLimit, LiveReason, Measured};
 pub use pair::{Activity, LivePair, PairSign};
 use serde::{Deserialize, Serialize};
 pub use supply::{LiveSupply, SupplyKind};
+pub use supply_load::{AtControl, LoadUnknown, SupplyLoad};
 pub use zeroed::{LiveZeroStatus, LiveZeroed};
 
 use super::{SheetName, Verdict};
@@ -35,6 +37,8 @@ pub struct LiveJudgement {
     pub at: Option<At>,
     /// Supply against common; absent by a sheet that has none (two wires).
     pub supply: Option<LiveSupply>,
+    /// The supply under a load of the jig's own; absent where none was put on.
+    pub supply_load: Option<SupplyLoad>,
     /// Data+ against data−; of two wires, the one against the other.
     pub pair: Option<LivePair>,
     /// Each conductor against common, in the order of the posts.

@@ -33,6 +33,19 @@ pub enum LimitUnit {
     Volt,
     /// pF/m
     PicofaradPerMetre,
+    /// A
+    Ampere,
+}
+
+/// A quantity that is no limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Quantity {
+    /// In its unit.
+    pub value: f64,
+    /// Of the value.
+    pub unit: LimitUnit,
+    /// Where it comes from.
+    pub source: String,
 }
 
 /// How much more resistance one conductor may have than another: so many ohms, or so many percent of

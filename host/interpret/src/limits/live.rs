@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Bounds;
+use super::{Bounds, Quantity};
 
 /// The ranges of a powered run, in volts; what is absent is not judged, and then nothing passes on it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,6 +22,8 @@ pub struct LiveRanges {
     /// What alternates on each data line against common, rms; above it the run fails where it is no coupling, and it
     /// is noted where it is.
     pub data_alternating: Option<Bounds>,
+    /// What a control takes from the supply, in amperes: what is left at that current is held to `supply`.
+    pub control_current: Option<Quantity>,
 }
 
 /// What kind of supply a sheet has limits for.

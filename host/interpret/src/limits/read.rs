@@ -64,6 +64,7 @@ pub(super) fn read(text: &str) -> Result<LimitSheet, SheetError> {
                 data_undecided: sheet.data_undecided,
                 data_to_common: sheet.data_to_common,
                 data_alternating: sheet.data_alternating,
+                control_current: sheet.control_current,
             },
         )?,
     })

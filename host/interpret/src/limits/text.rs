@@ -30,6 +30,7 @@ pub(super) struct Sheet {
     pub(super) data_undecided: Option<Bounds>,
     pub(super) data_to_common: Option<Bounds>,
     pub(super) data_alternating: Option<Bounds>,
+    pub(super) control_current: Option<Quantity>,
 }
 
 #[derive(Deserialize)]
@@ -83,6 +84,14 @@ pub(super) struct Supply {
     pub(super) kind: Option<SupplyForm>,
     pub(super) least: Spanned<f64>,
     pub(super) most: Spanned<f64>,
+    pub(super) unit: Spanned<LimitUnit>,
+    pub(super) source: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Quantity {
+    pub(super) value: Spanned<f64>,
     pub(super) unit: Spanned<LimitUnit>,
     pub(super) source: Spanned<String>,
 }

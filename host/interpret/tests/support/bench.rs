@@ -182,6 +182,7 @@ fn head() -> Head {
         sense_ohm: 1.0 / (1.0 / SENSE_OHM + 1.0 / BRIDGE_OHM),
         pull_ohm: PULL_OHM / 2.0,
         divider_ohm: DIVIDER_OHM,
+        supply_load_ohm: None,
     };
     let plug = Plug { id: String::new(), ring_ohm: RING_OHM, tolerance: 0.001 };
     Head { made_by: "test".into(), taken_unix_s: None, jig, plug }

@@ -240,6 +240,7 @@ pub(crate) fn head() -> Head {
         sense_ohm: SENSE_OHM,
         pull_ohm: 100_000.0,
         divider_ohm: TOP_OHM + FOOT_OHM,
+        supply_load_ohm: None,
     };
     let plug = Plug { id: String::new(), ring_ohm: [33.2, 47.5, 68.1, 150.0], tolerance: 0.001 };
     Head { made_by: "test".into(), taken_unix_s: Some(NOW), jig, plug }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
-use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
+use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
 
 use super::super::{print, to_earth};
 use crate::arguments::Output;
@@ -23,7 +23,7 @@ const AT_ONCE: usize = 64;
 pub(super) fn run(
     folder: &Path,
     sheet: &LimitSheet,
-    known: &RunKnowledge,
+    (known, known_live): (&RunKnowledge, &LiveKnowledge),
     output: Output,
 ) -> Result<Exit, Error> {
     let files = files(folder)?;
@@ -36,7 +36,7 @@ pub(super) fn run(
             .map(|file| {
                 let judged = files::read_capture(file).and_then(|capture| {
                     if capture.is_live() {
-                        let judgement = judge_live(&capture, sheet);
+                        let judgement = judge_live(&capture, sheet, known_live);
                         return Ok(Judged::Live(capture, judgement));
                     }
                     to_earth::check_told(&capture, known)?;

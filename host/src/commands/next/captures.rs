@@ -4,7 +4,7 @@ use std::path::Path;
 
 use runproof_interpret::capture::{Capture, Entry};
 use runproof_interpret::next::{of_check, of_live};
-use runproof_interpret::{LimitSheet, RunKnowledge, judge, judge_live};
+use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
 use runproof_protocol::Phase;
 
 use crate::arguments::Next;
@@ -43,7 +43,7 @@ fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
         let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
         return Err(Error::NoLive { path: path.into(), is_check });
     }
-    let judgement = judge_live(&capture, sheet);
+    let judgement = judge_live(&capture, sheet, &LiveKnowledge::default());
     let (source, readings) =
         of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.into() })?;
     Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })

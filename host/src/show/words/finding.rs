@@ -31,6 +31,11 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             finding.loaded_v.unwrap_or_default()
         ),
         FindingKind::Hum => hum(finding),
+        FindingKind::AllMoveTogether => format!(
+            "all conductors move together against the jig, by {} rms: one of them may be live to earth, at a \
+             voltage that the jig cannot tell, or a cable alongside couples in.",
+            value(finding)
+        ),
         _ if finding.kind != FindingKind::Hazard && finding.cause.is_some() => {
             cause(finding.cause).into()
         }
@@ -257,6 +262,9 @@ fn cause(cause: Option<Cause>) -> &'static str {
 pub(crate) fn danger(finding: &Finding) -> Option<&'static str> {
     match finding.kind {
         FindingKind::Hazard => Some("keep off: this run is live."),
+        FindingKind::AllMoveTogether => Some(
+            "do not touch the conductors: all of them may be live to earth, which does not show between them.",
+        ),
         _ if finding.supply_reaches_data => {
             Some("do not power up: landed by these clips, the supply would reach a data terminal.")
         }

@@ -65,6 +65,7 @@ fn short(kind: FindingKind, groups: &[&[Post]], judgement: &Judgement) -> String
     }
     match kind {
         FindingKind::Hazard => "there is voltage on the run".into(),
+        FindingKind::AllMoveTogether => "all conductors may be live to earth".into(),
         FindingKind::Open => format!("{who} {is} open"),
         FindingKind::Short if several => {
             let each: Vec<String> = groups.iter().map(|posts| names(posts, judgement)).collect();

@@ -44,6 +44,7 @@ pub(crate) fn limit_value(value: f64, unit: LimitUnit, units: Units) -> String {
             Units::Metric => format!("{value} pF/m"),
         },
         LimitUnit::Volt => format!("{value} V"),
+        LimitUnit::Ampere => format!("{value} A"),
         LimitUnit::Metre => {
             Length::from_metres(value).map_or(format!("{value} m"), |long| length(long, units))
         }

@@ -5,6 +5,7 @@ mod finding;
 mod next_step;
 mod notes;
 mod numbers;
+mod supply_load;
 
 pub(crate) use between::between;
 pub(crate) use finding::finding;

@@ -37,6 +37,11 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              run dead with a rated meter, lift both ends, then measure again: the jig has latched the hazard, \
              and --rearm clears it."
         }
+        FindingKind::AllMoveTogether => {
+            "keep off; have every conductor measured to earth with a rated meter, low impedance. A cable alongside \
+             or a charger that feeds the jig does the same: unplug it, run the computer on its battery, and \
+             measure again."
+        }
         FindingKind::Short => {
             "re-clip, so that no bare ends touch, and measure again; if it stays, look at both ends, \
              then along the run where it is stapled or bends."

@@ -89,6 +89,7 @@ pub(crate) fn phase(phase: Phase) -> &'static str {
         Phase::Live => "the live run",
         Phase::LiveZero => "the jig's own voltmeter",
         Phase::FarLights => "the key's lights",
+        Phase::SupplyLoad => "the supply under the jig's load",
     }
 }
 
@@ -117,6 +118,7 @@ const PLUG_PATTERNS: u16 = 50;
 const GLANCE_PATTERNS: u16 = 10;
 const LIVE_PATTERNS: u16 = 12;
 const LIVE_ZERO_PATTERNS: u16 = 64;
+const SUPPLY_LOAD_PATTERNS: u16 = 3;
 
 /// "the open run: leakage, 55 of 86".
 pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
@@ -126,12 +128,14 @@ pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
         Phase::Glance => GLANCE_PATTERNS,
         Phase::Live | Phase::FarLights => LIVE_PATTERNS,
         Phase::LiveZero => LIVE_ZERO_PATTERNS,
+        Phase::SupplyLoad => SUPPLY_LOAD_PATTERNS,
     };
     let what = match doing {
         Doing::Step(Step::Live | Step::LiveLoaded) => "is there voltage?",
         Doing::Step(Step::SelfCalibration | Step::LiveZero) => "the jig itself",
         Doing::Step(Step::PreScan | Step::Pairs) => "each pair",
         Doing::Step(Step::Leakage) => "leakage",
+        Doing::Step(Step::SupplyLoaded) => "what is left",
         Doing::Rise => "capacitance",
     };
     format!("measuring {}: {what} {} of {patterns}", phase(of), index + 1)

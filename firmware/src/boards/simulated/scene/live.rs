@@ -1,11 +1,12 @@
 //! Powered runs that come with the program.
 
 /// For reading what is on them, by name. A test of a run ends on most of them before it drives anything.
-pub const LIVE: [(&str, &str); 22] = [
+pub const LIVE: [(&str, &str); 23] = [
     ("live-good", include_str!("../scenes/live/live-good.toml")),
     ("live-reversed", include_str!("../scenes/live/live-reversed.toml")),
     ("live-no-supply", include_str!("../scenes/live/live-no-supply.toml")),
     ("live-low-supply", include_str!("../scenes/live/live-low-supply.toml")),
+    ("live-sags", include_str!("../scenes/live/live-sags.toml")),
     ("live-no-bias", include_str!("../scenes/live/live-no-bias.toml")),
     ("live-pair-shorted", include_str!("../scenes/live/live-pair-shorted.toml")),
     ("live-four-terminators", include_str!("../scenes/live/live-four-terminators.toml")),

@@ -7,10 +7,7 @@ use super::super::supply::COUPLED;
 use super::{Held, told};
 use crate::judgement::{LiveFinding, LiveFindingKind as Kind, LiveUnit};
 use crate::limits::Severity;
-
-/// What all conductors may do together: more may be one that is live to earth. A floating jig sees 2.5 V of 120 V through
-/// 50 pF to earth; what is left of a sound run in its own noise is some tenths. [judgement]
-const TOGETHER_V: f64 = 1.0;
+use crate::live::TOGETHER_V;
 
 impl Held<'_> {
     pub(super) fn hazard(&self, found: &mut Vec<LiveFinding>) {

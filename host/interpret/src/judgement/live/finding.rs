@@ -76,6 +76,8 @@ pub enum LiveFindingKind {
     HighSupply,
     /// The supply gives way under 47 kΩ: it hangs on something of many kilohms, or couples in.
     SupplyGivesWay,
+    /// The supply is there, and too little of it is left at a control's current.
+    SupplySags,
     /// The data pair is the other way round.
     ReversedPair,
     /// A conductor hangs on nothing: it is open, or nothing is connected to it.

@@ -5,7 +5,9 @@ use std::ops::Range;
 use toml::Spanned;
 
 use crate::limits::Severity;
-use crate::limits::{Bounds, Leakage, Limit, LimitUnit, SheetError, SiblingDifference, text};
+use crate::limits::{
+    Bounds, Leakage, Limit, LimitUnit, Quantity, SheetError, SiblingDifference, text,
+};
 
 /// Checks values of this text.
 #[derive(Clone, Copy)]
@@ -108,6 +110,18 @@ impl Checked<'_> {
         })
     }
 
+    pub(super) fn quantity(
+        self,
+        read: text::Quantity,
+        unit: LimitUnit,
+    ) -> Result<Quantity, SheetError> {
+        Ok(Quantity {
+            value: self.above_0(read.value)?,
+            unit: self.unit(read.unit, unit)?,
+            source: self.words(read.source, "where it comes from")?,
+        })
+    }
+
     fn above_0(self, value: Spanned<f64>) -> Result<f64, SheetError> {
         self.value(value, "a number above 0", |value| *value > 0.0 && value.is_finite())
     }
@@ -119,6 +133,7 @@ impl Checked<'_> {
             LimitUnit::Metre => "\"metre\"",
             LimitUnit::Volt => "\"volt\"",
             LimitUnit::PicofaradPerMetre => "\"picofarad-per-metre\"",
+            LimitUnit::Ampere => "\"ampere\"",
         };
         self.value(read, must_be, |read| *read == unit)
     }

@@ -10,6 +10,7 @@ pub(super) struct Read {
     pub(super) data_undecided: Option<text::Bounds>,
     pub(super) data_to_common: Option<text::Bounds>,
     pub(super) data_alternating: Option<text::Bounds>,
+    pub(super) control_current: Option<text::Quantity>,
 }
 
 pub(super) fn ranges(checked: Checked<'_>, read: Read) -> Result<LiveRanges, SheetError> {
@@ -53,5 +54,9 @@ pub(super) fn ranges(checked: Checked<'_>, read: Read) -> Result<LiveRanges, She
         data_undecided,
         data_to_common: volts(read.data_to_common)?,
         data_alternating,
+        control_current: read
+            .control_current
+            .map(|current| checked.quantity(current, LimitUnit::Ampere))
+            .transpose()?,
     })
 }

@@ -21,6 +21,7 @@ pub(super) fn short(finding: &LiveFinding) -> String {
         Kind::LowSupply => "the supply is low".into(),
         Kind::HighSupply => "the supply is high".into(),
         Kind::SupplyGivesWay => "the supply gives way under a small load".into(),
+        Kind::SupplySags => "the supply sags under a control's current".into(),
         Kind::ReversedPair => "the data pair is reversed".into(),
         Kind::PairNotBiased => "nothing biases the data pair".into(),
         Kind::PairLoaded => "the data pair is loaded or shorted".into(),
@@ -96,6 +97,9 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
         Kind::SupplyGivesWay => format!(
             "{value} between supply and common{loaded}: it comes through many kilohms, so it feeds nothing."
         ),
+        Kind::SupplySags => {
+            format!("only {value} of the supply would be left at a control's current: below its range.")
+        }
         Kind::ReversedPair => {
             format!("data+ stands at {value} against data−: the two are exchanged.")
         }

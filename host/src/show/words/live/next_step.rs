@@ -67,6 +67,15 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
         Some(Kind::HighSupply) => {
             "look at the transformer: its primary tap, and what it is made for."
         }
+        Some(Kind::SupplySags) if judgement.at == Some(At::Adapter) => {
+            "read with everything off that this transformer feeds but the control: if it still sags, the transformer \
+             or a joint before this place is weak; if not, it is overloaded. Where only the far end is too low, the \
+             run is too long or too thin."
+        }
+        Some(Kind::SupplySags) => {
+            "read at the adapter as well: where the supply holds there, the run takes the volts: power off, wires \
+             lifted, `runproof check`; where it sags there too, look at transformer and what else it feeds."
+        }
         Some(Kind::ReversedPair) => {
             "supply off, then exchange the two data conductors at one end only, and read again."
         }

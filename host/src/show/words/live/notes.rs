@@ -19,6 +19,10 @@ pub(crate) fn place(at: At) -> &'static str {
 /// Labelled, in the order in which they are read.
 pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let supply = judgement.supply.as_ref().map(|supply| ("supply", supply_told(supply)));
+    let load = judgement.supply_load.as_ref();
+    let control = load.and_then(|load| load.control.as_ref());
+    let load = load.map(|load| ("load", super::supply_load::told(load)));
+    let control = control.map(|control| ("control", super::supply_load::left(control)));
     let pair = judgement.pair.as_ref().map(|pair| ("data pair", pair_told(pair)));
     let between = between(judgement).map(|told| ("between", told));
     let together = judgement.moves_together_v.filter(|moved| moved.least() > 0.0).map(|moved| {
@@ -29,7 +33,7 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
         );
         ("together", told)
     });
-    [supply, pair, between, together].into_iter().flatten().collect()
+    [supply, load, control, pair, between, together].into_iter().flatten().collect()
 }
 
 fn supply_told(supply: &LiveSupply) -> String {
