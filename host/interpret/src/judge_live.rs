@@ -1,6 +1,7 @@
 //! The way from the live phase of a capture to a judgement.
 
 mod conductors;
+mod displaced;
 mod findings;
 mod fit;
 mod floats;
@@ -31,7 +32,8 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
     let seen = Seen::of(capture);
     let floating = floats::floating(&seen.alone, &seen.loaded);
     let supply = supply::supply(&seen, sheet, &floating);
-    let pair = pair::pair(&seen, sheet, &floating);
+    let displaced = displaced::displaced(&seen, sheet, &floating, supply.as_ref());
+    let pair = pair::pair(&seen, sheet, &floating, displaced.as_ref());
     let conductors =
         conductors::conductors(&seen, sheet, &floating, supply.as_ref(), pair.as_ref());
     let findings = findings::findings(&Held {
@@ -39,6 +41,7 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet) -> LiveJudgement {
         sheet,
         floating: &floating,
         supply: supply.as_ref(),
+        displaced: displaced.as_ref(),
         pair: pair.as_ref(),
         conductors: &conductors,
     });
