@@ -144,7 +144,7 @@ fn every_screen_fits_by_every_sheet() {
 fn a_hazard_is_told_between_two_conductors() {
     for (name, told) in [
         ("live-mains-on-data", "at least 168 V between data+ and common"),
-        ("live-industrial-mains", "between data+ and supply"),
+        ("live-industrial-mains", "at least 416 V between common and supply"),
         ("live-over-voltage", "up to 36.0 V between common and supply"),
         ("live-second-phase", "between data− and supply"),
     ] {

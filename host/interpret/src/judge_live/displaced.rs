@@ -118,10 +118,10 @@ impl Places<'_> {
 
     /// Where none is at its own place: between which others there is something like it.
     fn elsewhere(&self, range: &Bounds, form: SupplyForm) -> Option<Displaced> {
-        let others = Post::PAIRS.into_iter().filter(|(a, b)| {
-            let own = [self.supply.0, self.supply.1];
-            !(own.contains(a) && own.contains(b)) && !self.floats(*a) && !self.floats(*b)
-        });
+        let own = [self.supply.0, self.supply.1];
+        let is_own = |(a, b): &(Post, Post)| own.contains(a) && own.contains(b);
+        let held = |(a, b): &(Post, Post)| !self.floats(*a) && !self.floats(*b);
+        let others = Post::PAIRS.into_iter().filter(|posts| !is_own(posts)).filter(held);
         let like: Vec<_> = others
             .filter_map(|posts| Some((posts, self.like_a_supply(posts, range, form)?)))
             .collect();
