@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
-use runproof_interpret::judgement::FindingKind;
+use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
@@ -64,6 +64,8 @@ pub(crate) enum Error {
     NoLive { path: PathBuf, is_check: bool },
     #[error("{} does not say at which end it was taken", path.display())]
     NoPlace { path: PathBuf },
+    #[error("{} cannot be laid beside this reading: {source}", path.display())]
+    NotCompared { path: PathBuf, source: NotCompared },
     #[error("{} does not help to place a break: {source}", path.display())]
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
     #[error("a test to earth takes no `{told}`")]
@@ -133,8 +135,8 @@ impl Error {
                 "check that this is the file you meant".into()
             }
             Self::NotACapture { .. } => {
-                "judge a file that `runproof check --save` wrote; if this is one, it was cut off \
-                 or changed: take the check again"
+                "give a file that `runproof check --save` or `runproof live --save` wrote; if this is one, it \
+                 was cut off or changed: measure again"
                     .into()
             }
             Self::NoOtherEnd { .. } => {
@@ -214,6 +216,13 @@ impl Error {
                  `--at adapter` at the unit"
                     .into()
             }
+            Self::NotCompared { source: NotCompared::SameEnd, .. } => {
+                "give the reading of the run's other end; how one end changes over time, `runproof live --watch` tells"
+                    .into()
+            }
+            Self::NotCompared { .. } => {
+                "say where the jig is now: `--at plate` at the wall plate, `--at adapter` at the unit".into()
+            }
             Self::NotToEarth { told: "--cannot-lift" } => {
                 "lift that end as well: what hangs there may join the cores to metal".into()
             }
@@ -254,6 +263,7 @@ impl Error {
             | Self::NoCheck { .. }
             | Self::NoLive { .. }
             | Self::NoPlace { .. }
+            | Self::NotCompared { .. }
             | Self::NotACapture { .. }
             | Self::NoOtherEnd { .. }
             | Self::NotLive { .. }

@@ -22,8 +22,14 @@ fn main() -> ExitCode {
     match commands::run(arguments.command) {
         Ok(exit) => exit.into(),
         Err(error) => {
-            eprintln!("runproof: {error}");
-            eprintln!("  next: {}", error.next_step());
+            let next = error.next_step();
+            eprintln!(
+                "{}",
+                show::terminal::complaint(&[
+                    ("runproof: ", &error.to_string()),
+                    ("  next: ", &next)
+                ])
+            );
             error.exit().into()
         }
     }

@@ -39,6 +39,15 @@ fn live(scene: &str, arguments: &[&str]) -> Ran {
     runproof(&[&["live", "--simulate", scene], arguments].concat())
 }
 
+fn words(told: &str) -> String {
+    told.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The widest line, in letters.
+fn width(told: &str) -> usize {
+    told.lines().map(|line| line.chars().count()).max().unwrap_or_default()
+}
+
 fn kinds(result: &Value) -> Vec<&str> {
     let findings = result["findings"].as_array().expect("a list");
     findings.iter().map(|one| one["kind"].as_str().expect("text")).collect()
@@ -94,8 +103,55 @@ fn nothing_is_called_safe_and_nothing_dead() {
         {
             assert!(!claims.contains(word), "{name}: {word} in {claims}");
         }
-        let longest = ran.out.lines().map(|line| line.chars().count()).max();
-        assert!(longest <= Some(80), "{name}: {longest:?}\n{}", ran.out);
+        assert!(width(&ran.out) <= 80, "{name}:\n{}", ran.out);
+    }
+}
+
+/// By every sheet, on every run, once and watched: no line is wider than a terminal, no headline says a thing twice.
+#[test]
+fn every_screen_fits_by_every_sheet() {
+    for sheet in ["service-12vdc", "acceptance-24vac", "two-wire-bus", "made-up-lead"] {
+        for (name, ..) in EXPECTED {
+            let ran = live(name, &["--sheet", sheet]);
+            assert!(width(&ran.out) <= 80, "{name} by {sheet}:\n{}", ran.out);
+            let (headline, _) = ran.out.split_once("\n\n").expect("a table below it");
+            let headline = words(headline);
+            let mut said: Vec<&str> = headline.split("; and ").collect();
+            let count = said.len();
+            said.sort_unstable();
+            said.dedup();
+            assert_eq!(said.len(), count, "{headline}");
+            assert_ne!(ran.status, 3, "{name} by {sheet}: {}", ran.err);
+            if sheet == "two-wire-bus" {
+                assert!(!ran.out.contains("data+") && !ran.out.contains("common"), "{}", ran.out);
+                assert!(ran.out.contains("  wires 1, 2 "), "{}", ran.out);
+            }
+            if ["two-wire-bus", "made-up-lead"].contains(&sheet) {
+                assert_ne!(ran.status, 0, "{name} by {sheet}");
+                let ranges = words(&ran.out).matches("has no ranges for a powered run:").count();
+                assert_eq!(ranges, 1, "{name}:\n{}", ran.out);
+            }
+        }
+    }
+    for (name, ..) in EXPECTED {
+        let ran = live(name, &["--watch", "--for", "1s"]);
+        assert!(width(&ran.out) <= 80, "{name}:\n{}", ran.out);
+        let is_hazard = ran.out.contains("DANGER: ");
+        assert_eq!(is_hazard, ran.out.contains("  DANGER         "), "{name}:\n{}", ran.out);
+    }
+}
+
+#[test]
+fn a_hazard_is_told_between_two_conductors() {
+    for (name, told) in [
+        ("live-mains-on-data", "at least 168 V between data+ and common"),
+        ("live-industrial-mains", "at least 416 V between common and supply"),
+        ("live-over-voltage", "up to 36.0 V between common and supply"),
+        ("live-second-phase", "between data− and supply"),
+    ] {
+        let ran = live(name, &[]);
+        let (headline, _) = ran.out.split_once("\n\n").expect("a table below it");
+        assert!(words(headline).contains(told), "{name}: {headline}");
     }
 }
 
@@ -105,10 +161,15 @@ fn what_is_joined_wrong_is_told() {
     let folder = folder("live joined wrong");
     let (_, good) = LIVE.into_iter().find(|(name, _)| *name == "live-good").expect("it");
     let open = "[[run.open]]\npost = 1\nat = 0.5\n\n[[source]]";
+    let touch = "[[run.short]]\nposts = [1, 4]\nat = 0.5\nohm = 1.0\n\n[[source]]";
+    let (arrives, ac) = ("[1, 2, 3, 4]", "service-24vac");
     for (name, from, to, kind, sheet) in [
         ("cut", "[[source]]", open, "floats", "service-24vac"),
         ("bad-joint", "{ ohm = 0.6 }", "{ ohm = 3000.0 }", "supply-gives-way", "service-24vac"),
         ("exchanged", "[1, 2, 3, 4]", "[1, 3, 2, 4]", "pair-above-range", "service-24vac"),
+        ("touch", "[[source]]", touch, "supply-on-data", ac),
+        ("supply-crossed", arrives, "[4, 2, 3, 1]", "supply-elsewhere", ac),
+        ("common-crossed", arrives, "[1, 2, 4, 3]", "supply-crossed-with-common", ac),
         ("backwards", "volts_rms = 26.0", "direct_v = -12.3", "low-supply", "service-12vdc"),
     ] {
         assert!(good.contains(from), "{from}");
@@ -121,9 +182,18 @@ fn what_is_joined_wrong_is_told() {
         assert!(!kinds(&result).contains(&"reversed-pair") || name == "exchanged", "{name}");
         assert_ne!(ran.status, 0, "{name}");
     }
+    for (name, told) in [
+        ("touch", "FAIL: the supply touches data+."),
+        ("supply-crossed", "FAIL: the supply is on data+ instead of its own conductor."),
+        ("common-crossed", "FAIL: supply and common are exchanged."),
+    ] {
+        let ran = live(folder.join(format!("{name}.toml")).to_str().expect("UTF-8"), &[]);
+        assert!(ran.out.starts_with(told), "{name}: {}", ran.out);
+        assert!(words(&ran.out).contains("lift both ends, and `runproof check`"), "{name}");
+    }
     let backwards = folder.join("backwards.toml");
     let backwards = live(backwards.to_str().expect("UTF-8"), &["--sheet", "service-12vdc"]).out;
-    let told = backwards.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = words(&backwards);
     assert!(
         told.contains("supply stands at −12.30 V against common: the two are exchanged"),
         "{told}"
@@ -183,9 +253,42 @@ fn two_ends_are_laid_side_by_side() {
     let [from, to] = [0, 1].map(|n| lost["supply_v"][n]["value"].as_f64().expect("a number"));
     let lost_v = lost["supply_lost_v"]["value"].as_f64().expect("a number");
     assert!((from - to - lost_v).abs() < 1e-9 && lost_v > 1.0, "{lost}");
-    let told = live("live-low-supply", &["--at", "plate", "--against", adapter]).out;
-    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = words(&live("live-low-supply", &["--at", "plate", "--against", adapter]).out);
     assert!(told.contains("at the adapter,") && told.contains("are lost between."), "{told}");
+    assert!(told.contains("next: these volts are lost in supply and common"), "{told}");
+}
+
+#[test]
+fn what_are_not_two_ends_of_one_run_is_not_compared() {
+    let folder = folder("live no ends");
+    let file = |name: &str| folder.join(name).to_str().expect("UTF-8").to_owned();
+    let (adapter, nowhere, cut) = (file("adapter.jsonl"), file("nowhere.jsonl"), file("cut.jsonl"));
+    live("live-good", &["--at", "adapter", "--save", &adapter]);
+    live("live-good", &["--save", &nowhere]);
+    fs::write(&cut, "{\"runproof\"").expect("written");
+    for (at, against, what, next) in [
+        ("adapter", &adapter, "both were read at the same end", "live --watch"),
+        (
+            "plate",
+            &nowhere,
+            "does not say at which end it was taken",
+            "live --at plate --save FILE",
+        ),
+        ("plate", &cut, "is not a capture", "`runproof live --save` wrote"),
+    ] {
+        let ran = live("live-good", &["--at", at, "--against", against]);
+        assert_eq!((ran.status, ran.out.as_str()), (5, ""), "{at} {against}: {}", ran.err);
+        assert!(ran.err.contains(what) && ran.err.contains(next), "{}", ran.err);
+    }
+    // Without a place of its own nothing is begun.
+    let placeless = live("live-good", &["--against", &adapter]);
+    assert!(placeless.status != 0 && placeless.err.contains("--at"), "{}", placeless.err);
+    let kinds = ["--at", "plate", "--against", &adapter];
+    let told = words(&live("live-dc12", &kinds).out);
+    assert!(told.contains("cannot be compared: the supply is of one kind at the one"), "{told}");
+    assert!(!told.contains("are lost between"), "{told}");
+    let json = live("live-dc12", &[&kinds[..], &["--json"]].concat()).json();
+    assert_eq!((&json["other_end"], &json["not_compared"]), (&Value::Null, &"other-kind".into()));
 }
 
 #[test]
@@ -194,7 +297,7 @@ fn what_is_no_live_reading_is_refused() {
     let check = folder.join("check.jsonl");
     let check = check.to_str().expect("UTF-8");
     runproof(&["check", "--simulate", "good-run", "--yes", "--save", check]);
-    let against = live("live-good", &["--against", check]);
+    let against = live("live-good", &["--at", "plate", "--against", check]);
     assert_eq!(against.status, 5);
     assert!(against.err.contains("holds no reading of a live run"), "{}", against.err);
     let zero = live("live-good", &["--zero", check]);

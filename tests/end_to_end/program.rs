@@ -11,7 +11,7 @@ pub(crate) struct Ran {
     pub(crate) status: i32,
     /// What it printed.
     pub(crate) out: String,
-    /// What it complained of.
+    /// What it complained of, each in one line.
     pub(crate) err: String,
 }
 
@@ -53,8 +53,16 @@ fn run(data: &Path, runner: &[&str], arguments: &[&str]) -> Ran {
     Ran {
         status: ran.status.code().expect("it ends by itself"),
         out: String::from_utf8(ran.stdout).expect("UTF-8"),
-        err: String::from_utf8(ran.stderr).expect("UTF-8"),
+        err: unbroken(&String::from_utf8(ran.stderr).expect("UTF-8")),
     }
+}
+
+/// What was broken to fit a terminal, in one line again.
+fn unbroken(told: &str) -> String {
+    const BEHIND_A_LABEL: &str = "\n        ";
+    let mut parts = told.split(BEHIND_A_LABEL);
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |whole, part| whole + " " + part.trim_start())
 }
 
 /// A folder of this test's own, empty.

@@ -1,6 +1,7 @@
 //! The way from the live phase of a capture to a judgement.
 
 mod conductors;
+mod displaced;
 mod findings;
 mod fit;
 mod floats;
@@ -33,7 +34,8 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet, known: &LiveKnowledge) 
     let seen = Seen::of(capture);
     let floating = floats::floating(&seen.alone, &seen.loaded);
     let supply = supply::supply(&seen, sheet, &floating);
-    let pair = pair::pair(&seen, sheet, &floating);
+    let displaced = displaced::displaced(&seen, sheet, &floating, supply.as_ref());
+    let pair = pair::pair(&seen, sheet, &floating, displaced.as_ref());
     let conductors =
         conductors::conductors(&seen, sheet, &floating, supply.as_ref(), pair.as_ref());
     let supply_load = supply_load::supply_load(capture, sheet, &seen, supply.as_ref(), known);
@@ -42,6 +44,7 @@ pub fn judge_live(capture: &Capture, sheet: &LimitSheet, known: &LiveKnowledge) 
         sheet,
         floating: &floating,
         supply: supply.as_ref(),
+        displaced: displaced.as_ref(),
         pair: pair.as_ref(),
         conductors: &conductors,
     });

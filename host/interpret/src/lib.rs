@@ -50,7 +50,7 @@ mod unbalance;
 mod zero;
 
 pub use capture::{Capture, CaptureError};
-pub use compare_live::compare_live;
+pub use compare_live::{compare_live, live_ends};
 pub use glance::{Glance, JOINED_BELOW_OHM, NoGlance, THROUGH_THE_PLUG_OHM, glance};
 pub use judge_live::judge_live;
 pub use judgement::Judgement;

@@ -33,8 +33,9 @@ pub(crate) struct Live {
     #[arg(long = "for", value_name = "DURATION", value_parser = duration::read, requires = "watch")]
     pub(crate) during: Option<Duration>,
 
-    /// A live reading that was saved at the other end of the run, to see where the volts are lost
-    #[arg(long, value_name = "FILE")]
+    /// A live reading of the same run that was saved at its other end (`live --at … --save FILE`), to see where the
+    /// volts are lost; say with --at where the jig is now
+    #[arg(long, value_name = "FILE", requires = "at")]
     pub(crate) against: Option<PathBuf>,
 
     /// Do not put the jig's load on the supply: only what stands there by itself is read

@@ -6,8 +6,9 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
-use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live};
+use runproof_interpret::capture::Entry;
+use runproof_interpret::judgement::{At, LiveFindingKind, LiveJudgement, Verdict};
+use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live, live_ends};
 use runproof_protocol::{Microseconds, Phase};
 
 use super::check::begin;
@@ -29,7 +30,8 @@ type Judged = (Capture, LiveJudgement);
 
 pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.sheet)?;
-    let against = arguments.against.as_deref().map(|path| other(path, &sheet)).transpose()?;
+    let at = arguments.at.map(At::from);
+    let against = arguments.against.as_deref().map(|path| other(path, at, &sheet)).transpose()?;
     let is_simulated = arguments.jig.simulate.is_some();
     let known = control::known(&arguments.control, &sheet)?;
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
@@ -39,7 +41,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     }
     let mut begun = jig.capture();
     begun.entries.extend(zeros::live(&jig, arguments.zero.as_deref())?);
-    begun.entries.extend(arguments.at.map(|at| runproof_interpret::capture::Entry::At(at.into())));
+    begun.entries.extend(at.map(Entry::At));
     if arguments.rearm {
         jig.rearm()?;
     }
@@ -122,11 +124,14 @@ fn last_reading(capture: &Capture) -> Microseconds {
 }
 
 /// A live reading of the same run from its other end.
-fn other(path: &Path, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
+fn other(path: &Path, at: Option<At>, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
     let capture = files::read_capture(path)?;
     if !capture.is_live() {
         return Err(Error::NotLive { path: path.into() });
     }
+    let there = capture.at().ok_or_else(|| Error::NoPlace { path: path.into() })?;
+    live_ends(at, Some(there))
+        .map_err(|source| Error::NotCompared { path: path.into(), source })?;
     Ok(judge_live(&capture, sheet, &LiveKnowledge::default()))
 }
 

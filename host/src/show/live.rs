@@ -28,7 +28,7 @@ pub(crate) fn result(
     lines.extend(rows::table(judgement));
     lines.push(String::new());
     for finding in &judgement.findings {
-        paragraph(&mut lines, "found", &words::live::finding(finding));
+        paragraph(&mut lines, "found", &words::live::finding(finding, judgement));
     }
     if let Some(reason) = super::broken_off(capture) {
         paragraph(&mut lines, "broken off", &format!("{reason}."));
@@ -38,8 +38,9 @@ pub(crate) fn result(
         paragraph(&mut lines, label, &told);
     }
     if let Some(there) = against {
-        for told in words::live::between(&compare_live(judgement, there)) {
-            paragraph(&mut lines, "other end", &told);
+        let pair = words::live::pair_name(judgement);
+        for (label, told) in words::live::between(&compare_live(judgement, there), pair) {
+            paragraph(&mut lines, label, &told);
         }
     }
     paragraph(&mut lines, "not tested", &words::live::not_tested(&judgement.not_tested));

@@ -162,6 +162,18 @@ pub(super) fn broken(lines: &mut Vec<String>, first: String, indent: usize, text
     lines.push(line);
 }
 
+/// What went wrong and what to do, each behind its label; a text that has lines of its own keeps them.
+pub(crate) fn complaint(told: &[(&str, &str)]) -> String {
+    let mut lines = vec![];
+    for (label, text) in told {
+        match text.contains('\n') {
+            true => lines.push(format!("{label}{text}")),
+            false => broken(&mut lines, (*label).to_owned(), label.len(), text),
+        }
+    }
+    lines.join("\n")
+}
+
 #[test]
 fn a_number_keeps_its_unit() {
     let mut lines = vec![];

@@ -8,7 +8,7 @@ use super::seen::Seen;
 use super::supply::COUPLED;
 use super::window::rms;
 use crate::judgement::{
-    LiveConductor, LiveLimit, LivePair, LiveReason, LiveSupply, Measured, Verdict,
+    LiveConductor, LiveHeld, LiveLimit, LivePair, LiveReason, LiveSupply, Measured, Verdict,
 };
 use crate::limits::{Bounds, ConductorLimits, ConductorName, LimitSheet, Severity};
 
@@ -27,6 +27,7 @@ pub(super) fn conductors(
     let each = sheet.conductors.iter().map(|limits| {
         let mut found = measured(seen, sheet, limits);
         found.reason = match limits.name {
+            _ if sheet.live.is_empty() => unjudged(seen, limits.post),
             ConductorName::Supply => supply.map_or(LiveReason::LimitUnknown, |found| found.reason),
             ConductorName::Common if floating.contains(&limits.post) => LiveReason::Floats,
             // It is there where the supply is.
@@ -35,7 +36,17 @@ pub(super) fn conductors(
                 _ => LiveReason::NotMeasured,
             },
             ConductorName::DataPlus | ConductorName::DataMinus => {
-                data(seen, sheet, floating, &found)
+                let [direct, alternating] = data(seen, sheet, floating, &found);
+                found.direct = Some(LiveHeld { verdict: verdict(direct), reason: direct });
+                found.alternating = Some(LiveHeld {
+                    // What alternates on what hangs on nothing is the jig's own doing as well.
+                    verdict: match alternating {
+                        LiveReason::Floats => Verdict::CannotTell,
+                        other => verdict(other),
+                    },
+                    reason: alternating,
+                });
+                graver(direct, alternating)
             }
             ConductorName::Wire1 | ConductorName::Wire2 => {
                 pair.map_or(LiveReason::LimitUnknown, |found| found.reason)
@@ -70,6 +81,8 @@ fn measured(seen: &Seen, sheet: &LimitSheet, limits: &ConductorLimits) -> LiveCo
             .zip(known)
             .and_then(|(alone, posts)| couples_in(seen, alone, posts)),
         limits: ranges.map(|range| LiveLimit::of(range, Severity::Fail)).collect(),
+        direct: None,
+        alternating: None,
         verdict: Verdict::CannotTell,
         reason: LiveReason::NotMeasured,
     }
@@ -86,46 +99,47 @@ fn couples_in(seen: &Seen, alone: Measured, posts: (Post, Post)) -> Option<bool>
     (alone.value > 2.0 * alone.u).then_some(moved_v >= stays_v)
 }
 
-fn data(seen: &Seen, sheet: &LimitSheet, floating: &[Post], found: &LiveConductor) -> LiveReason {
+/// By a sheet without ranges for a powered run.
+fn unjudged(seen: &Seen, post: Post) -> LiveReason {
+    let beyond = seen.beyond.iter().any(|one| one.0 == post || one.1 == post);
+    if beyond { LiveReason::BeyondRange } else { LiveReason::LimitUnknown }
+}
+
+/// The one that decides; of two alike, the first.
+fn graver(one: LiveReason, other: LiveReason) -> LiveReason {
+    let both = verdict(one).and(verdict(other));
+    if verdict(one) == both { one } else { other }
+}
+
+/// Its mean, and what alternates on it, each held to its own range.
+fn data(
+    seen: &Seen,
+    sheet: &LimitSheet,
+    floating: &[Post],
+    found: &LiveConductor,
+) -> [LiveReason; 2] {
     if found.against.is_none() {
-        return LiveReason::NotMeasured;
+        return [LiveReason::NotMeasured; 2];
     }
     if seen.beyond.iter().any(|one| one.0 == found.post || one.1 == found.post) {
-        return LiveReason::BeyondRange;
+        return [LiveReason::BeyondRange; 2];
     }
     if floating.contains(&found.post) {
-        return LiveReason::Floats;
+        return [LiveReason::Floats; 2];
     }
     // Against a common that floats nothing is told.
     if found.against.is_some_and(|post| floating.contains(&post)) {
-        return LiveReason::NotMeasured;
+        return [LiveReason::NotMeasured; 2];
     }
-    let (Some(to_common), Some(alternating)) =
-        (&sheet.live.data_to_common, &sheet.live.data_alternating)
-    else {
-        return LiveReason::LimitUnknown;
+    let held = |measured: Option<Measured>, range: &Option<Bounds>| match (range, measured) {
+        (None, _) => LiveReason::LimitUnknown,
+        (Some(_), None) => LiveReason::NotMeasured,
+        (Some(range), Some(measured)) => by_range(sheet.decision_rule, measured, range),
     };
-    let rule = sheet.decision_rule;
-    let held = |measured: Option<Measured>, range: &Bounds| {
-        measured.map_or(LiveReason::NotMeasured, |measured| by_range(rule, measured, range))
-    };
-    // What alternates is never below nothing.
-    let alternates = |measured: Option<Measured>| {
-        held(measured.map(|one| Measured { value: one.value.max(one.u), u: one.u }), alternating)
-    };
-    let under_load = alternates(found.loaded_alternating_rms_v);
-    let alone = alternates(found.alternating_rms_v);
-    match held(found.direct_v, to_common) {
-        LiveReason::WithinLimits => {}
-        other => return other,
-    }
-    match (alone, under_load) {
-        (_, LiveReason::NotMeasured) => LiveReason::NotMeasured,
-        // What alternates there beyond that the load's star brings from the supply.
-        (LiveReason::WithinLimits, _) => LiveReason::WithinLimits,
-        // It collapses, or moves: a remark, no fault of this conductor.
-        (_, LiveReason::WithinLimits) => LiveReason::WithinLimits,
-        _ if found.couples_in == Some(true) => LiveReason::WithinLimits,
-        (_, other) => other,
-    }
+    let direct = held(found.direct_v, &sheet.live.data_to_common);
+    // What alternates is never below nothing. Under the load the jig's star brings something of the supply, so the
+    // high-impedance reading is held; but nothing is told without the other.
+    let alone = found.alternating_rms_v.filter(|_| found.loaded_alternating_rms_v.is_some());
+    let alone = alone.map(|one| Measured { value: one.value.max(one.u), u: one.u });
+    [direct, held(alone, &sheet.live.data_alternating)]
 }

@@ -1,14 +1,18 @@
 //! What is wrong on a live run, or could not be told; the gravest first.
 
 mod conductor;
+mod displaced;
 mod floating;
 mod hazard;
+mod hum;
 mod pair;
 mod second_source;
 mod supply;
+mod unjudged;
 
 use runproof_protocol::Post;
 
+use super::displaced::Displaced;
 use super::seen::Seen;
 use crate::judgement::{LiveConductor, LiveFinding, LivePair, LiveSupply, LiveUnit, Measured};
 use crate::limits::{ConductorName, LimitSheet};
@@ -19,6 +23,7 @@ pub(super) struct Held<'a> {
     pub(super) sheet: &'a LimitSheet,
     pub(super) floating: &'a [Post],
     pub(super) supply: Option<&'a LiveSupply>,
+    pub(super) displaced: Option<&'a Displaced>,
     pub(super) pair: Option<&'a LivePair>,
     pub(super) conductors: &'a [LiveConductor],
 }
@@ -28,11 +33,18 @@ pub(super) fn findings(held: &Held<'_>) -> Vec<LiveFinding> {
     held.hazard(&mut found);
     held.all_together(&mut found);
     held.second_source(&mut found);
-    held.floating(&mut found);
-    held.supply(&mut found);
-    held.pair(&mut found);
-    for conductor in held.conductors {
-        held.conductor(&mut found, conductor);
+    if held.sheet.live.is_empty() {
+        found.push(unjudged::finding());
+    } else {
+        held.displaced(&mut found);
+        held.floating(&mut found);
+        held.supply(&mut found);
+        held.pair(&mut found);
+        for conductor in held.conductors {
+            held.conductor(&mut found, conductor);
+        }
+        held.hum(&mut found);
+        unjudged::as_one(&mut found);
     }
     if let Err(cause) = held.seen.whole {
         found.push(LiveFinding::because(cause));

@@ -3,6 +3,7 @@
 use runproof_protocol::Post;
 
 use super::fit::Sample;
+use super::front::made_of;
 use super::look::CHANNELS;
 use super::seen::Seen;
 use super::window::Window;
@@ -18,6 +19,9 @@ const TOGETHER: f64 = 1.1;
 const SEEN: f64 = 0.7;
 /// What the fit leaves may be a wave that the conversion weakens. [judgement]
 const WEAKENED: f64 = 1.5;
+
+/// Two that are as near as this have the same voltage. [judgement]
+const ALIKE: f64 = 0.02;
 
 /// The bounds of two posts, in one step.
 #[derive(Clone, Copy, Debug)]
@@ -48,7 +52,9 @@ impl Bound {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Hazard {
     pub(super) posts: (Post, Post),
-    /// rms of what alternates; absent: beyond the range.
+    /// At some instant, where a reading was beyond its range, or too few are there to explain: no more is known then.
+    pub(super) at_least_v: Option<f64>,
+    /// rms of what alternates.
     pub(super) alternating_v: Option<f64>,
     pub(super) direct_v: Option<f64>,
     pub(super) loaded_v: Option<f64>,
@@ -84,42 +90,81 @@ pub(super) fn largest(seen: &Seen) -> Largest {
     }
 }
 
-/// The pairs of posts between which there may be a hazard: the one with most first. What is known of none is none
-/// here: the phase is not whole then.
-pub(super) fn hazards(seen: &Seen) -> Vec<Hazard> {
-    let unknown =
-        |posts: (Post, Post)| Hazard { posts, alternating_v: None, direct_v: None, loaded_v: None };
-    let mut found: Vec<Hazard> = seen.beyond.iter().copied().map(unknown).collect();
-    // Too few readings to explain, but enough to see.
-    for window in [&seen.alone, &seen.loaded] {
-        for (channel, posts) in CHANNELS.into_iter().enumerate() {
-            let seen_v = |sample: &Sample| sample.volts.abs() > SEEN * DIRECT_V;
-            let large = window.samples[channel].iter().any(seen_v);
-            if window.fits[channel].is_none() && large && !seen.beyond.contains(&posts) {
-                found.push(unknown(posts));
-            }
-        }
+/// The two posts between which there is the gravest hazard. What is known of none is none here: the phase is not whole
+/// then.
+pub(super) fn hazard(seen: &Seen, against: Option<Post>) -> Option<Hazard> {
+    let first = |(at_least_v, posts): (f64, (Post, Post))| Hazard {
+        posts,
+        at_least_v: Some(at_least_v).filter(|volts| *volts > 0.0),
+        alternating_v: None,
+        direct_v: None,
+        loaded_v: None,
+    };
+    let beyond = seen.beyond.iter().map(|posts| (read_v(seen, *posts), *posts));
+    let beyond: Vec<_> = beyond.chain(unexplained(seen)).collect();
+    if !beyond.is_empty() {
+        let all =
+            beyond.into_iter().chain(explained(seen)).map(|(volts, posts)| (volts, posts, posts));
+        return most(all, against).map(|(volts, posts)| first((volts, posts)));
     }
-    let mut others: Vec<(f64, Hazard)> = Post::PAIRS
-        .into_iter()
-        .filter(|posts| !seen.beyond.contains(posts))
-        .filter_map(|posts| {
-            let [alone, loaded] = [&seen.alone, &seen.loaded].map(|one| Bound::of(one, posts));
-            let hazard = [&alone, &loaded].into_iter().flatten().any(Bound::is_hazard);
-            let size = |bound: &Bound| bound.alternating_v.hypot(bound.direct_v);
-            let most = alone.or(loaded)?;
-            hazard.then(|| {
-                let hazard = Hazard {
-                    posts,
-                    alternating_v: Some(most.alternating_v),
-                    direct_v: Some(most.direct_v),
-                    loaded_v: loaded.as_ref().map(size),
-                };
-                (size(&most), hazard)
-            })
-        })
-        .collect();
-    others.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found.extend(others.into_iter().map(|(_, hazard)| hazard));
-    found
+    let hazards = Post::PAIRS.into_iter().filter_map(|posts| {
+        let [alone, loaded] = [&seen.alone, &seen.loaded].map(|one| Bound::of(one, posts));
+        let is_hazard = [&alone, &loaded].into_iter().flatten().any(Bound::is_hazard);
+        let size = |bound: &Bound| bound.alternating_v.hypot(bound.direct_v);
+        let most = alone.or(loaded).filter(|_| is_hazard)?;
+        let hazard = Hazard {
+            posts,
+            at_least_v: None,
+            alternating_v: Some(most.alternating_v),
+            direct_v: Some(most.direct_v),
+            loaded_v: loaded.as_ref().map(size),
+        };
+        Some((size(&most), posts, hazard))
+    });
+    most(hazards, against).map(|(_, hazard)| hazard)
+}
+
+/// The one with most; of those that are next to alike, which noise would choose from, the one against common.
+fn most<T>(
+    all: impl Iterator<Item = (f64, (Post, Post), T)>,
+    against: Option<Post>,
+) -> Option<(f64, T)> {
+    let all: Vec<_> = all.collect();
+    let most_v = all.iter().map(|one| one.0).max_by(f64::total_cmp)?;
+    let is_common = |(a, b): (Post, Post)| Some(a) == against || Some(b) == against;
+    let nearly = all.into_iter().filter(|one| one.0 >= (1.0 - ALIKE) * most_v);
+    nearly
+        .max_by(|a, b| is_common(a.1).cmp(&is_common(b.1)).then(a.0.total_cmp(&b.0)))
+        .map(|(volts, _, what)| (volts, what))
+}
+
+fn read_v(seen: &Seen, posts: (Post, Post)) -> f64 {
+    let channel = CHANNELS.into_iter().position(|channel| channel == posts);
+    channel.map_or(0.0, |channel| seen.at_least_v[channel])
+}
+
+/// Too few readings to explain, but enough to see.
+fn unexplained(seen: &Seen) -> impl Iterator<Item = (f64, (Post, Post))> {
+    CHANNELS.into_iter().enumerate().filter_map(|(channel, posts)| {
+        let is_large = |sample: &Sample| sample.volts.abs() > SEEN * DIRECT_V;
+        let windows = [&seen.alone, &seen.loaded];
+        let seen_so = windows.into_iter().any(|window| {
+            window.fits[channel].is_none() && window.samples[channel].iter().any(is_large)
+        });
+        (seen_so && !seen.beyond.contains(&posts)).then_some((seen.at_least_v[channel], posts))
+    })
+}
+
+/// Where some reading was beyond its range: what a fit of those within theirs says at least, and is a hazard.
+fn explained(seen: &Seen) -> impl Iterator<Item = (f64, (Post, Post))> {
+    let window = &seen.alone;
+    let is_whole = |posts: (Post, Post)| {
+        let made = made_of(posts).into_iter().zip(seen.is_clipped);
+        made.into_iter().all(|(share, is_clipped)| share == 0.0 || !is_clipped)
+    };
+    Post::PAIRS.into_iter().filter(move |posts| is_whole(*posts)).filter_map(|posts| {
+        let bound = Bound::of(window, posts).filter(Bound::is_hazard)?;
+        let (fitted_v, most_v) = (window.peak_v(posts)?, bound.peak_v);
+        Some((fitted_v - (most_v - fitted_v), posts))
+    })
 }

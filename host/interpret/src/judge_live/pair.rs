@@ -2,6 +2,7 @@
 
 use runproof_protocol::Post;
 
+use super::displaced::Displaced;
 use super::fit::Sample;
 use super::held::verdict;
 use super::look::CHANNELS;
@@ -30,7 +31,12 @@ pub(super) fn posts(sheet: &LimitSheet) -> Option<(Post, Post)> {
         .or_else(|| both(ConductorName::Wire1, ConductorName::Wire2))
 }
 
-pub(super) fn pair(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option<LivePair> {
+pub(super) fn pair(
+    seen: &Seen,
+    sheet: &LimitSheet,
+    floating: &[Post],
+    displaced: Option<&Displaced>,
+) -> Option<LivePair> {
     let (plus, minus) = posts(sheet)?;
     let spread_v = spread(seen, (plus, minus));
     let activity = match spread_v {
@@ -65,6 +71,10 @@ pub(super) fn pair(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option
         found.reason = LiveReason::BeyondRange;
     } else if let Some(bias) = bias_v {
         (found.reason, found.sign) = told(seen, sheet, floating, &found, bias, stands);
+    }
+    // Which way round it is otherwise, the supply on it hides.
+    if displaced.is_some_and(Displaced::is_on_data) {
+        (found.reason, found.sign) = (LiveReason::NotMeasured, PairSign::Undecided);
     }
     found.verdict = match found.reason {
         // Another kind of bus, or common in the place of a data line: it is not known which.

@@ -1,6 +1,6 @@
 //! All that the live phase showed, before anything is held against a limit.
 
-use runproof_protocol::{Phase, Post, Step};
+use runproof_protocol::{Phase, Post, Range, Step};
 
 use super::fit::fit;
 use super::front::Front;
@@ -26,6 +26,10 @@ pub(crate) struct Seen {
     pub(crate) zero: LiveZeroed,
     /// Differences of which a reading was beyond its range.
     pub(crate) beyond: Vec<(Post, Post)>,
+    /// By channel, what stood there at some instant at least, whether its reading was within its range or not.
+    pub(crate) at_least_v: [f64; 3],
+    /// By channel, whether its wider range was too small as well, so that no fit explains what is there.
+    pub(crate) is_clipped: [bool; 3],
     pub(crate) waves: Waves,
     pub(crate) hertz: Option<Measured>,
     pub(crate) alone: Window,
@@ -65,6 +69,8 @@ impl Seen {
             whole: whole::check(capture),
             zero,
             beyond: beyond(capture),
+            at_least_v: at_least_v(capture),
+            is_clipped: is_clipped(capture),
             waves,
             hertz,
             alone,
@@ -129,6 +135,32 @@ pub(super) fn moved(parts: &[f64], from: &[f64], to: &[f64]) -> Vec<f64> {
         }
     }
     moved
+}
+
+/// So much of what a reading says is there at least: divider and converter. [judgement]
+const SURELY: f64 = 0.99;
+
+fn at_least_v(capture: &Capture) -> [f64; 3] {
+    let mut most_v = [0.0_f64; 3];
+    let steps = [Step::Live, Step::LiveLoaded];
+    let readings = steps.into_iter().flat_map(|step| look::readings(capture, step));
+    for reading in readings.filter(|one| one.volts.is_finite()) {
+        let Some(channel) = look::channel_of(reading.channel) else { continue };
+        let volts = reading.volts.abs().min(reading.range.full_scale_volts());
+        most_v[channel] = most_v[channel].max(SURELY * look::ratio(capture) * volts);
+    }
+    most_v
+}
+
+fn is_clipped(capture: &Capture) -> [bool; 3] {
+    let mut clipped = [false; 3];
+    let steps = [Step::Live, Step::LiveLoaded];
+    let readings = steps.into_iter().flat_map(|step| look::readings(capture, step));
+    let wide = readings.filter(|one| one.range != Range::V0 && look::is_beyond_range(one));
+    for channel in wide.filter_map(|one| look::channel_of(one.channel)) {
+        clipped[channel] = true;
+    }
+    clipped
 }
 
 /// Which differences were beyond a range; of post 4 alone, all that it is part of.

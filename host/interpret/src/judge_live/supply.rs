@@ -9,7 +9,7 @@ use crate::judgement::{LiveLimit, LiveReason, LiveSupply, Measured, SupplyKind, 
 use crate::limits::{ConductorName, LimitSheet, Severity, SupplyForm};
 
 /// Less than this is no supply. [judgement]
-const NOTHING_V: f64 = 1.0;
+pub(super) const NOTHING_V: f64 = 1.0;
 /// What couples in leaves no more than this under the load: a nanofarad at 60 Hz is 2.7 MΩ beside 47 kΩ. [judgement]
 pub(super) const COUPLED: f64 = 0.25;
 /// What is not explained may be so much of it. [judgement]
@@ -39,6 +39,9 @@ pub(super) fn supply(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Opti
         reason: LiveReason::NotMeasured,
     };
     let (reason, kind) = told(seen, sheet, floating, posts, &found);
+    // Where the sheet expects none, that there is none is no fault.
+    let expected = sheet.live.supply.is_some() || reason == LiveReason::BeyondRange;
+    let reason = if expected { reason } else { LiveReason::LimitUnknown };
     found.kind = kind;
     if kind == SupplyKind::Unknown && reason == LiveReason::BeyondRange {
         (found.rms_v, found.direct_v) = (None, None);
@@ -135,7 +138,7 @@ fn held(
 
 /// Half waves have 2/π of their fundamental as their mean, and 4/3π as second harmonic; full waves 2/3 of their mean as
 /// that (Fourier series of rectified sines).
-fn kind(seen: &Seen, posts: (Post, Post), all: Measured) -> SupplyKind {
+pub(super) fn kind(seen: &Seen, posts: (Post, Post), all: Measured) -> SupplyKind {
     let window = &seen.alone;
     let (Some(direct), Some(alternating)) = (window.direct(posts), window.alternating(posts))
     else {

@@ -10,8 +10,8 @@ mod supply;
 mod supply_load;
 mod zeroed;
 
-pub use between::LostBetween;
-pub use conductor::LiveConductor;
+pub use between::{LostBetween, NotCompared, PairBetween, SupplyBetween};
+pub use conductor::{LiveConductor, LiveHeld};
 pub use finding::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit};
 pub use largest::{AtMost, Largest};
 pub use measured::{LiveLimit, LiveReason, Measured};

@@ -19,11 +19,18 @@ pub struct LiveRanges {
     pub data_undecided: Option<Bounds>,
     /// Each data line against common; out of it the run fails.
     pub data_to_common: Option<Bounds>,
-    /// What alternates on each data line against common, rms; above it the run fails where it is no coupling, and it
-    /// is noted where it is.
+    /// What alternates on each data line against common, rms; above it the run fails, whether it couples in or not.
     pub data_alternating: Option<Bounds>,
     /// What a control takes from the supply, in amperes: what is left at that current is held to `supply`.
     pub control_current: Option<Quantity>,
+}
+
+impl LiveRanges {
+    /// Nothing of a powered run is judged.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// What kind of supply a sheet has limits for.

@@ -30,7 +30,12 @@ pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
         ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
         (
             "foreign",
-            yes_no(found(&[LiveFindingKind::SecondSource, LiveFindingKind::ForeignVoltage])),
+            yes_no(found(&[
+                LiveFindingKind::SecondSource,
+                LiveFindingKind::SupplyOnData,
+                LiveFindingKind::SupplyElsewhere,
+                LiveFindingKind::ForeignVoltage,
+            ])),
         ),
         ("supply-v", supply(judgement)),
         ("pair-v", pair(judgement)),

@@ -1,6 +1,6 @@
 //! A live run for programs; `live-format.md` beside `show` describes it.
 
-use runproof_interpret::judgement::{LiveJudgement, LostBetween};
+use runproof_interpret::judgement::{LiveJudgement, LostBetween, NotCompared};
 use runproof_interpret::{Capture, compare_live};
 use serde::Serialize;
 
@@ -16,6 +16,7 @@ pub(in crate::show) struct Printed<'a> {
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
     other_end: Option<LostBetween>,
+    not_compared: Option<NotCompared>,
     #[serde(flatten)]
     judgement: &'a LiveJudgement,
 }
@@ -25,12 +26,14 @@ pub(in crate::show) fn printed<'a>(
     judgement: &'a LiveJudgement,
     against: Option<&LiveJudgement>,
 ) -> Printed<'a> {
+    let compared = against.map(|there| compare_live(judgement, there));
     Printed {
         runproof_live: VERSION,
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: jig(capture),
         broken_off: crate::show::broken_off(capture),
-        other_end: against.map(|there| compare_live(judgement, there)),
+        other_end: compared.and_then(Result::ok),
+        not_compared: compared.and_then(Result::err),
         judgement,
     }
 }

@@ -1,7 +1,8 @@
 //! The table of a live run: a row for the supply, the data pair and each conductor.
 
 use runproof_interpret::judgement::{
-    LiveConductor, LiveJudgement, LivePair, LiveReason, LiveSupply, Measured, SupplyKind, Verdict,
+    LiveConductor, LiveHeld, LiveJudgement, LivePair, LiveReason, LiveSupply, Measured, SupplyKind,
+    Verdict,
 };
 use runproof_interpret::limits::ConductorName;
 
@@ -13,7 +14,8 @@ const WIDTHS: [usize; 5] = [11, 21, 11, 13, 0];
 
 pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
     let supply = judgement.supply.iter().map(supply);
-    let pair = judgement.pair.iter().map(pair);
+    // Of two wires, the one against the other is all there is.
+    let pair = judgement.pair.iter().filter(|_| words::live::has_data(judgement)).map(pair);
     let told = |one: &&LiveConductor| {
         one.against.is_some() && !(one.name == ConductorName::Supply && judgement.supply.is_some())
     };
@@ -55,20 +57,24 @@ fn pair(pair: &LivePair) -> [String; 5] {
 /// Its mean; and, below it, what alternates.
 fn conductor(conductor: &LiveConductor) -> [[String; 5]; 2] {
     let mut limits = conductor.limits.iter();
+    let whole = LiveHeld { verdict: conductor.verdict, reason: conductor.reason };
     [
         [
-            words::conductor(conductor.name).into(),
+            match conductor.name {
+                ConductorName::Wire1 => "wires 1, 2".into(),
+                name => words::conductor(name).into(),
+            },
             signed(conductor.direct_v),
             loaded(conductor.loaded_direct_v, |volts| words::live::sign(volts, 2)),
             limits.next().map_or_else(no_limit, words::live::signed_range),
-            verdict(conductor.verdict, conductor.reason),
+            held(conductor.direct.unwrap_or(whole)),
         ],
         [
             "  AC on it".into(),
             words::live::volts(conductor.alternating_rms_v),
             loaded(conductor.loaded_alternating_rms_v, |volts| format!("{volts:.2}")),
             limits.next().map_or_else(no_limit, words::live::range),
-            String::new(),
+            held(conductor.alternating.unwrap_or(whole)),
         ],
     ]
 }
@@ -87,6 +93,10 @@ fn unknown() -> String {
 
 fn no_limit() -> String {
     "none".into()
+}
+
+fn held(held: LiveHeld) -> String {
+    verdict(held.verdict, held.reason)
 }
 
 fn verdict(verdict: Verdict, reason: LiveReason) -> String {

@@ -10,11 +10,13 @@ pub(crate) struct Extremes {
     readings: usize,
     supply_v: Option<(f64, f64)>,
     bias_v: Option<(f64, f64)>,
+    is_two_wires: bool,
 }
 
 impl Extremes {
     pub(crate) fn see(&mut self, judgement: &LiveJudgement) {
         self.readings += 1;
+        self.is_two_wires = !words::live::has_data(judgement);
         let supply = judgement.supply.as_ref().and_then(|supply| supply.rms_v);
         let bias = judgement.pair.as_ref().and_then(|pair| pair.bias_v);
         widen(&mut self.supply_v, supply);
@@ -25,9 +27,10 @@ impl Extremes {
     pub(crate) fn told(&self) -> String {
         let supply =
             self.supply_v.map(|(least, most)| format!("; supply {least:.1} to {most:.1} V"));
+        let what = if self.is_two_wires { "wires" } else { "data pair" };
         let bias = self.bias_v.map(|(least, most)| {
             let [least, most] = [least, most].map(|volts| words::live::sign(volts, 2));
-            format!("; data pair {least} to {most} V")
+            format!("; {what} {least} to {most} V")
         });
         let readings = if self.readings == 1 { "reading" } else { "readings" };
         format!(
@@ -46,20 +49,25 @@ fn widen(range: &mut Option<(f64, f64)>, seen: Option<Measured>) {
     }
 }
 
-/// One reading on a line.
+/// One reading on a line that fits 80 columns; what may hurt somebody instead of its numbers.
 pub(crate) fn line(seconds: f64, judgement: &LiveJudgement) -> String {
+    let hazard = words::live::hazard_line(judgement);
+    let read = hazard.unwrap_or_else(|| numbers(judgement));
+    let verdict = words::verdict(judgement.verdict);
+    format!("{seconds:6.1} s  {verdict:<11}  {read}").trim_end().to_owned() + "\n"
+}
+
+fn numbers(judgement: &LiveJudgement) -> String {
     let supply = judgement.supply.as_ref().map(|supply| {
-        format!(
-            "supply {} {}",
-            words::live::volts(supply.rms_v),
-            words::live::kind_short(supply.kind)
-        )
+        let kind = words::live::kind_short(supply.kind);
+        format!("supply {} {kind}", words::live::volts(supply.rms_v)).trim_end().to_owned()
     });
     let pair = judgement.pair.as_ref().map(|pair| {
         let bias = pair.bias_v.map_or_else(|| "not known".into(), words::live::signed_volts);
-        format!("pair {bias}, {}", words::live::activity_short(pair.activity))
+        let what = if words::live::has_data(judgement) { "pair" } else { "wires" };
+        format!("{what} {bias} {}", words::live::activity_short(pair.activity))
+            .trim_end()
+            .to_owned()
     });
-    let read: Vec<_> =
-        supply.into_iter().chain(pair).map(|one| one.trim_end().to_owned()).collect();
-    format!("{seconds:6.1} s  {:<11}  {}\n", words::verdict(judgement.verdict), read.join("; "))
+    supply.into_iter().chain(pair).collect::<Vec<_>>().join("; ")
 }

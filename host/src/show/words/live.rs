@@ -2,6 +2,8 @@
 
 mod between;
 mod finding;
+mod hazard;
+mod names;
 mod next_step;
 mod notes;
 mod numbers;
@@ -9,8 +11,11 @@ mod supply_load;
 
 pub(crate) use between::between;
 pub(crate) use finding::finding;
+pub(crate) use hazard::hazard_line;
 pub(crate) use next_step::next_step;
-pub(crate) use notes::{activity_short, kind_short, not_tested, notes, place, zero};
+pub(crate) use notes::{
+    activity_short, has_data, kind_short, not_tested, notes, pair_name, place, zero,
+};
 pub(crate) use numbers::{range, sign, signed_range, signed_volts, volts};
 use runproof_interpret::judgement::{
     LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
@@ -35,7 +40,7 @@ pub(crate) fn headline(judgement: &LiveJudgement) -> String {
     let together = |one: &&LiveFinding| one.kind == LiveFindingKind::AllMoveTogether;
     let first = judgement.findings.iter().filter(together);
     let decisive = first.chain(decisive.filter(|one| !together(one)));
-    let mut told: Vec<String> = decisive.map(finding::short).collect();
+    let mut told: Vec<String> = decisive.map(|one| finding::short(one, judgement)).collect();
     told.dedup();
     if told.is_empty() {
         return "the readings do not decide it.".into();

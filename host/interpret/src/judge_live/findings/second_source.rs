@@ -6,7 +6,7 @@ use super::super::conductors;
 use super::super::supply::{self, COUPLED};
 use super::super::window::{Window, rms};
 use super::Held;
-use crate::judgement::{LiveConductor, LiveFinding, LiveFindingKind as Kind, LiveUnit};
+use crate::judgement::{LiveFinding, LiveFindingKind as Kind, LiveUnit};
 use crate::limits::Severity;
 
 /// A second source's wave, rms. [judgement]
@@ -38,12 +38,6 @@ impl Held<'_> {
         finding.value = Some(hertz);
         finding.unit = Some(LiveUnit::Hertz);
         found.push(finding);
-    }
-
-    pub(super) fn is_second(found: &[LiveFinding], conductor: &LiveConductor) -> bool {
-        found
-            .iter()
-            .any(|one| one.kind == Kind::SecondSource && one.conductors.contains(&conductor.name))
     }
 
     /// Its wave is turned against the supply's: no wire from the supply makes that.

@@ -25,11 +25,16 @@ impl Held<'_> {
                 (None, None) => finding,
             }
         };
-        let judged = self.sheet.live.supply.is_some();
+        // Where it is instead is told.
+        if found
+            .iter()
+            .any(|one| matches!(one.kind, Kind::SupplyElsewhere | Kind::SupplyCrossedWithCommon))
+        {
+            return;
+        }
         match supply.reason {
             LiveReason::Nothing | LiveReason::CouplesIn => {
-                let severity = if judged { Severity::Fail } else { Severity::CannotTell };
-                found.push(finding(Kind::NoSupply, severity));
+                found.push(finding(Kind::NoSupply, Severity::Fail));
             }
             LiveReason::OtherKind => found.push(finding(Kind::OtherSupply, Severity::Fail)),
             LiveReason::BelowLimit => found.push(finding(Kind::LowSupply, Severity::Fail)),

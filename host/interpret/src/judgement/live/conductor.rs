@@ -30,7 +30,20 @@ pub struct LiveConductor {
     pub couples_in: Option<bool>,
     /// The ranges it is held to: of the mean first, then of what alternates.
     pub limits: Vec<LiveLimit>,
-    /// Of this conductor alone.
+    /// Its mean alone; absent where the supply or the pair decides.
+    pub direct: Option<LiveHeld>,
+    /// What alternates on it alone; likewise.
+    pub alternating: Option<LiveHeld>,
+    /// Of this conductor, all together.
+    pub verdict: Verdict,
+    /// Why.
+    pub reason: LiveReason,
+}
+
+/// How one number stands to its range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct LiveHeld {
+    /// Of this number.
     pub verdict: Verdict,
     /// Why.
     pub reason: LiveReason,

@@ -15,7 +15,7 @@ pub struct LiveFinding {
     pub cause: Option<LiveCause>,
     /// What it means.
     pub severity: Severity,
-    /// Whom it concerns; empty: the run as a whole.
+    /// Whom it concerns; empty: the run as a whole. A post that holds no conductor of the sheet has no name here.
     pub conductors: Vec<ConductorName>,
     /// Their posts, in the same order.
     #[serde(serialize_with = "post_number::list")]
@@ -26,7 +26,9 @@ pub struct LiveFinding {
     pub u: Option<f64>,
     /// What is left of it under the load.
     pub loaded: Option<f64>,
-    /// Of all three.
+    /// Instead of a value, where there is more than the jig can tell: at least so much.
+    pub at_least: Option<f64>,
+    /// Of all four.
     pub unit: Option<LiveUnit>,
 }
 
@@ -41,6 +43,7 @@ impl LiveFinding {
             value: None,
             u: None,
             loaded: None,
+            at_least: None,
             unit: None,
         }
     }
@@ -62,6 +65,12 @@ pub enum LiveFindingKind {
     AllMoveTogether,
     /// A source beside the supply: on another conductor, or of another frequency.
     SecondSource,
+    /// The supply's own voltage stands on a data conductor as well: they touch.
+    SupplyOnData,
+    /// There is none where the supply belongs, and a supply's voltage on data conductors: landed or crossed wrongly.
+    SupplyElsewhere,
+    /// Supply and common are exchanged: the data lines stand right against the conductor that should be the supply.
+    SupplyCrossedWithCommon,
     /// Voltage where none belongs, and it does not collapse under the load.
     ForeignVoltage,
     /// Supply and data lines are there, but common does not join them: it is open.
@@ -90,7 +99,7 @@ pub enum LiveFindingKind {
     PairAboveRange,
     /// A data line is beyond what a receiver takes against common.
     BeyondReceiver,
-    /// Mains on a data line that collapses under the load: it couples in from a cable alongside.
+    /// Mains on a data line that collapses under the load, or stays below its limit: it couples in from a cable alongside.
     Hum,
     /// A number is nearer to a limit than its uncertainty.
     TooCloseToLimit,

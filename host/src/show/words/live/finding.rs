@@ -1,18 +1,27 @@
 //! What was found on a live run.
 
-use runproof_interpret::judgement::{LiveCause, LiveFinding, LiveFindingKind, LiveUnit, Severity};
+use runproof_interpret::judgement::{
+    LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LiveUnit, Severity,
+};
 
-use super::super::conductor;
+use super::hazard;
+use super::names::{on, whom};
 use super::numbers::sign;
 
 /// In a few words, for the headline.
-pub(super) fn short(finding: &LiveFinding) -> String {
+pub(super) fn short(finding: &LiveFinding, judgement: &LiveJudgement) -> String {
     use LiveFindingKind as Kind;
-    let whom = whom(finding);
+    let whom = whom(finding, judgement);
     match finding.kind {
-        Kind::Hazard => "more voltage than a low-voltage run may have".into(),
+        Kind::Hazard => format!(
+            "more voltage than a low-voltage run may have{}",
+            hazard::where_it_is(finding, &whom)
+        ),
         Kind::AllMoveTogether => "all conductors may be live to earth".into(),
         Kind::SecondSource => format!("a second source{}", on(&whom)),
+        Kind::SupplyOnData => format!("the supply touches {whom}"),
+        Kind::SupplyElsewhere => format!("the supply is on {whom} instead of its own conductor"),
+        Kind::SupplyCrossedWithCommon => "supply and common are exchanged".into(),
         Kind::ForeignVoltage => format!("voltage where none belongs{}", on(&whom)),
         Kind::CommonMissing => "common is missing".into(),
         Kind::NoSupply => "there is no supply".into(),
@@ -29,7 +38,7 @@ pub(super) fn short(finding: &LiveFinding) -> String {
         Kind::BeyondReceiver => format!("{whom} is beyond what a receiver takes"),
         Kind::Hum => format!("hum{}", on(&whom)),
         Kind::TooCloseToLimit => format!("too close to a limit to tell{}", of(&whom)),
-        Kind::LimitUnknown => format!("the limit sheet has no range{}", of(&whom)),
+        Kind::LimitUnknown => no_range(&whom, judgement),
         Kind::Incomplete => cause(finding.cause).into(),
         _ => "something that this program has no words for".into(),
     }
@@ -39,28 +48,18 @@ pub(super) fn short(finding: &LiveFinding) -> String {
 const NOTHING_V: f64 = 0.5;
 
 /// A sentence or two, with its number.
-pub(crate) fn finding(finding: &LiveFinding) -> String {
+pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> String {
     use LiveFindingKind as Kind;
     let value = number(finding, finding.value);
     let value = value.as_deref().unwrap_or("a voltage");
     let loaded = number(finding, finding.loaded);
     let loaded =
         loaded.map_or_else(String::new, |loaded| format!(", {loaded} under the load of 47 kΩ"));
-    let whom = whom(finding);
+    let whom = whom(finding, judgement);
     let is_direct = finding.unit == Some(LiveUnit::VoltDirect);
     let is_negative = is_direct && finding.value.is_some_and(|volts| volts < -NOTHING_V);
     match finding.kind {
-        Kind::Hazard if finding.value.is_none() => {
-            "voltage beyond the jig's range: how much is not known.".into()
-        }
-        Kind::Hazard if finding.severity != Severity::Fail => format!(
-            "up to {value} between two conductors by the high-impedance reading{loaded}: it seems to couple in. \
-             Treat it as live until a rated meter says otherwise."
-        ),
-        Kind::Hazard => format!(
-            "up to {value} between two conductors; a control run may have 30 V alternating, or 42 V at any \
-             instant."
-        ),
+        Kind::Hazard => hazard::told(finding, &whom, &loaded),
         Kind::AllMoveTogether => format!(
             "all conductors move together against the jig, by {value}: one of them may be live to earth, at a \
              voltage that the jig cannot tell."
@@ -68,6 +67,18 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
         Kind::SecondSource => format!(
             "{value}{} does not keep step with the supply{loaded}: another transformer feeds it.",
             on(&whom)
+        ),
+        Kind::SupplyOnData => format!(
+            "{whom} carries the supply's own voltage, {value}: of the same kind, in step with it and of its size. \
+             Supply and {whom} touch, or are landed together."
+        ),
+        Kind::SupplyElsewhere => format!(
+            "{value}, as a supply has it, stands on {whom}, and none between supply and common: the supply is \
+             landed on the wrong conductor, or crossed with {whom}."
+        ),
+        Kind::SupplyCrossedWithCommon => format!(
+            "{value} between supply and common, but the data lines stand still against supply, and carry the \
+             supply's voltage against common: the two are exchanged between here and where they come from."
         ),
         Kind::ForeignVoltage => format!("{value}{} that does not belong there{loaded}.", on(&whom)),
         Kind::CommonMissing => {
@@ -117,11 +128,22 @@ pub(crate) fn finding(finding: &LiveFinding) -> String {
         Kind::BeyondReceiver => {
             format!("{whom} stands at {value} against common, beyond what a receiver takes.")
         }
-        Kind::Hum => format!("{value} of mains{}{loaded}: it couples in from a cable alongside.", on(&whom)),
+        Kind::Hum if finding.severity == Severity::Note => format!(
+            "up to {value} of mains{}{loaded}: it couples in from a cable alongside, and is no fault by itself.",
+            on(&whom)
+        ),
+        Kind::Hum => format!(
+            "{value} of mains{}{loaded}: more than may be there. It couples in from a cable alongside, and little \
+             holds the conductor.",
+            on(&whom)
+        ),
         Kind::TooCloseToLimit => {
             format!("{} reads {value}: nearer to a limit than it is known.", or_it(&whom))
         }
-        Kind::LimitUnknown => format!("the limit sheet has no range{}.", of(&whom)),
+        Kind::LimitUnknown if whom.is_empty() => {
+            format!("{}: what was read is told, and nothing of it is held to a limit.", no_range("", judgement))
+        }
+        Kind::LimitUnknown => format!("{}.", no_range(&whom, judgement)),
         Kind::Incomplete => format!("{}.", cause(finding.cause)),
         _ => "something that this program has no words for.".into(),
     }
@@ -148,7 +170,7 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
     }
 }
 
-fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
+pub(super) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
     let (value, unit) = (value?, finding.unit?);
     Some(match unit {
         LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),
@@ -158,14 +180,13 @@ fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
     })
 }
 
-/// "data+ and data−".
-fn whom(finding: &LiveFinding) -> String {
-    let names: Vec<_> = finding.conductors.iter().map(|name| conductor(*name)).collect();
-    names.join(" and ")
-}
-
-fn on(whom: &str) -> String {
-    if whom.is_empty() { String::new() } else { format!(" on {whom}") }
+fn no_range(whom: &str, judgement: &LiveJudgement) -> String {
+    let sheet = &judgement.sheet.name;
+    if whom.is_empty() {
+        format!("the limit sheet {sheet} has no ranges for a powered run")
+    } else {
+        format!("the limit sheet {sheet} has no range for {whom}")
+    }
 }
 
 fn of(whom: &str) -> String {

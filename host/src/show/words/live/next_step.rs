@@ -31,6 +31,11 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "look which second transformer feeds this conductor; switch both off, and prove the run dead with a \
              rated meter before you touch it. Two must not be joined."
         }
+        Some(Kind::SupplyOnData | Kind::SupplyElsewhere | Kind::SupplyCrossedWithCommon) => {
+            "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: it tells which \
+             conductors are crossed or touch. If it passes, they are landed wrongly at one end. Power on only when \
+             it is put right: a data input may not bear the supply."
+        }
         Some(Kind::ForeignVoltage) => {
             "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: supply and data \
              may be crossed or touch. If it passes, the voltage comes from a device or from another source."
@@ -87,6 +92,10 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "power off; look what the data pair is landed on: common in the place of a data line, a supply, or \
              another kind of bus. Where that is not seen, lift both ends and `runproof check`."
         }
+        Some(Kind::Hum) if judgement.verdict == Verdict::Pass => {
+            "read at the other end as well. The hum is no fault; a mains or motor cable alongside could be moved off, \
+             and a spare core or the shield grounded at one end only."
+        }
         Some(Kind::Hum) => {
             "look for the mains or motor cable alongside; ground spare cores and the shield at one end only."
         }
@@ -94,8 +103,8 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
         }
         Some(Kind::LimitUnknown) => {
-            "give a limit sheet that has these ranges (`--sheet`; `runproof limits --check FILE` names what a \
-             sheet of your own lacks)."
+            "give the limit sheet of this equipment, if it has these ranges (`--sheet`; `runproof limits` lists them), \
+             or write them into a sheet of your own. The wiring itself is judged without power: `runproof check`."
         }
         Some(Kind::Incomplete)
             if judgement.pair.as_ref().is_some_and(|pair| pair.reason == LiveReason::Busy) =>

@@ -1,10 +1,12 @@
 //! What else a live run showed, beside the table.
 
 use runproof_interpret::judgement::{
-    Activity, At, AtMost, LiveJudgement, LiveNotTested, LivePair, LiveSupply, LiveZeroStatus,
-    LiveZeroed, PairSign, SupplyKind,
+    Activity, At, AtMost, LiveJudgement, LiveNotTested, LivePair, LiveReason, LiveSupply,
+    LiveZeroStatus, LiveZeroed, PairSign, SupplyKind,
 };
+use runproof_interpret::limits::ConductorName;
 
+use super::names;
 use super::numbers::volts;
 use crate::arguments::Units;
 
@@ -23,7 +25,13 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let control = load.and_then(|load| load.control.as_ref());
     let load = load.map(|load| ("load", super::supply_load::told(load)));
     let control = control.map(|control| ("control", super::supply_load::left(control)));
-    let pair = judgement.pair.as_ref().map(|pair| ("data pair", pair_told(pair)));
+    let pair = judgement.pair.as_ref().map(|pair| match has_data(judgement) {
+        true => ("data pair", format!("{}; {}.", sign_told(pair), activity_told(pair.activity))),
+        false => (
+            "wires",
+            format!("which way round they are is not told; {}.", activity_told(pair.activity)),
+        ),
+    });
     let between = between(judgement).map(|told| ("between", told));
     let together = judgement.moves_together_v.filter(|moved| moved.least() > 0.0).map(|moved| {
         let told = format!(
@@ -59,18 +67,36 @@ fn supply_told(supply: &LiveSupply) -> String {
     format!("{kind}{hertz}{direct}.")
 }
 
-fn pair_told(pair: &LivePair) -> String {
-    let sign = match pair.sign {
-        PairSign::Right => "data+ above data−, as it should be",
-        PairSign::Reversed => "data+ below data−",
-        PairSign::Undecided => "which way round is not decided: a receiver needs 0.2 V",
-    };
-    let activity = match pair.activity {
+/// Whether it is a data pair that the jig is clipped on, and not two wires that may be exchanged.
+pub(crate) fn has_data(judgement: &LiveJudgement) -> bool {
+    judgement.conductors.iter().any(|one| one.name == ConductorName::DataPlus)
+}
+
+/// As a row names it.
+pub(crate) fn pair_name(judgement: &LiveJudgement) -> &'static str {
+    if has_data(judgement) { "data pair" } else { "wires 1, 2" }
+}
+
+fn sign_told(pair: &LivePair) -> &'static str {
+    match (pair.sign, pair.reason) {
+        (PairSign::Right, _) => "data+ above data−, as it should be",
+        (PairSign::Reversed, _) => "data+ below data−",
+        (PairSign::Undecided, LiveReason::LimitUnknown) => {
+            "which way round is not told: the limit sheet has no threshold for it"
+        }
+        (PairSign::Undecided, LiveReason::BeyondRange | LiveReason::NotMeasured) => {
+            "which way round is not told"
+        }
+        (PairSign::Undecided, _) => "which way round is not decided: a receiver needs 0.2 V",
+    }
+}
+
+fn activity_told(activity: Activity) -> &'static str {
+    match activity {
         Activity::Idle => "idle while the jig looked",
         Activity::Busy => "someone sends, so the reading is a mean of what is sent",
         Activity::Unknown => "whether someone sends is not told",
-    };
-    format!("{sign}; {activity}.")
+    }
 }
 
 fn between(judgement: &LiveJudgement) -> Option<String> {
@@ -79,7 +105,8 @@ fn between(judgement: &LiveJudgement) -> Option<String> {
         return Some("beyond what the jig can tell.".into());
     }
     let AtMost { posts: [a, b], most_v } = largest.peak_v?;
-    Some(format!("at most {most_v:.1} V at any instant between any two (posts {a} and {b})."))
+    let [a, b] = [a, b].map(|post| names::of(post, judgement));
+    Some(format!("at most {most_v:.1} V at any instant between any two: {a} and {b}."))
 }
 
 /// "AC".
@@ -93,12 +120,12 @@ pub(crate) fn kind_short(kind: SupplyKind) -> &'static str {
     }
 }
 
-/// "idle".
+/// "idle"; nothing where it is not told.
 pub(crate) fn activity_short(activity: Activity) -> &'static str {
     match activity {
         Activity::Idle => "idle",
         Activity::Busy => "busy",
-        Activity::Unknown => "idle or busy not told",
+        Activity::Unknown => "",
     }
 }
 
