@@ -28,15 +28,18 @@ pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
     });
     let readings = vec![
         ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
-        (
-            "foreign",
-            yes_no(found(&[LiveFindingKind::SecondSource, LiveFindingKind::ForeignVoltage])),
-        ),
+        ("second-source", yes_no(found(&[LiveFindingKind::SecondSource]))),
+        ("foreign", yes_no(judgement.findings.iter().any(|one| is_foreign(one.kind)))),
         ("supply-v", supply(judgement)),
         ("pair-v", pair(judgement)),
         ("traffic", traffic),
     ];
     Some((source, readings))
+}
+
+/// Voltage where none belongs, whatever it comes from: the kinds stand in the order of their gravity.
+fn is_foreign(kind: LiveFindingKind) -> bool {
+    kind > LiveFindingKind::SecondSource && kind <= LiveFindingKind::ForeignVoltage
 }
 
 fn number(measured: Option<Measured>) -> Option<Reading> {
