@@ -16,7 +16,7 @@ use runproof_interpret::landing::{Colours, Landed};
 
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
-pub(crate) use self::next::Next;
+pub(crate) use self::next::{Given, Next};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///

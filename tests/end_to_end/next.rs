@@ -287,3 +287,121 @@ fn every_key_is_listed_with_what_it_can_be() {
     }
     assert!(!ran.out.contains("hazard-plate"), "{}", ran.out);
 }
+
+/// The plate without volts is never noise, whatever the lifted run and a temporary cable come to.
+#[test]
+fn volts_lost_on_the_way_are_not_noise() {
+    let folder = folder("next-lost");
+    let good = check(&folder, "good-run");
+    let told = ["--check", &good, "--told", "temporary-cable=works", "--answer", "mains-cable=no"];
+    let lost = ["--told", "supply-plate=0", "--told", "supply-adapter=24.3"];
+    let names = |more: &[&str]| step(&[&told[..], &lost, more].concat())["step"]["name"].clone();
+    assert_eq!(names(&[]), "to-earth-by-readings");
+    assert_eq!(names(&["--told", "to-earth=pass"]), "land-anew-and-read");
+    let wrong = ["--told", "to-earth=pass", "--told", "landed-anew=reads-wrong"];
+    assert_eq!(names(&wrong), "wrong-as-landed");
+    let ran = next(&[&told[..], &lost, &wrong].concat());
+    assert!(ran.out.starts_with("CONCLUSION: It is between unit and plate"), "{}", ran.out);
+}
+
+#[test]
+fn a_reversed_pair_is_exchanged_next() {
+    let folder = folder("next-reversed");
+    let how = ["live", "--simulate", "live-reversed", "--at", "plate"];
+    let plate = saved(&folder, "plate.jsonl", &how);
+    let told = step(&["--live", &plate, "--answer", "mains-cable=no"]);
+    assert_eq!(
+        (&told["step"]["name"], &told["step"]["hands"]),
+        (&json!("exchange-pair"), &json!("pair"))
+    );
+    let first: Vec<&Value> = told["step"]["first"].as_array().expect("a list").iter().collect();
+    assert_eq!(
+        first.iter().map(|one| &one["change"]).collect::<Vec<_>>(),
+        ["power-off", "control-back"]
+    );
+}
+
+/// The check's own next step is what is done next, and the bench is as the check left it.
+#[test]
+fn the_checks_own_remedy_is_the_next_step() {
+    let folder = folder("next-remedy");
+    for (scene, name, part) in [
+        ("reversed-pair", "exchange-found", "exchange the conductors at one end only"),
+        ("crossed-supply", "exchange-crossed", "exchange the conductors at one end only"),
+        ("corroded-splice", "remake-joint", "look at its screws and splices"),
+    ] {
+        let file = check(&folder, scene);
+        let told = step(&["--check", &file, "--answer", "mains-cable=no"]);
+        assert_eq!(told["step"]["name"], name);
+        assert_eq!(told["step"]["first"], json!([]));
+        let remedy = told["step"]["remedies"][0]["text"].as_str().expect("a remedy");
+        assert!(remedy.contains(part), "{remedy}");
+        let ran = next(&["--check", &file, "--answer", "mains-cable=no"]);
+        assert!(
+            ran.out.contains("\n  remedy  ") && !ran.out.contains("replace the run"),
+            "{}",
+            ran.out
+        );
+    }
+}
+
+/// What is given last was done last, whichever option it is.
+#[test]
+fn the_bench_follows_from_the_order_of_what_is_given() {
+    let folder = folder("next-bench");
+    let good = check(&folder, "good-run");
+    let told =
+        ["--answer", "mains-cable=no", "--told", "to-earth=pass", "--answer", "devices=unknown"];
+    let rest =
+        ["--answer", "worked-before=yes", "--answer", "power=yes", "--answer", "visible-damage=no"];
+    let after = |one: &[&str], other: &[&str]| {
+        let ran = next(&[one, &told[..], &rest, other].concat());
+        assert!(ran.out.starts_with("NEXT: Measure at the wall plate"), "{}", ran.out);
+        ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let supply = ["--told", "supply-adapter=24.2", "--told", "pair-adapter=0.6"];
+    let lifted = after(&supply, &["--check", &good]);
+    assert!(lifted.contains("land every conductor on its own terminal again"), "{lifted}");
+    let landed = after(&["--check", &good], &supply);
+    assert!(
+        !landed.contains("land every") && landed.contains("first take the control off"),
+        "{landed}"
+    );
+}
+
+#[test]
+fn damage_that_is_seen_goes_on_to_the_check() {
+    let told = ["--answer", "mains-cable=no", "--answer", "visible-damage=yes"];
+    let rest = ["--told", "devices=one", "--answer", "worked-before=yes", "--answer", "power=yes"];
+    let ran = next(&[&told[..], &rest].concat());
+    assert!(ran.out.starts_with("NEXT: Photograph it"), "{}", ran.out);
+    assert!(ran.out.contains("--answer damage-helped=ANSWER"), "{}", ran.out);
+    let told = step(&[&told[..], &rest, &["--answer", "damage-helped=no"]].concat());
+    assert_eq!(told["step"]["name"], "check");
+}
+
+#[test]
+fn a_weaker_file_of_steps_is_refused() {
+    let folder = folder("next-weaker");
+    let own = folder.join("weaker.toml");
+    let path = own.to_str().expect("UTF-8");
+    for (from, to, says) in [
+        ("hands = \"live\"", "hands = \"none\"", "`hands`: \"live-adapter\" has hands on more"),
+        (
+            "\"acceptance-24vac\"]",
+            "\"no-such-sheet\"]",
+            "`sheets`: there is no limit sheet `no-such-sheet`",
+        ),
+        ("caution = \"Breakers", "# \"Breakers", "`caution`: is missing here"),
+    ] {
+        assert!(BUILT_IN.contains(from), "{from}");
+        fs::write(&own, BUILT_IN.replacen(from, to, 1)).expect("written");
+        let ran = next(&["--check-steps", path]);
+        complains(&ran, 5, says);
+        assert!(
+            ran.err.contains("line ") && ran.err.contains("put that line right"),
+            "{}",
+            ran.err
+        );
+    }
+}

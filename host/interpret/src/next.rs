@@ -4,6 +4,7 @@
 //! [`Known::advice`] is what follows: what is ruled out, and the one next step.
 
 mod advice;
+mod bench;
 mod condition;
 mod error;
 mod fact;
@@ -18,6 +19,7 @@ mod text;
 mod walk;
 
 pub use advice::{Advice, Evidence, RuledOut};
+pub use bench::{Bench, Change, Ends, Power};
 pub use error::FactError;
 pub use fact::{Fact, Kind, Value};
 pub use from_check::of_check;
@@ -62,13 +64,23 @@ pub struct Steps {
 impl Steps {
     /// Reads a file of steps from TOML, and walks it through: whatever is answered, it comes to an end.
     pub fn read(text: &str) -> Result<Self, StepsError> {
-        read::read(text)
+        read::read(text, &[])
     }
 
-    /// The one that comes with the program.
+    /// The same, for runs of limit sheets that are not built in as well: their names.
+    pub fn read_for(text: &str, own_sheets: &[&str]) -> Result<Self, StepsError> {
+        read::read(text, own_sheets)
+    }
+
+    /// The same without the walk, for whoever reads many that are nearly alike.
+    pub fn read_unwalked(text: &str) -> Result<Self, StepsError> {
+        read::read_only(text)
+    }
+
+    /// The one that comes with the program; a test walks it through.
     #[must_use]
     pub fn built_in() -> Self {
-        Self::read(BUILT_IN).expect("a test reads it")
+        Self::read_unwalked(BUILT_IN).expect("a test reads it")
     }
 
     /// The fact of this key, by its place.

@@ -1,30 +1,19 @@
 //! What `next` is told.
 
+mod given;
+
 use std::path::PathBuf;
 
 use clap::Args;
+
+pub(crate) use given::{AllGiven, Given};
 
 use super::Against;
 
 #[derive(Debug, Args)]
 pub(crate) struct Next {
-    /// A capture that `check --save` wrote, conductor by conductor or to metal; of two of a kind the one that is
-    /// given later counts
-    #[arg(long, value_name = "FILE")]
-    pub(crate) check: Vec<PathBuf>,
-
-    /// A capture that `live --at plate --save` or `live --at adapter --save` wrote
-    #[arg(long, value_name = "FILE")]
-    pub(crate) live: Vec<PathBuf>,
-
-    /// What somebody says over the phone, such as supply-plate=24.1 or temporary-cable=works; it is marked
-    /// as told, and what was measured counts before it
-    #[arg(long, value_name = "KEY=VALUE", value_parser = of_key)]
-    pub(crate) told: Vec<(String, String)>,
-
-    /// What answers a question: yes, no or unknown
-    #[arg(long, value_name = "KEY=ANSWER", value_parser = of_key)]
-    pub(crate) answer: Vec<(String, String)>,
+    #[command(flatten)]
+    pub(crate) given: AllGiven,
 
     /// List all that can be told or asked, with what it can be
     #[arg(long, conflicts_with = "json")]
@@ -34,7 +23,8 @@ pub(crate) struct Next {
     #[arg(long, value_name = "FILE")]
     pub(crate) steps: Option<PathBuf>,
 
-    /// Check a file of steps: can it be used, does it end whatever is answered, and if not, where and why
+    /// Check a file of steps: can it be used, does it end whatever is answered, does it say every caution that it
+    /// must, is there each limit sheet that it names (one of your own: --sheet FILE); if not, where and why
     #[arg(long, value_name = "FILE", conflicts_with_all = ["steps", "questions", "json"])]
     pub(crate) check_steps: Option<PathBuf>,
 
@@ -44,9 +34,4 @@ pub(crate) struct Next {
     /// Print the step as JSON instead of words
     #[arg(long)]
     pub(crate) json: bool,
-}
-
-fn of_key(text: &str) -> Result<(String, String), String> {
-    let (key, value) = text.split_once('=').ok_or("a key and what it is, such as power=yes")?;
-    Ok((key.trim().to_owned(), value.trim().to_owned()))
 }

@@ -8,34 +8,37 @@ use std::path::Path;
 use runproof_interpret::LimitSheet;
 use runproof_interpret::next::{BYTES_MAX, FactError, Known, Steps};
 
-use crate::arguments::Next;
+use crate::arguments::{Given, Next};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
 use crate::show::next;
 
 pub(super) fn run(arguments: &Next) -> Result<Exit, Error> {
+    let sheet = super::limits::sheet(&arguments.against.sheet)?;
     if let Some(path) = &arguments.check_steps {
-        super::print(&next::checked(&from_file(path)?))?;
+        super::print(&next::checked(&from_file(path, &sheet)?))?;
         return Ok(Exit::Pass);
     }
-    let steps = arguments.steps.as_deref().map_or_else(|| Ok(Steps::built_in()), from_file)?;
+    let own = arguments.steps.as_deref().map(|path| from_file(path, &sheet)).transpose()?;
+    let steps = own.unwrap_or_else(Steps::built_in);
     if arguments.questions {
         super::print(&next::questions(&steps))?;
         return Ok(Exit::Pass);
     }
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
     fits(&steps, &sheet)?;
     let mut known = Known::nothing(&steps);
-    let captures = captures::judged(arguments, &sheet)?;
-    for one in &captures {
-        known.measured(&one.file, one.source, &one.readings);
-    }
-    for (key, value) in &arguments.told {
-        known.told(key, value).map_err(wrong("--told"))?;
-    }
-    for (key, value) in &arguments.answer {
-        known.answered(key, value).map_err(wrong("--answer"))?;
+    let mut captures = vec![];
+    for given in &arguments.given.0 {
+        match given {
+            Given::Told(key, value) => known.told(key, value).map_err(wrong("--told"))?,
+            Given::Answer(key, value) => known.answered(key, value).map_err(wrong("--answer"))?,
+            Given::Check(_) | Given::Live(_) => {
+                let one = captures::judged(given, arguments, &sheet)?;
+                let one = one.inspect(|one| known.measured(&one.file, one.source, &one.readings));
+                captures.extend(one);
+            }
+        }
     }
     let advice = known.advice();
     let commands = again::commands(&advice, &steps, arguments);
@@ -48,9 +51,10 @@ fn wrong(option: &'static str) -> impl Fn(FactError) -> Error {
     move |source| Error::NoFact { option, source }
 }
 
-fn from_file(path: &Path) -> Result<Steps, Error> {
+fn from_file(path: &Path, sheet: &LimitSheet) -> Result<Steps, Error> {
     let text = files::read(path, BYTES_MAX)?;
-    Steps::read(&text).map_err(|source| Error::NotSteps { path: path.into(), source })
+    Steps::read_for(&text, &[&sheet.name])
+        .map_err(|source| Error::NotSteps { path: path.into(), source })
 }
 
 /// The figures in a file of steps are for some runs, and not for others.

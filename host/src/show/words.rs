@@ -29,7 +29,9 @@ pub(super) use finding::{caution, danger, finding};
 pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
-pub(super) use next::{contradiction, evidence, next_cautions, next_head, taken, wiring};
+pub(super) use next::{
+    contradiction, evidence, next_cautions, next_first, next_head, taken, wiring,
+};
 pub(super) use next_step::next_step;
 pub(super) use place::other_end;
 pub(super) use placed::{placed, touch_seen};

@@ -1,12 +1,14 @@
 //! What follows from what is known: what is ruled out and why, and the one next step.
 
-use super::{Fact, Known, Settled, Step, Steps, Suspect, Value};
+use super::{Change, Fact, Known, Settled, Step, Steps, Suspect, Value};
 
 /// What follows from what is known.
 #[derive(Clone, Debug)]
 pub struct Advice<'a> {
     /// The next step, or the conclusion.
     pub step: &'a Step,
+    /// What has to be done first, until the bench stands as the step needs it.
+    pub first: Vec<Change>,
     /// Why it is that one; empty: it is its turn.
     pub because: Vec<Evidence<'a>>,
     /// What is ruled out.
@@ -64,6 +66,7 @@ impl<'a> Known<'a> {
         let left = step.blames.iter().filter(|at| !is_out(at));
         Advice {
             step,
+            first: self.bench.changes(step.bench),
             because: self.evidence(&because),
             left: left.map(|at| &steps.suspects[*at]).collect(),
             ruled_out: ruled_out.into_iter().map(|(_, one)| one).collect(),
@@ -73,7 +76,7 @@ impl<'a> Known<'a> {
 
     fn evidence(&self, facts: &[usize]) -> Vec<Evidence<'a>> {
         let each = facts.iter().filter_map(|at| {
-            let settled = self.facts[*at].clone()?;
+            let settled = self.settled(*at)?;
             Some(Evidence { fact: &self.steps.facts[*at], settled })
         });
         each.collect()

@@ -13,6 +13,8 @@ pub struct Fact {
     pub kind: Kind,
     /// The reading that gives it, where one does.
     pub measured: Option<(Source, &'static str)>,
+    /// The first of these facts less the second is what it is, by their places.
+    pub less: Option<[usize; 2]>,
     /// What is asked; absent where it is only measured.
     pub question: Option<String>,
     /// Where the conditions on it turn, the least first.
@@ -49,6 +51,18 @@ pub enum Value {
         /// Half of the interval.
         u: f64,
     },
+}
+
+impl Value {
+    /// This number less the other one; readings of one jig may err alike, which is not made use of.
+    pub(super) fn less(self, other: Self) -> Option<Self> {
+        let (Self::Number { value, u }, Self::Number { value: other, u: v }) = (self, other) else {
+            return None;
+        };
+        // What was told as 27.1 and 21.8 differs by 5.3, whatever binary fractions make of it.
+        let difference = ((value - other) * 1e6).round() / 1e6;
+        Some(Self::Number { value: difference, u: u.hypot(v) })
+    }
 }
 
 const YES_NO: [&str; 2] = ["yes", "no"];
@@ -99,6 +113,11 @@ impl Fact {
         (v.is_finite() && u.is_finite() && !self.thresholds.iter().any(straddles)).then_some(value)
     }
 
+    /// Somebody or something gives it, and not other facts.
+    pub(super) fn can_be_given(&self) -> bool {
+        self.measured.is_some() || self.question.is_some()
+    }
+
     /// Two values mean the same to every condition.
     pub(super) fn same(&self, one: Value, other: Value) -> bool {
         match (one, other) {
@@ -110,9 +129,9 @@ impl Fact {
         }
     }
 
-    /// A value for each way that its conditions can come out, and not known.
+    /// One value for each way that its conditions can come out, and not known.
     pub(super) fn answers(&self) -> Vec<Option<Value>> {
-        let number = |value: f64| Some(Value::Number { value, u: 0.0 });
+        let of = |value: f64| Value::Number { value, u: 0.0 };
         let mut answers: Vec<Option<Value>> = match &self.kind {
             Kind::Number { least, most, .. } => {
                 let inner = self.thresholds.iter().copied().filter(|at| least < at && at < most);
@@ -121,7 +140,14 @@ impl Fact {
                 points.push(*most);
                 let between = points.windows(2).map(|two| f64::midpoint(two[0], two[1]));
                 let between: Vec<f64> = between.collect();
-                points.into_iter().chain(between).map(number).collect()
+                let mut each: Vec<f64> = vec![];
+                for point in points.into_iter().chain(between) {
+                    let alike = |one: &f64| self.same(of(*one), of(point));
+                    if !each.iter().any(alike) {
+                        each.push(point);
+                    }
+                }
+                each.into_iter().map(|point| Some(of(point))).collect()
             }
             kind => (0..kind.words().len()).map(|place| Some(Value::Word(place))).collect(),
         };

@@ -28,20 +28,18 @@ pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
     });
     let readings = vec![
         ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
-        (
-            "foreign",
-            yes_no(found(&[
-                LiveFindingKind::SecondSource,
-                LiveFindingKind::SupplyOnData,
-                LiveFindingKind::SupplyElsewhere,
-                LiveFindingKind::ForeignVoltage,
-            ])),
-        ),
+        ("second-source", yes_no(found(&[LiveFindingKind::SecondSource]))),
+        ("foreign", yes_no(judgement.findings.iter().any(|one| is_foreign(one.kind)))),
         ("supply-v", supply(judgement)),
         ("pair-v", pair(judgement)),
         ("traffic", traffic),
     ];
     Some((source, readings))
+}
+
+/// Voltage where none belongs, whatever it comes from: the kinds stand in the order of their gravity.
+fn is_foreign(kind: LiveFindingKind) -> bool {
+    kind > LiveFindingKind::SecondSource && kind <= LiveFindingKind::ForeignVoltage
 }
 
 fn number(measured: Option<Measured>) -> Option<Reading> {
@@ -54,8 +52,15 @@ fn supply(judgement: &LiveJudgement) -> Option<Reading> {
         SupplyKind::Unknown => None,
         // What only couples in feeds nothing.
         SupplyKind::None => number(supply.loaded_rms_v),
-        _ => number(supply.rms_v),
+        _ => number(sagged(judgement).or(supply.rms_v)),
     }
+}
+
+/// Where a control's current takes it out of its range, what is left of it then is what counts.
+fn sagged(judgement: &LiveJudgement) -> Option<Measured> {
+    let sags = judgement.findings.iter().any(|one| one.kind == LiveFindingKind::SupplySags);
+    let control = judgement.supply_load.as_ref()?.control.as_ref()?;
+    sags.then_some(control.far_v.unwrap_or(control.here_v))
 }
 
 /// A number only where the judgement decides which way round the pair is, or that it is neither.

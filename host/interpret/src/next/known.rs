@@ -1,6 +1,6 @@
 //! What is known of a case, and who says so.
 
-use super::{Fact, FactError, Kind, Reading, Readings, Source, Steps, Value, near};
+use super::{Bench, Fact, FactError, Kind, Reading, Readings, Source, Step, Steps, Value, near};
 
 /// What is known of a case by a file of steps.
 #[derive(Clone, Debug)]
@@ -8,6 +8,8 @@ pub struct Known<'a> {
     pub(super) steps: &'a Steps,
     pub(super) facts: Vec<Option<Settled>>,
     told: Vec<bool>,
+    /// How the bench stands after what was done last: things are given in the order in which they were done.
+    pub bench: Bench,
     /// What was told and measured, and does not agree: what was measured counts.
     pub contradictions: Vec<Contradiction<'a>>,
 }
@@ -30,6 +32,8 @@ pub enum Origin {
     Told,
     /// Whoever was asked.
     Answered,
+    /// Two others, one less the other.
+    Computed,
 }
 
 /// What was told, and what was measured.
@@ -52,10 +56,11 @@ impl<'a> Known<'a> {
     #[must_use]
     pub fn nothing(steps: &'a Steps) -> Self {
         let count = steps.facts.len();
-        Self { steps, facts: vec![None; count], told: vec![false; count], contradictions: vec![] }
+        let (facts, told) = (vec![None; count], vec![false; count]);
+        Self { steps, facts, told, bench: Bench::default(), contradictions: vec![] }
     }
 
-    /// What a capture tells; of two of one kind the later one counts. Give captures before what is told.
+    /// What a capture tells; of two of one kind the later one counts.
     pub fn measured(&mut self, file: &str, source: Source, readings: &Readings) {
         for (fact, place) in self.steps.facts.iter().zip(0..) {
             let Some((by, name)) = fact.measured else { continue };
@@ -67,8 +72,21 @@ impl<'a> Known<'a> {
                 Reading::Word(word) => fact.kind.value(word),
                 Reading::Number { value, u } => fact.decided(Value::Number { value, u }),
             });
+            let before = self.facts[place].as_ref();
+            let told = before.filter(|one| !matches!(one.origin, Origin::Measured(_)));
+            match (told.map(|one| one.value), value) {
+                // What could not be told by it may have been told.
+                (Some(Some(_)), None) => continue,
+                (Some(Some(told)), Some(measured)) if !fact.same(told, measured) => {
+                    let file = file.to_owned();
+                    self.contradictions.push(Contradiction { fact, told, measured, file });
+                }
+                _ => {}
+            }
             self.facts[place] = Some(Settled { value, origin: Origin::Measured(file.to_owned()) });
         }
+        let measuring = self.steps.steps.iter().find(|step| step.measure == Some(source));
+        self.after(measuring);
     }
 
     /// What somebody says over the phone.
@@ -129,6 +147,9 @@ impl<'a> Known<'a> {
         if std::mem::replace(&mut self.told[place], true) {
             return Err(FactError::Twice { key: fact.key.clone() });
         }
+        let settling = self.steps.steps.iter().find(|step| step.settles.contains(&place));
+        self.after(settling);
+        let fact = &self.steps.facts[place];
         if let Some(Settled { value: Some(measured), origin: Origin::Measured(file) }) =
             &self.facts[place]
         {
@@ -142,8 +163,25 @@ impl<'a> Known<'a> {
         Ok(())
     }
 
+    fn after(&mut self, step: Option<&Step>) {
+        if let Some(step) = step {
+            self.bench = self.bench.then(step.bench).then(step.leaves);
+        }
+    }
+
+    /// What is known of a fact; of a difference, what follows from both.
+    pub(super) fn settled(&self, place: usize) -> Option<Settled> {
+        let fact = &self.steps.facts[place];
+        let Some([one, other]) = fact.less else { return self.facts[place].clone() };
+        let (one, other) = (self.settled(one)?.value, self.settled(other)?.value);
+        let value = one.zip(other).and_then(|(one, other)| one.less(other));
+        let value = value.and_then(|value| fact.decided(value));
+        Some(Settled { value, origin: Origin::Computed })
+    }
+
     /// What is known of each fact, for conditions.
     pub(super) fn state(&self) -> Vec<Option<Option<Value>>> {
-        self.facts.iter().map(|fact| fact.as_ref().map(|settled| settled.value)).collect()
+        let each = 0..self.facts.len();
+        each.map(|place| self.settled(place).map(|settled| settled.value)).collect()
     }
 }

@@ -2,15 +2,32 @@
 
 mod facts;
 mod names;
+mod sheets;
 mod steps;
+mod stops;
+mod touches;
 mod whens;
 
 use toml::Spanned;
 
 use self::names::Names;
-use super::{BYTES_MAX, Steps, StepsError, text, walk};
+use super::{BYTES_MAX, Fact, Source, Steps, StepsError, text, walk};
 
-pub(super) fn read(text: &str) -> Result<Steps, StepsError> {
+/// Everything but the walk.
+pub(super) fn read_only(text: &str) -> Result<Steps, StepsError> {
+    one(text, &[], |_| Ok(walk::Walked::default()))
+}
+
+/// With the walk.
+pub(super) fn read(text: &str, own_sheets: &[&str]) -> Result<Steps, StepsError> {
+    one(text, own_sheets, walk::walk)
+}
+
+fn one(
+    text: &str,
+    own_sheets: &[&str],
+    walk: impl FnOnce(&Steps) -> Result<walk::Walked, walk::Wrong>,
+) -> Result<Steps, StepsError> {
     if text.len() > BYTES_MAX {
         return Err(StepsError::whole(format!("more than {BYTES_MAX} bytes")));
     }
@@ -35,22 +52,32 @@ pub(super) fn read(text: &str) -> Result<Steps, StepsError> {
         name: at.words("name", &file.name)?,
         version: at.words("version", &file.version)?,
         about: file.about,
-        sheets: file.sheets,
+        sheets: sheets::read(at, &file.sheets, own_sheets)?,
         facts: facts.iter().map(|(_, fact)| fact.clone()).collect(),
         suspects,
         steps,
         walked: walk::Walked::default(),
     };
+    let live: Vec<&str> =
+        steps.facts.iter().filter(|fact| is_live(fact)).map(|fact| fact.key.as_str()).collect();
+    for (step, text) in steps.steps.iter().zip(&file.step) {
+        touches::check(at, text.get_ref(), step, &live)?;
+    }
+    stops::check(at, &steps, &file.step)?;
     if let Some(idle) = (0..facts.len()).find(|fact| !is_used(&steps, *fact)) {
         let (key, fact) = &facts[idle];
         let reason = format!("nothing depends on `{}`: no condition has it", fact.key);
         return Err(at.wrong("key", key, reason));
     }
-    let walked = walk::walk(&steps).map_err(|found| {
+    let walked = walk(&steps).map_err(|found| {
         let place = found.step.unwrap_or(steps.steps.len() - 1);
         at.wrong("name", step_names.spans[place], found.reason)
     })?;
     Ok(Steps { walked, ..steps })
+}
+
+fn is_live(fact: &Fact) -> bool {
+    matches!(fact.measured, Some((Source::LiveAdapter | Source::LivePlate, _)))
 }
 
 fn is_used(steps: &Steps, fact: usize) -> bool {

@@ -42,10 +42,21 @@ pub(super) enum Can {
 
 const YES_NO: Can = Can::Words(&["yes", "no"]);
 const VERDICT: Can = Can::Words(&["pass", "fail", "cannot-tell"]);
-const CHECK: [(&str, Can); 2] = [("verdict", VERDICT), ("hazard", YES_NO)];
+const FOUND: Can = Can::Words(&[
+    "reversed-pair",
+    "crossed",
+    "open",
+    "short",
+    "leakage",
+    "resistance",
+    "other",
+    "nothing",
+]);
+const CHECK: [(&str, Can); 3] = [("verdict", VERDICT), ("found", FOUND), ("hazard", YES_NO)];
 const TO_EARTH: [(&str, Can); 1] = [("verdict", VERDICT)];
-const LIVE: [(&str, Can); 5] = [
+const LIVE: [(&str, Can); 6] = [
     ("hazard", YES_NO),
+    ("second-source", YES_NO),
     ("foreign", YES_NO),
     ("supply-v", Can::Volts),
     ("pair-v", Can::Volts),

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Source;
 use super::condition::When;
+use super::{Bench, Source};
 
 /// Something that can be done next.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +22,12 @@ pub struct Step {
     pub tell: Option<String>,
     /// What hands are on.
     pub hands: Hands,
+    /// How the bench must stand when it begins.
+    pub bench: Bench,
+    /// How it stands afterwards, where that is otherwise.
+    pub leaves: Bench,
+    /// The captures whose own next step is to be done in it, where they do not pass.
+    pub remedy: Vec<Source>,
     /// A caution beside the one that goes with the hands.
     pub caution: Option<String>,
     /// Of a conclusion: what it says of the wiring.

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::{Hands, Source, Wiring};
+use super::{Bench, Hands, Source, Wiring};
 
 pub(super) type Words = Spanned<String>;
 
@@ -13,7 +13,7 @@ pub(super) struct Steps {
     pub(super) name: Words,
     pub(super) version: Words,
     pub(super) about: String,
-    pub(super) sheets: Vec<String>,
+    pub(super) sheets: Spanned<Vec<Words>>,
     pub(super) source: Words,
     pub(super) fact: Vec<Spanned<Fact>>,
     #[serde(default)]
@@ -40,6 +40,7 @@ pub(super) struct Fact {
     pub(super) least: Option<Spanned<f64>>,
     pub(super) most: Option<Spanned<f64>>,
     pub(super) measured: Option<Words>,
+    pub(super) less: Option<Spanned<[Words; 2]>>,
     pub(super) question: Option<Words>,
 }
 
@@ -71,6 +72,10 @@ pub(super) struct Step {
     pub(super) settles: Vec<Words>,
     pub(super) tell: Option<Words>,
     pub(super) hands: Option<Spanned<Hands>>,
+    pub(super) bench: Option<Spanned<Bench>>,
+    pub(super) leaves: Option<Spanned<Bench>>,
+    #[serde(default)]
+    pub(super) remedy: Vec<Spanned<Source>>,
     pub(super) caution: Option<Words>,
     pub(super) wiring: Option<Spanned<Wiring>>,
     #[serde(default)]

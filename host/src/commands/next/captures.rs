@@ -7,7 +7,7 @@ use runproof_interpret::next::{of_check, of_live};
 use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
 use runproof_protocol::Phase;
 
-use crate::arguments::Next;
+use crate::arguments::{Given, Next};
 use crate::commands::{known, to_earth};
 use crate::error::Error;
 use crate::files;
@@ -16,12 +16,17 @@ use crate::show::next::{Judged, Shown};
 /// What a check measures; a hazard may end it at its first glance.
 const CHECKED: [Phase; 3] = [Phase::Glance, Phase::Open, Phase::Plug];
 
-/// In the order they were given, checks first.
-pub(super) fn judged(arguments: &Next, sheet: &LimitSheet) -> Result<Vec<Judged>, Error> {
-    let known = known(&arguments.against, sheet)?;
-    let checks = arguments.check.iter().map(|path| check(path, sheet, &known));
-    let lives = arguments.live.iter().map(|live| live_look(live, sheet));
-    checks.chain(lives).collect()
+/// Judged as what it was given for; nothing of what is only told.
+pub(super) fn judged(
+    given: &Given,
+    arguments: &Next,
+    sheet: &LimitSheet,
+) -> Result<Option<Judged>, Error> {
+    match given {
+        Given::Check(path) => check(path, sheet, &known(&arguments.against, sheet)?).map(Some),
+        Given::Live(path) => live_look(path, sheet).map(Some),
+        Given::Told(..) | Given::Answer(..) => Ok(None),
+    }
 }
 
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {

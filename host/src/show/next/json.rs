@@ -2,7 +2,7 @@
 
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::next::{
-    Act, Evidence, Fact, Hands, Kind, Origin, Source, Suspect, Value, Wiring,
+    Act, Bench, Change, Evidence, Fact, Hands, Kind, Origin, Source, Suspect, Value, Wiring,
 };
 use serde::Serialize;
 use serde_json::Value as Json;
@@ -42,11 +42,27 @@ struct Step<'a> {
     is_end: bool,
     text: &'a str,
     hands: Hands,
+    first: Vec<First>,
+    bench: Bench,
+    leaves: Bench,
+    remedies: Vec<Remedy<'a>>,
     cautions: Vec<String>,
     outcome: Option<&'a str>,
     wiring: Option<Wiring>,
     settles: Vec<Asked<'a>>,
     source: &'a str,
+}
+
+#[derive(Serialize)]
+struct First {
+    change: Change,
+    text: &'static str,
+}
+
+#[derive(Serialize)]
+struct Remedy<'a> {
+    file: &'a str,
+    text: &'static str,
 }
 
 #[derive(Serialize)]
@@ -113,6 +129,19 @@ impl Told<'_> {
                 is_end: step.is_end(),
                 text: &step.text,
                 hands: step.hands,
+                first: advice
+                    .first
+                    .iter()
+                    .zip(words::next_first(&advice.first))
+                    .map(|(change, text)| First { change: *change, text })
+                    .collect(),
+                bench: step.bench,
+                leaves: step.leaves,
+                remedies: self
+                    .remedies()
+                    .into_iter()
+                    .map(|(file, text)| Remedy { file, text })
+                    .collect(),
                 cautions: words::next_cautions(step),
                 outcome: step.tell.as_deref(),
                 wiring: step.wiring,
@@ -179,9 +208,10 @@ fn known<'a>(one: &'a Evidence<'a>) -> Known<'a> {
         Origin::Measured(file) => ("measured", Some(file.as_str())),
         Origin::Told => ("told", None),
         Origin::Answered => ("answered", None),
+        Origin::Computed => ("computed", None),
     };
     let u = match settled.value {
-        Some(Value::Number { u, .. }) if by == "measured" => Some(u),
+        Some(Value::Number { u, .. }) if u > 0.0 => Some(u),
         _ => None,
     };
     let unit = match &fact.kind {

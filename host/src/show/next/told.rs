@@ -1,7 +1,7 @@
 //! In words, plain enough to be read aloud.
 
 use runproof_interpret::judgement::{Finding, Verdict};
-use runproof_interpret::next::Kind;
+use runproof_interpret::next::{Kind, Source};
 
 use super::{Commands, Shown, Told, command};
 use crate::show::terminal::{broken, paragraph};
@@ -19,6 +19,16 @@ impl Told<'_> {
             paragraph(&mut lines, "CAUTION", &caution);
         }
         lines.push(String::new());
+        for (text, at) in words::next_first(&self.advice.first).zip(0..) {
+            paragraph(&mut lines, if at == 0 { "first" } else { "then" }, text);
+        }
+        for (file, remedy) in self.remedies() {
+            paragraph(
+                &mut lines,
+                "remedy",
+                &format!("{remedy} (the check's own next step, {file})"),
+            );
+        }
         if let Some(wiring) = step.wiring {
             paragraph(&mut lines, "wiring", words::wiring(wiring));
         }
@@ -38,7 +48,8 @@ impl Told<'_> {
             paragraph(&mut lines, "contradiction", &words::contradiction(one));
         }
         for one in self.captures {
-            paragraph(&mut lines, "measured", &measured(one));
+            let is_said = self.remedies().iter().any(|(file, _)| *file == one.file);
+            paragraph(&mut lines, "measured", &measured(one, is_said));
         }
         if let Some(tell) = &step.tell {
             paragraph(&mut lines, "outcome", tell);
@@ -68,6 +79,20 @@ impl Told<'_> {
                 paragraph(lines, place, &text);
             }
         }
+    }
+
+    /// What the captures that the step asks for say to do: of two of a kind, the later one.
+    pub(super) fn remedies(&self) -> Vec<(&str, &'static str)> {
+        let of = |source: &Source| {
+            let last = self.captures.iter().rev().find(|one| one.source == *source)?;
+            match &last.shown {
+                Shown::Check(judgement) if judgement.verdict != Verdict::Pass => {
+                    Some((last.file.as_str(), words::next_step(judgement)))
+                }
+                _ => None,
+            }
+        };
+        self.advice.step.remedy.iter().filter_map(of).collect()
     }
 
     /// What is out of it, those by the same evidence together.
@@ -104,8 +129,8 @@ impl Told<'_> {
     }
 }
 
-/// What a capture came to, and what its own next step is where it does not pass.
-fn measured(one: &super::Judged) -> String {
+/// What a capture came to, and what its own next step is where it does not pass and nothing else says so.
+fn measured(one: &super::Judged, is_said: bool) -> String {
     let (verdict, said, next) = match &one.shown {
         Shown::Live(judgement) => {
             let said = words::live::headline(judgement);
@@ -118,6 +143,7 @@ fn measured(one: &super::Judged) -> String {
     };
     let next = match verdict {
         Verdict::Pass => String::new(),
+        _ if is_said => String::new(),
         _ => format!(" Its own next step: {next}"),
     };
     let (taken, verdict) = (words::taken(one.source), words::verdict(verdict));

@@ -1,7 +1,7 @@
 //! The words of the next step: heads, cautions, evidence.
 
 use runproof_interpret::next::{
-    Act, Contradiction, Evidence, Fact, Hands, Kind, Origin, Source, Step, Value, Wiring,
+    Act, Change, Contradiction, Evidence, Fact, Hands, Kind, Origin, Source, Step, Value, Wiring,
 };
 
 /// What stands before its text.
@@ -27,6 +27,21 @@ const WIRES: &str = "power off at every unit and kept off, 10 minutes or what th
 
 const PAIR: &str = "exchange the two data conductors alone, power off; never data with common or supply: \
     that destroys boards.";
+
+/// How the bench is brought to stand as the step needs it, in this order.
+pub(crate) fn next_first(changes: &[Change]) -> impl Iterator<Item = &'static str> {
+    changes.iter().map(|change| match change {
+        Change::PowerOff => "switch power off at every unit, and keep it off.",
+        Change::TemporaryOff => "take the temporary cable off.",
+        Change::ClipsOff => "take jig and end plug off the run.",
+        Change::Lift => "lift every conductor at both ends.",
+        Change::Land => "land every conductor on its own terminal again, at both ends.",
+        Change::SeeLanded => "see that every conductor is landed, at both ends.",
+        Change::ControlOff => "take the control off its wall plate.",
+        Change::ControlBack => "put the control back on its wall plate.",
+        Change::PowerOn => "power on.",
+    })
+}
 
 /// What goes with the hands, then the step's own.
 pub(crate) fn next_cautions(step: &Step) -> Vec<String> {
@@ -55,6 +70,7 @@ pub(crate) fn evidence(one: &Evidence<'_>) -> String {
         Origin::Measured(file) => format!("measured, {file}"),
         Origin::Told => "told, not measured".into(),
         Origin::Answered => "answered".into(),
+        Origin::Computed => "the one less the other".into(),
     };
     format!("{}: {value} ({by})", one.fact.about)
 }

@@ -9,23 +9,68 @@ use crate::next::{Fact, Kind, Source, StepsError, near, text};
 /// Each with its key as it stands.
 pub(super) type Facts = Vec<(Spanned<String>, Fact)>;
 
+type Less = Option<Spanned<[text::Words; 2]>>;
+
 pub(super) fn read(at: At<'_>, facts: Vec<Spanned<text::Fact>>) -> Result<Facts, StepsError> {
-    facts.into_iter().map(|fact| one(at, fact)).collect()
+    let (mut read, mut less): (Facts, Vec<Less>) = (vec![], vec![]);
+    for fact in facts {
+        let ((key, of), fact) = one(at, fact)?;
+        read.push((key, fact));
+        less.push(of);
+    }
+    for (place, of) in less.iter().enumerate() {
+        let Some(of) = of else { continue };
+        let [one, other] = of.get_ref();
+        let places = [term(at, &read, place, one)?, term(at, &read, place, other)?];
+        read[place].1.less = Some(places);
+    }
+    Ok(read)
 }
 
-fn one(at: At<'_>, table: Spanned<text::Fact>) -> Result<(Spanned<String>, Fact), StepsError> {
+/// A number in the same unit, that is no difference itself.
+fn term(at: At<'_>, read: &Facts, of: usize, key: &text::Words) -> Result<usize, StepsError> {
+    let unit = |fact: &Fact| match &fact.kind {
+        Kind::Number { unit, .. } => Some(unit.clone()),
+        _ => None,
+    };
+    let term = read.iter().position(|(one, _)| one.get_ref() == key.get_ref());
+    match term.filter(|term| *term != of).map(|term| (term, &read[term].1)) {
+        Some((term, fact)) if fact.can_be_given() && unit(fact) == unit(&read[of].1) => Ok(term),
+        _ => {
+            let reason = format!(
+                "`{}` is no number in the same unit that is measured or told: name two such facts",
+                key.get_ref()
+            );
+            Err(at.wrong("less", key, reason))
+        }
+    }
+}
+
+fn one(
+    at: At<'_>,
+    table: Spanned<text::Fact>,
+) -> Result<((Spanned<String>, Less), Fact), StepsError> {
     let fact = table.get_ref();
     let kind = kind(at, &table)?;
     let measured = fact.measured.as_ref().map(|text| reading(at, text, &kind)).transpose()?;
     let question = fact.question.as_ref().map(|text| at.words("question", text)).transpose()?;
-    if measured.is_none() && question.is_none() {
-        let reason = "nobody can give it: it needs `measured`, `question` or both";
-        return Err(at.wrong("key", &fact.key, reason));
+    let other = question.is_some() || measured.is_some();
+    match &fact.less {
+        Some(less) if other || !matches!(kind, Kind::Number { .. }) => {
+            let reason = "is for a number alone that has neither `measured` nor `question`";
+            return Err(at.wrong("less", less, reason));
+        }
+        None if !other => {
+            let reason = "nobody can give it: it needs `measured`, `question` or both, or `less`";
+            return Err(at.wrong("key", &fact.key, reason));
+        }
+        _ => {}
     }
     let about = at.words("about", &fact.about)?;
     let key = fact.key.get_ref().clone();
-    let read = Fact { key, about, kind, measured, question, thresholds: vec![] };
-    Ok((table.into_inner().key, read))
+    let read = Fact { key, about, kind, measured, less: None, question, thresholds: vec![] };
+    let table = table.into_inner();
+    Ok(((table.key, table.less), read))
 }
 
 fn kind(at: At<'_>, table: &Spanned<text::Fact>) -> Result<Kind, StepsError> {

@@ -5,7 +5,7 @@ use toml::Spanned;
 use super::At;
 use super::names::Names;
 use super::whens::Whens;
-use crate::next::{Act, Hands, Step, StepsError, Suspect, text};
+use crate::next::{Act, Bench, Hands, Source, Step, StepsError, Suspect, text};
 
 pub(super) fn suspects(
     at: At<'_>,
@@ -33,16 +33,7 @@ pub(super) fn steps(
 ) -> Result<Vec<Step>, StepsError> {
     let mut read: Vec<Step> = vec![];
     for table in steps {
-        let step = one(at, whens, suspects, table.get_ref(), source)?;
-        for fact in &step.settles {
-            if let Some(before) = read.iter().find(|before| before.settles.contains(fact)) {
-                let key = &whens.facts[*fact].1.key;
-                let reason =
-                    format!("`{key}` is settled twice, in the step `{}` as well", before.name);
-                return Err(at.wrong("name", &table.get_ref().name, reason));
-            }
-        }
-        read.push(step);
+        read.push(one(at, whens, suspects, table.get_ref(), source)?);
     }
     match steps.last().zip(read.last()) {
         None => Err(StepsError::whole("there is no step")),
@@ -101,6 +92,9 @@ fn one(
         measure,
         tell: said_or("tell", &step.tell)?,
         hands: step.hands.as_ref().map(|hands| *hands.get_ref()).unwrap_or_default(),
+        bench: of_bench(&step.bench),
+        leaves: of_bench(&step.leaves),
+        remedy: remedy(at, act, step)?,
         caution: said_or("caution", &step.caution)?,
         wiring: step.wiring.as_ref().map(|wiring| *wiring.get_ref()),
         blames: suspects.places("blames", &step.blames)?,
@@ -108,6 +102,21 @@ fn one(
         source: said_or("source", &step.source)?.unwrap_or_else(|| source.to_owned()),
         when: whens.when(&step.all, &step.any)?,
     })
+}
+
+fn of_bench(bench: &Option<Spanned<Bench>>) -> Bench {
+    bench.as_ref().map(|bench| *bench.get_ref()).unwrap_or_default()
+}
+
+/// Only a dead check says how what it found is put right.
+fn remedy(at: At<'_>, act: Act, step: &text::Step) -> Result<Vec<Source>, StepsError> {
+    for one in &step.remedy {
+        if !matches!(one.get_ref(), Source::Check | Source::ToEarth) || act == Act::Ask {
+            let reason = "is \"check\" or \"to-earth\", of a step with `do` or `conclude`";
+            return Err(at.wrong("remedy", one, reason));
+        }
+    }
+    Ok(step.remedy.iter().map(|one| *one.get_ref()).collect())
 }
 
 /// Every kind of step has its own keys.
