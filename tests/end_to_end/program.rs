@@ -57,12 +57,21 @@ fn run(data: &Path, runner: &[&str], arguments: &[&str]) -> Ran {
     }
 }
 
-/// What was broken to fit a terminal, in one line again.
+/// A complaint that was broken to fit a terminal, in one line again; all else as it is.
 fn unbroken(told: &str) -> String {
-    const BEHIND_A_LABEL: &str = "\n        ";
-    let mut parts = told.split(BEHIND_A_LABEL);
-    let first = parts.next().unwrap_or_default().to_owned();
-    parts.fold(first, |whole, part| whole + " " + part.trim_start())
+    const BEHIND_A_LABEL: &str = "        ";
+    let mut whole = String::new();
+    let mut complains = false;
+    for line in told.split_inclusive('\n') {
+        if complains && line.starts_with(BEHIND_A_LABEL) {
+            whole.truncate(whole.trim_end().len());
+            whole = whole + " " + line.trim_start();
+        } else {
+            complains = ["runproof: ", "  next: "].iter().any(|label| line.starts_with(label));
+            whole += line;
+        }
+    }
+    whole
 }
 
 /// A folder of this test's own, empty.
