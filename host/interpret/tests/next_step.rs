@@ -161,10 +161,10 @@ fn readings_with_power_on_are_never_ignored() {
         at(("supply-plate", "0"), &[("supply-adapter", "24"), ("landed-anew", "reads-wrong")]);
     assert_eq!(
         lost,
-        ["live-at-unit-first", "to-earth-by-readings", "land-anew-and-read", "wrong-as-landed"]
+        ["supply-at-unit-first", "to-earth-by-readings", "land-anew-and-read", "wrong-as-landed"]
     );
     let no_source = at(("supply-plate", "0"), &[("supply-adapter", "1"), ("supply-alone", "no")]);
-    assert_eq!(no_source, ["live-at-unit-first", "supply-alone", "weak-source"]);
+    assert_eq!(no_source, ["supply-at-unit-first", "supply-alone", "weak-source"]);
     let sags = at(("supply-sags", "at-plate-only"), &[]);
     assert_eq!(sags, ["to-earth-by-readings", "land-anew-and-read", "wrong-as-landed"]);
     assert_eq!(at(("supply-sags", "at-unit"), &[]), ["overloaded"]);

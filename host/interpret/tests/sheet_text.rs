@@ -56,7 +56,7 @@ fn an_error_names_line_key_and_reason() {
     line 18: `value`: must be a number above 0
     line 18: `value`: must be a number above 0
     line 18: `value`: invalid type: string "50", expected f64
-    line 19: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`, `picofarad-per-metre`
+    line 19: `unit`: unknown variant `kohm`, expected one of `ohm`, `percent`, `metre`, `volt`, `picofarad-per-metre`, `ampere`
     line 19: `unit`: must be "ohm"
     line 20: `severity`: must be "fail" or "note"
     line 22: `source`: must be where the limit comes from

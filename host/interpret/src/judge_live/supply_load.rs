@@ -25,6 +25,8 @@ const DRIFT: f64 = 1e-3;
 const ALIKE: f64 = 0.99;
 /// More than alone nothing is under a load, but for so much. [judgement]
 const MORE: f64 = 1.02;
+/// What leaves less than this under the load feeds nothing: more than a kilohm stands before it. [judgement]
+const LEAST: f64 = 0.1;
 /// The posts that the load is put across.
 const POSTS: (Post, Post) = (Post::P3, Post::P4);
 /// Which difference they are.
@@ -104,7 +106,7 @@ fn gives_way(
     let frequencies = &seen.loaded.frequencies;
     let fitted = |samples| fit(samples, frequencies).ok_or(LoadUnknown::NotFinished);
     let left = left(&fitted(&alone)?, &fitted(&under)?).ok_or(LoadUnknown::Unsteady)?;
-    Ok((alone_v, left))
+    if left.value < LEAST { Err(LoadUnknown::NoSupply) } else { Ok((alone_v, left)) }
 }
 
 /// The part that is left, of constant and waves together: a resistance leaves all of them the same part.

@@ -54,7 +54,7 @@ pub enum LoadUnknown {
     NotFinished,
     /// The sheet has supply and common on other posts than 3 and 4, where the load is.
     OtherPosts,
-    /// The supply itself was not told, or there is none.
+    /// The supply itself was not told, or there is none: what stood there is gone under the load.
     NoSupply,
     /// The supply changed meanwhile, or its form does under the load.
     Unsteady,

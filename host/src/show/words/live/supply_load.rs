@@ -46,7 +46,9 @@ fn unknown(why: Option<LoadUnknown>) -> &'static str {
         Some(LoadUnknown::OtherPosts) => {
             "the jig loads posts 3 and 4, and the limit sheet has supply and common elsewhere."
         }
-        Some(LoadUnknown::NoSupply) => "there is no supply to load, or it could not be told.",
+        Some(LoadUnknown::NoSupply) => {
+            "there is no supply to load, or it could not be told: what stood there is gone under it."
+        }
         Some(LoadUnknown::Unsteady) => {
             "the supply changed meanwhile, or changes its form under the load: read again."
         }
