@@ -74,7 +74,7 @@ pub(crate) enum Error {
     NoBudget { path: PathBuf },
     #[error("{} holds no reading of a live run", path.display())]
     NotLive { path: PathBuf },
-    #[error("{} does not tell what supply and common of the run have in ohms", path.display())]
+    #[error("{} does not tell what supply and common of the run have in ohms: one of them is open in it, or it is no check", path.display())]
     NoRunResistance { path: PathBuf },
     #[error("this is no zero: {source}")]
     NoZero { source: NoZero },

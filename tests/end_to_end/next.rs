@@ -374,7 +374,7 @@ fn damage_that_is_seen_goes_on_to_the_check() {
     let told = ["--answer", "mains-cable=no", "--answer", "visible-damage=yes"];
     let rest = ["--told", "devices=one", "--answer", "worked-before=yes", "--answer", "power=yes"];
     let ran = next(&[&told[..], &rest].concat());
-    assert!(ran.out.starts_with("NEXT: Photograph it"), "{}", ran.out);
+    assert!(ran.out.starts_with("NEXT: Put right what was seen"), "{}", ran.out);
     assert!(ran.out.contains("--answer damage-helped=ANSWER"), "{}", ran.out);
     let told = step(&[&told[..], &rest, &["--answer", "damage-helped=no"]].concat());
     assert_eq!(told["step"]["name"], "check");
@@ -403,5 +403,26 @@ fn a_weaker_file_of_steps_is_refused() {
             "{}",
             ran.err
         );
+    }
+}
+
+/// A check that passed after the repair is the one that counts, and so is what it says of danger.
+#[test]
+fn a_danger_goes_with_the_capture_that_told_it() {
+    let folder = folder("next-danger");
+    let (crossed, good) = (check(&folder, "crossed-supply"), check(&folder, "good-run"));
+    let told = ["--told", "mains-cable=no"];
+    let before = next(&[&told[..], &["--check", &crossed]].concat());
+    assert!(before.out.contains("do not power up"), "{}", before.out);
+    let after = next(&[&told[..], &["--check", &crossed, "--check", &good]].concat());
+    assert!(!after.out.contains("do not power up"), "{}", after.out);
+}
+
+/// What nobody knows is no all-clear.
+#[test]
+fn a_cable_that_may_carry_mains_is_left_alone() {
+    for known in [&[][..], &["--told", "supply-plate=0", "--told", "supply-adapter=24"]] {
+        let ran = next(&[&["--told", "mains-cable=unknown"], known].concat());
+        assert!(ran.out.starts_with("STOP: "), "{}", ran.out);
     }
 }

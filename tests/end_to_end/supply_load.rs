@@ -153,3 +153,25 @@ fn what_is_told_wrong_is_said() {
     assert!(run.err.contains("check --save"), "{}", run.err);
     assert_eq!((run.status, run.out.as_str()), (5, ""));
 }
+
+/// Both ends at the current that one of them sags at: 45 Ω and the run's own at 0.15 A are 6.75 V and a little.
+#[test]
+fn what_a_bad_joint_takes_is_told_between_both_ends() {
+    let file = folder("sags between").join("adapter.jsonl");
+    let file = file.to_str().expect("UTF-8");
+    live("live-good", &["--at", "adapter", "--save", file]);
+    let at_the_plate = ["--at", "plate", "--against", file];
+    let result = live("live-sags", &[&at_the_plate[..], &["--json"]].concat()).json();
+    let between = &result["other_end"];
+    assert_eq!(number(&between["control_current_a"]), 0.15);
+    assert_eq!(between["supply"], "less");
+    let (lost, u) =
+        (number(&between["supply_lost_v"]["value"]), number(&between["supply_lost_v"]["u"]));
+    assert!((lost - 6.75).abs() < u, "{lost} ± {u} V");
+    let told =
+        live("live-sags", &at_the_plate).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("tells their resistance"), "{told}");
+    // What fails at one end is not cleared by the other.
+    let told = live("live-common-missing", &at_the_plate).out;
+    assert!(!told.contains("loses nothing that matters"), "{told}");
+}

@@ -27,7 +27,8 @@ pub fn compare_live(
     }
     let supplies = [from.supply.as_ref(), to.supply.as_ref()];
     alike(supplies)?;
-    let supply_v = supplies.map(volts);
+    let at_current = at_one_current([from, to]);
+    let supply_v = at_current.map_or(supplies.map(volts), |(_, volts)| volts.map(Some));
     let supply_lost_v = difference(supply_v);
     let bias_v = [from, to].map(bias_v);
     let bias_lost_v = difference(bias_v);
@@ -45,7 +46,15 @@ pub fn compare_live(
         supply_kind: supplies.map(|supply| Some(supply?.kind)),
         supply_v,
         supply_lost_v,
-        supply: supply_lost_v.and_then(|lost| supply_between(supplies, supply_v, lost)),
+        control_current_a: at_current.map(|(current_a, _)| current_a),
+        supply: supply_lost_v.and_then(|lost| supply_between(supplies, supply_v, lost)).map(
+            |between| match between {
+                SupplyBetween::LessAndInRange if at_current.is_some() && sags(to) => {
+                    SupplyBetween::Less
+                }
+                other => other,
+            },
+        ),
         bias_v,
         bias_lost_v,
         pair: bias_lost_v.map(|lost| pair_between([from, to], exchanged, lost)),
@@ -91,6 +100,23 @@ fn volts(supply: Option<&LiveSupply>) -> Option<Measured> {
         SupplyKind::None => supply.loaded_rms_v,
         _ => supply.rms_v,
     }
+}
+
+fn sags(judgement: &LiveJudgement) -> bool {
+    judgement.findings.iter().any(|one| one.kind == LiveFindingKind::SupplySags)
+}
+
+/// Where the supply sags under a control's current at either end: what is left of it at that current, if that is known
+/// of both.
+fn at_one_current(ends: [&LiveJudgement; 2]) -> Option<(f64, [Measured; 2])> {
+    let control = |one: &LiveJudgement| {
+        let control = one.supply_load.as_ref()?.control.as_ref()?;
+        let sign = volts(one.supply.as_ref())?.value;
+        let value = control.here_v.value.copysign(sign);
+        Some((control.current_a, Measured { value, ..control.here_v }))
+    };
+    let ((a, from), (b, to)) = (control(ends[0])?, control(ends[1])?);
+    (ends.into_iter().any(sags) && a == b).then_some((a, [from, to]))
 }
 
 /// Of a pair that was seen at rest, and held against a range.

@@ -28,18 +28,21 @@ pub(super) fn run(arguments: &Next) -> Result<Exit, Error> {
     }
     fits(&steps, &sheet)?;
     let mut known = Known::nothing(&steps);
-    let mut captures = vec![];
-    for given in &arguments.given.0 {
+    let given = &arguments.given.0;
+    let judged = given.iter().map(|one| captures::judged(one, arguments, &sheet));
+    let mut judged = judged.collect::<Result<Vec<_>, _>>()?;
+    captures::lay_beside(&mut judged);
+    for (given, judged) in given.iter().zip(&judged) {
         match given {
             Given::Told(key, value) => known.told(key, value).map_err(wrong("--told"))?,
             Given::Answer(key, value) => known.answered(key, value).map_err(wrong("--answer"))?,
             Given::Check(_) | Given::Live(_) => {
-                let one = captures::judged(given, arguments, &sheet)?;
-                let one = one.inspect(|one| known.measured(&one.file, one.source, &one.readings));
-                captures.extend(one);
+                let one = judged.iter();
+                one.for_each(|one| known.measured(&one.file, one.source, &one.readings));
             }
         }
     }
+    let captures: Vec<_> = judged.into_iter().flatten().collect();
     let advice = known.advice();
     let commands = again::commands(&advice, &steps, arguments);
     let told = next::Told { steps: &steps, known: &known, advice: &advice, captures: &captures };

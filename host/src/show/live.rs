@@ -4,7 +4,7 @@ pub(crate) mod json;
 mod rows;
 pub(crate) mod watch;
 
-use runproof_interpret::judgement::LiveJudgement;
+use runproof_interpret::judgement::{LiveJudgement, Verdict};
 use runproof_interpret::{Capture, compare_live};
 
 use super::terminal::{broken, paragraph};
@@ -39,7 +39,9 @@ pub(crate) fn result(
     }
     if let Some(there) = against {
         let pair = words::live::pair_name(judgement);
-        for (label, told) in words::live::between(&compare_live(judgement, there), pair) {
+        let both_pass = [judgement, there].into_iter().all(|one| one.verdict == Verdict::Pass);
+        for (label, told) in words::live::between(&compare_live(judgement, there), pair, both_pass)
+        {
             paragraph(&mut lines, label, &told);
         }
     }

@@ -64,7 +64,7 @@ pub(super) fn supply_load(
             let u = (left.value * alone_v.u).hypot(left.u * alone_v.value);
             found.alone_v = Some(alone_v);
             found.loaded_v = Some(Measured { value: loaded_v, u });
-            found.load_a = Some(loaded_v / load_ohm);
+            found.load_a = Some(loaded_v.abs() / load_ohm);
             found.source_ohm = Some(source_ohm);
             let is_other = supply.is_none_or(|one| one.reason == LiveReason::OtherKind);
             found.control = at_control(sheet, alone_v, source_ohm, known).filter(|_| !is_other);
@@ -88,8 +88,8 @@ fn gives_way(
     let supply = supply.filter(|one| one.kind != SupplyKind::None);
     let supply = supply.filter(|one| one.kind != SupplyKind::Unknown);
     let supply = supply.ok_or(LoadUnknown::NoSupply)?;
-    let alone_v = match sheet.live.supply_kind {
-        Some(SupplyForm::Direct) => supply.direct_v,
+    let alone_v = match (sheet.live.supply_kind, supply.kind) {
+        (Some(SupplyForm::Direct), SupplyKind::Direct | SupplyKind::FullWave) => supply.direct_v,
         _ => supply.rms_v,
     };
     let alone_v = alone_v.ok_or(LoadUnknown::NoSupply)?;

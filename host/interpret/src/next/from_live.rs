@@ -5,9 +5,13 @@ use crate::judgement::{
     Activity, At, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind, Verdict,
 };
 
-/// What a live look tells, and at which end it was; none where that is not known.
+/// What a live look tells, and at which end it was; none where that is not known. `beside` is the look at the other
+/// end, if there is one: what is lost between them is told of alike.
 #[must_use]
-pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
+pub fn of_live(
+    judgement: &LiveJudgement,
+    beside: Option<&LiveJudgement>,
+) -> Option<(Source, Readings)> {
     let source = match judgement.at? {
         At::Adapter => Source::LiveAdapter,
         At::Plate => Source::LivePlate,
@@ -30,7 +34,7 @@ pub fn of_live(judgement: &LiveJudgement) -> Option<(Source, Readings)> {
         ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
         ("second-source", yes_no(found(&[LiveFindingKind::SecondSource]))),
         ("foreign", yes_no(judgement.findings.iter().any(|one| is_foreign(one.kind)))),
-        ("supply-v", supply(judgement)),
+        ("supply-v", supply(judgement, beside)),
         ("pair-v", pair(judgement)),
         ("traffic", traffic),
     ];
@@ -46,21 +50,25 @@ fn number(measured: Option<Measured>) -> Option<Reading> {
     measured.map(|Measured { value, u }| Reading::Number { value, u })
 }
 
-fn supply(judgement: &LiveJudgement) -> Option<Reading> {
+fn supply(judgement: &LiveJudgement, beside: Option<&LiveJudgement>) -> Option<Reading> {
     let supply = judgement.supply.as_ref()?;
     match supply.kind {
         SupplyKind::Unknown => None,
         // What only couples in feeds nothing.
         SupplyKind::None => number(supply.loaded_rms_v),
-        _ => number(sagged(judgement).or(supply.rms_v)),
+        _ => number(sagged(judgement, beside).or(supply.rms_v)),
     }
 }
 
-/// Where a control's current takes it out of its range, what is left of it then is what counts.
-fn sagged(judgement: &LiveJudgement) -> Option<Measured> {
-    let sags = judgement.findings.iter().any(|one| one.kind == LiveFindingKind::SupplySags);
-    let control = judgement.supply_load.as_ref()?.control.as_ref()?;
-    sags.then_some(control.far_v.unwrap_or(control.here_v))
+/// Where a control's current takes it out of its range at either end, what is left of it then is what counts; at both
+/// ends, if it is known there.
+fn sagged(judgement: &LiveJudgement, beside: Option<&LiveJudgement>) -> Option<Measured> {
+    let sags = |one: &LiveJudgement| {
+        one.findings.iter().any(|found| found.kind == LiveFindingKind::SupplySags)
+    };
+    let left_v = |one: &LiveJudgement| Some(one.supply_load.as_ref()?.control.as_ref()?.here_v);
+    let by_both = beside.is_some_and(|other| sags(other) && left_v(other).is_some());
+    left_v(judgement).filter(|_| sags(judgement) || by_both)
 }
 
 /// A number only where the judgement decides which way round the pair is, or that it is neither.

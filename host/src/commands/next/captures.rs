@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use runproof_interpret::capture::{Capture, Entry};
+use runproof_interpret::judgement::At;
 use runproof_interpret::next::{of_check, of_live};
 use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
 use runproof_protocol::Phase;
@@ -29,6 +30,25 @@ pub(super) fn judged(
     }
 }
 
+/// Live looks at both ends are told of alike: each beside the last one at the other end.
+pub(super) fn lay_beside(judged: &mut [Option<Judged>]) {
+    let last_at = |judged: &[Option<Judged>], at: At| {
+        let mut lives = judged.iter().flatten().filter_map(|one| match &one.shown {
+            Shown::Live(judgement) if judgement.at == Some(at) => Some(judgement.clone()),
+            _ => None,
+        });
+        lives.next_back()
+    };
+    let [adapter, plate] = [At::Adapter, At::Plate].map(|at| last_at(judged, at));
+    for one in judged.iter_mut().flatten() {
+        let Shown::Live(judgement) = &one.shown else { continue };
+        let beside = if judgement.at == Some(At::Adapter) { &plate } else { &adapter };
+        if let Some((_, readings)) = of_live(judgement, beside.as_deref()) {
+            one.readings = readings;
+        }
+    }
+}
+
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
     let capture = files::read_capture(path)?;
     let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
@@ -50,7 +70,7 @@ fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
     }
     let judgement = judge_live(&capture, sheet, &LiveKnowledge::default());
     let (source, readings) =
-        of_live(&judgement).ok_or_else(|| Error::NoPlace { path: path.into() })?;
+        of_live(&judgement, None).ok_or_else(|| Error::NoPlace { path: path.into() })?;
     Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })
 }
 

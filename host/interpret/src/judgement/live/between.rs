@@ -12,6 +12,8 @@ pub struct LostBetween {
     pub places: [At; 2],
     /// What the supply is at either.
     pub supply_kind: [Option<SupplyKind>; 2],
+    /// The current in amperes at which that is told, where the supply sags under a control's; else as it stands.
+    pub control_current_a: Option<f64>,
     /// Supply against common at either: the mean of what is direct, else rms.
     pub supply_v: [Option<Measured>; 2],
     /// The first less the second.

@@ -10,6 +10,7 @@ use super::numbers::{signed_volts, volts};
 pub(crate) fn between(
     told: &Result<LostBetween, NotCompared>,
     pair: &str,
+    both_pass: bool,
 ) -> Vec<(&'static str, String)> {
     let lost = match told {
         Ok(lost) => lost,
@@ -20,7 +21,7 @@ pub(crate) fn between(
     };
     let supply = supply_told(lost).map(|told| ("other end", told));
     let pair = pair_told(lost, pair).map(|told| ("other end", told));
-    let next = ("", format!("next: {}", next_step(lost)));
+    let next = ("", format!("next: {}", next_step(lost, both_pass)));
     supply.into_iter().chain(pair).chain([next]).collect()
 }
 
@@ -56,7 +57,9 @@ fn supply_told(lost: &LostBetween) -> Option<String> {
         }
         _ => format!("{size} are lost between"),
     };
-    Some(format!("supply {a} at the adapter, {b} at the wall plate: {told}."))
+    let current = lost.control_current_a;
+    let at = current.map_or_else(String::new, |amperes| format!(" at a control's {amperes} A"));
+    Some(format!("supply{at} {a} at the adapter, {b} at the wall plate: {told}."))
 }
 
 fn pair_told(lost: &LostBetween, pair: &str) -> Option<String> {
@@ -73,7 +76,7 @@ fn pair_told(lost: &LostBetween, pair: &str) -> Option<String> {
 }
 
 /// Of what is gravest.
-fn next_step(lost: &LostBetween) -> &'static str {
+fn next_step(lost: &LostBetween, both_pass: bool) -> &'static str {
     match (lost.supply, lost.pair) {
         (Some(SupplyBetween::OnlyAtThePlate), _) => {
             "find what feeds the run at the wall plate before anything else: it is not this adapter. Power both off, \
@@ -106,6 +109,10 @@ fn next_step(lost: &LostBetween) -> &'static str {
              rated meter, lift both ends, and `runproof check`."
         }
         (None, None) => "read both ends again.",
+        _ if !both_pass => {
+            "no volts are lost between that would explain it: what was found at either end stands, and its own next \
+             step comes first."
+        }
         _ => {
             "the run loses nothing that matters at the current that flows now. Read both again with everything \
              switched on that it feeds; what is out of range at both ends is not the run's doing."

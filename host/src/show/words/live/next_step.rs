@@ -114,6 +114,10 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
         Some(Kind::Incomplete) => {
             "read again. If the jig has latched a hazard, `runproof live --rearm`: a live reading drives nothing."
         }
+        _ if judgement.verdict == Verdict::Pass && judgement.supply_load.is_none() => {
+            "read at the other end as well; if that is in range too, supply, as it stands without a control's \
+             current, and bias are not the fault: the wiring is told by `runproof check`, supply off and wires lifted."
+        }
         _ if judgement.verdict == Verdict::Pass => {
             "read at the other end as well; if that is in range too, supply and bias are not the fault: \
              the wiring is told by `runproof check`, supply off and wires lifted."
