@@ -41,7 +41,7 @@ def points() -> List[Tuple[str, str, float]]:
         ("GPIO9 to the rail, post 1 to the rail by 100 kΩ, the meter on post 2", {},
          ["Vcheck check 0 3.3", "Rcheck check wire1 100000", f"Rmeter wire2 0 {METER_OHM}"], 1e21, 0.05, ("wire1", "wire2")),
     ):
-        deck = [f".include {os.path.abspath(front_end.FILE)}",
+        deck = [f'.include "{os.path.abspath(front_end.FILE)}"',
                 f"Xjig {' '.join(PORTS)} jig drive_contact={contact} sense_contact={contact} load_contact={load}",
                 f"Vrail rail 0 {RAIL_V}", *(f"V{pad} {pad} 0 {volts}" for pad, volts in ties.items()), *extra]
         deck += [f"Rfloat{node} {node} 0 1e12" for node in PORTS if node != "rail"]

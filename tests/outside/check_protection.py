@@ -63,7 +63,7 @@ CASES = (Case("24 VAC between 1 and 2", 33.9, False, OF_TWO), Case("24 VAC betwe
 
 def as_it_stands(drive: str, clamp: float) -> List[str]:
     """A deck that leaves the sub-circuits to ngspice: the posts driven so, pulls off, contacts closed."""
-    lines = [f".include {os.path.abspath(front_end.FILE)}", f"Xjig {' '.join(PORTS)} jig clamp={clamp}"]
+    lines = [f'.include "{os.path.abspath(front_end.FILE)}"', f"Xjig {' '.join(PORTS)} jig clamp={clamp}"]
     for k, level in enumerate(drive, 1):
         # A pad that is driven takes from the rail or gives to ground.
         lines.append(f"Rpad{k} pin{k} {'rail' if level == 'H' else '0'} {1e12 if level == 'Z' else PAD_OHM}")
