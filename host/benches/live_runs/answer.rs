@@ -57,7 +57,7 @@ impl Answer {
         let is_idle_told = pair.is_some_and(|pair| pair.activity == Activity::Idle);
         let bias_v = pair.and_then(|pair| pair.bias_v);
         let beyond = drawn.bias_v.abs() - THRESHOLD_V;
-        let hazard = judgement.findings.iter().any(|one| one.kind == LiveFindingKind::Hazard);
+        let hazard = judgement.found(LiveFindingKind::Hazard);
         let share = (drawn.most_rms_v / HAZARD_RMS_V).max(drawn.most_direct_v / HAZARD_DIRECT_V);
         let supply = judgement.supply.as_ref();
         let kind = supply.map_or(SupplyKind::Unknown, |supply| supply.kind);

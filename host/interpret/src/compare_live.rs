@@ -19,10 +19,7 @@ pub fn compare_live(
         At::Adapter => [one, other],
         At::Plate => [other, one],
     };
-    let is_hazard = |judgement: &LiveJudgement| {
-        judgement.findings.iter().any(|one| one.kind == LiveFindingKind::Hazard)
-    };
-    if is_hazard(from) || is_hazard(to) {
+    if from.found(LiveFindingKind::Hazard) || to.found(LiveFindingKind::Hazard) {
         return Err(NotCompared::Hazard);
     }
     let supplies = [from.supply.as_ref(), to.supply.as_ref()];
@@ -30,6 +27,9 @@ pub fn compare_live(
     let at_current = at_one_current([from, to]);
     let supply_v = at_current.map_or(supplies.map(volts), |(_, volts)| volts.map(Some));
     let supply_lost_v = difference(supply_v);
+    let sags_at_that = at_current.is_some() && to.found(LiveFindingKind::SupplySags);
+    let arrives_in_range =
+        !sags_at_that && to.supply.as_ref().is_some_and(|one| one.verdict == Verdict::Pass);
     let bias_v = [from, to].map(bias_v);
     let bias_lost_v = difference(bias_v);
     if supply_lost_v.is_none() && bias_lost_v.is_none() {
@@ -47,14 +47,8 @@ pub fn compare_live(
         supply_v,
         supply_lost_v,
         control_current_a: at_current.map(|(current_a, _)| current_a),
-        supply: supply_lost_v.and_then(|lost| supply_between(supplies, supply_v, lost)).map(
-            |between| match between {
-                SupplyBetween::LessAndInRange if at_current.is_some() && sags(to) => {
-                    SupplyBetween::Less
-                }
-                other => other,
-            },
-        ),
+        supply: supply_lost_v
+            .and_then(|lost| supply_between(supplies, supply_v, lost, arrives_in_range)),
         bias_v,
         bias_lost_v,
         pair: bias_lost_v.map(|lost| pair_between([from, to], exchanged, lost)),
@@ -102,21 +96,18 @@ fn volts(supply: Option<&LiveSupply>) -> Option<Measured> {
     }
 }
 
-fn sags(judgement: &LiveJudgement) -> bool {
-    judgement.findings.iter().any(|one| one.kind == LiveFindingKind::SupplySags)
-}
-
 /// Where the supply sags under a control's current at either end: what is left of it at that current, if that is known
 /// of both.
 fn at_one_current(ends: [&LiveJudgement; 2]) -> Option<(f64, [Measured; 2])> {
     let control = |one: &LiveJudgement| {
-        let control = one.supply_load.as_ref()?.control.as_ref()?;
+        let control = one.at_control()?;
         let sign = volts(one.supply.as_ref())?.value;
         let value = control.here_v.value.copysign(sign);
         Some((control.current_a, Measured { value, ..control.here_v }))
     };
     let ((a, from), (b, to)) = (control(ends[0])?, control(ends[1])?);
-    (ends.into_iter().any(sags) && a == b).then_some((a, [from, to]))
+    let sags = ends.into_iter().any(|one| one.found(LiveFindingKind::SupplySags));
+    (sags && a == b).then_some((a, [from, to]))
 }
 
 /// Of a pair that was seen at rest, and held against a range.
@@ -130,6 +121,7 @@ fn supply_between(
     [from, to]: [Option<&LiveSupply>; 2],
     volts: [Option<Measured>; 2],
     lost: Measured,
+    arrives_in_range: bool,
 ) -> Option<SupplyBetween> {
     let (from, to) = (from?, to?);
     Some(match (from.kind == SupplyKind::None, to.kind == SupplyKind::None) {
@@ -145,7 +137,7 @@ fn supply_between(
                 SupplyBetween::Alike
             } else if lost_v < 0.0 {
                 SupplyBetween::More
-            } else if to.verdict == Verdict::Pass {
+            } else if arrives_in_range {
                 SupplyBetween::LessAndInRange
             } else {
                 SupplyBetween::Less

@@ -110,7 +110,7 @@ fn watched(
 
 /// The worst has the most.
 fn badness(judgement: &LiveJudgement) -> u8 {
-    let hazard = judgement.findings.iter().any(|finding| finding.kind == LiveFindingKind::Hazard);
+    let hazard = judgement.found(LiveFindingKind::Hazard);
     match (hazard, judgement.verdict) {
         (true, _) => 3,
         (_, Verdict::Fail) => 2,

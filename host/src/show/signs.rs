@@ -34,7 +34,7 @@ pub(crate) fn of(judgement: &Judgement) -> Signs {
 
 /// Of a live run: each conductor's verdict, the pair's on both of its own.
 pub(crate) fn of_live(judgement: &LiveJudgement) -> Signs {
-    if judgement.findings.iter().any(|finding| finding.kind == LiveFindingKind::Hazard) {
+    if judgement.found(LiveFindingKind::Hazard) {
         return Signs::HAZARD;
     }
     let mut signs = Signs::all(Lamp::DARK, tune(judgement.verdict));

@@ -1,6 +1,5 @@
 //! The supply under a load of the jig's own: by how much it gives way, and what a control is left with.
 
-use nalgebra::DMatrix;
 use runproof_protocol::{Phase, Post, Step};
 
 use super::fit::{Fitted, fit};
@@ -136,7 +135,7 @@ impl Size {
         let value = parts.iter().map(|part| part * part).sum::<f64>().sqrt();
         let unit: Vec<f64> = parts.iter().map(|part| part / value).collect();
         let along = |n: usize| weigh(n) * unit[n];
-        let covariance: &DMatrix<f64> = &fitted.covariance;
+        let covariance = &fitted.covariance;
         let each = (0..unit.len()).flat_map(|p| (0..unit.len()).map(move |q| (p, q)));
         let variance: f64 = each.map(|(p, q)| along(p) * along(q) * covariance[(p, q)]).sum();
         Self { value, deviation: variance.max(0.0).sqrt(), unit }

@@ -62,6 +62,20 @@ pub struct LiveJudgement {
     pub not_tested: Vec<LiveNotTested>,
 }
 
+impl LiveJudgement {
+    /// Whether this is among its findings.
+    #[must_use]
+    pub fn found(&self, kind: LiveFindingKind) -> bool {
+        self.findings.iter().any(|finding| finding.kind == kind)
+    }
+
+    /// What a control is left with, where that is known.
+    #[must_use]
+    pub fn at_control(&self) -> Option<&AtControl> {
+        self.supply_load.as_ref()?.control.as_ref()
+    }
+}
+
 /// Where the jig is clipped on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -63,12 +63,10 @@ fn supply(judgement: &LiveJudgement, beside: Option<&LiveJudgement>) -> Option<R
 /// Where a control's current takes it out of its range at either end, what is left of it then is what counts; at both
 /// ends, if it is known there.
 fn sagged(judgement: &LiveJudgement, beside: Option<&LiveJudgement>) -> Option<Measured> {
-    let sags = |one: &LiveJudgement| {
-        one.findings.iter().any(|found| found.kind == LiveFindingKind::SupplySags)
-    };
-    let left_v = |one: &LiveJudgement| Some(one.supply_load.as_ref()?.control.as_ref()?.here_v);
-    let by_both = beside.is_some_and(|other| sags(other) && left_v(other).is_some());
-    left_v(judgement).filter(|_| sags(judgement) || by_both)
+    let sags = |one: &LiveJudgement| one.found(LiveFindingKind::SupplySags);
+    let by_both = beside.is_some_and(|other| sags(other) && other.at_control().is_some());
+    let control = judgement.at_control().filter(|_| sags(judgement) || by_both)?;
+    Some(control.here_v)
 }
 
 /// A number only where the judgement decides which way round the pair is, or that it is neither.

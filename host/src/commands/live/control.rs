@@ -42,9 +42,8 @@ fn run_ohm(path: &Path, sheet: &LimitSheet) -> Result<Measured, Error> {
 pub(super) fn may_be_loaded(judgement: &LiveJudgement, sheet: &LimitSheet) -> bool {
     let posts = [ConductorName::Common, ConductorName::Supply].map(|name| sheet.post_of(name));
     let there = posts.iter().all(|post| matches!(post, Some(Post::P3 | Post::P4)));
-    let danger = judgement.findings.iter().any(|finding| {
-        matches!(finding.kind, LiveFindingKind::Hazard | LiveFindingKind::AllMoveTogether)
-    });
+    let danger = judgement.found(LiveFindingKind::Hazard)
+        || judgement.found(LiveFindingKind::AllMoveTogether);
     let supply = judgement.supply.as_ref().map(|supply| supply.kind);
     let is_supply =
         supply.is_some_and(|kind| !matches!(kind, SupplyKind::None | SupplyKind::Unknown));

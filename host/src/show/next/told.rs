@@ -112,11 +112,10 @@ impl Told<'_> {
     /// What a capture says that must not be missed, each once; of several of a kind the last one counts.
     fn dangers(&self) -> Vec<(&'static str, &'static str)> {
         let mut all = vec![];
-        let counts = |n: usize| {
-            let later = self.captures.iter().skip(n + 1);
-            later.into_iter().all(|other| other.source != self.captures[n].source)
-        };
-        for (_, one) in self.captures.iter().enumerate().filter(|(n, _)| counts(*n)) {
+        for (n, one) in self.captures.iter().enumerate() {
+            if self.captures[n + 1..].iter().any(|later| later.source == one.source) {
+                continue;
+            }
             let told: Vec<_> = match &one.shown {
                 Shown::Live(judgement) => {
                     words::live::dangers(judgement).map(|text| ("DANGER", text)).collect()

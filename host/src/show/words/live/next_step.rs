@@ -12,7 +12,7 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
         judgement.findings.iter().find(is).map(|one| one.kind)
     };
     let first = graver(Kind::Hazard, true).or(graver(Kind::AllMoveTogether, false));
-    let coupled = judgement.findings.iter().any(|one| one.kind == Kind::Hazard);
+    let coupled = judgement.found(Kind::Hazard);
     match first.or(judgement.findings.first().map(|one| one.kind)) {
         Some(_) if first.is_none() && coupled => {
             "keep off. Unplug the charger of the computer that the jig is on and read again; what is still there \

@@ -22,7 +22,7 @@ pub(crate) fn place(at: At) -> &'static str {
 pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let supply = judgement.supply.as_ref().map(|supply| ("supply", supply_told(supply)));
     let load = judgement.supply_load.as_ref();
-    let control = load.and_then(|load| load.control.as_ref());
+    let control = judgement.at_control();
     let load = load.map(|load| ("load", super::supply_load::told(load)));
     let control = control.map(|control| ("control", super::supply_load::left(control)));
     let pair = judgement.pair.as_ref().map(|pair| match has_data(judgement) {
