@@ -5,9 +5,11 @@ mod found;
 
 pub use colours::{Colours, NotColours};
 pub(crate) use found::landing;
+use serde::{Deserialize, Serialize};
 
 /// Which colour was on which terminal, as far as it was told.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Landed {
     /// At the jig's end.
     pub near: Option<Colours>,

@@ -1,6 +1,7 @@
 //! What a capture from the run's other end says of a conductor that is broken.
 
 use runproof_protocol::Phase;
+use serde::{Deserialize, Serialize};
 
 use crate::capacitance::{Capacitance, capacitances};
 use crate::capture::Capture;
@@ -10,7 +11,7 @@ use crate::survey::survey;
 use crate::touched::Touched;
 
 /// The run as it was measured with the jig at its other end.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct OtherEnd {
     broken: ConductorName,
     picofarads: f64,

@@ -1,9 +1,11 @@
 //! Two wires that were held together at one end, and how the posts met meanwhile.
 
 use runproof_protocol::{Microseconds, Post};
+use serde::{Deserialize, Serialize};
 
 /// One of the run's ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum End {
     /// Where the jig is.
     Near,

@@ -2,10 +2,13 @@
 
 use std::str::FromStr;
 
+use serde::{Deserialize, Serialize};
+
 use super::{NotCopper, number_and_unit};
 
 /// The copper is at least and at most so warm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "[f64; 2]", into = "[f64; 2]")]
 pub struct CelsiusRange {
     least_c: f64,
     most_c: f64,
@@ -49,10 +52,6 @@ impl FromStr for CelsiusRange {
     type Err = NotCopper;
 
     fn from_str(text: &str) -> Result<Self, NotCopper> {
-        const WRONG: NotCopper = NotCopper(
-            "a temperature or a range with its unit, such as 20C, 60..70C or 140..160F; within \
-             −60 and 120 °C, the colder first",
-        );
         let (least, most) = text.split_once("..").unwrap_or((text, text));
         let (most, unit) = number_and_unit(most).ok_or(WRONG)?;
         let (least, least_unit) = number_and_unit(least).ok_or(WRONG)?;
@@ -65,8 +64,28 @@ impl FromStr for CelsiusRange {
             _ => Err(WRONG),
         };
         let (least_c, most_c) = (celsius(least)?, celsius(most)?);
+        Self::try_from([least_c, most_c])
+    }
+}
+
+const WRONG: NotCopper = NotCopper(
+    "a temperature or a range with its unit, such as 20C, 60..70C or 140..160F; within \
+     −60 and 120 °C, the colder first",
+);
+
+/// The coldest and the warmest, in °C.
+impl TryFrom<[f64; 2]> for CelsiusRange {
+    type Error = NotCopper;
+
+    fn try_from([least_c, most_c]: [f64; 2]) -> Result<Self, NotCopper> {
         let possible = POSSIBLE_C.contains(&least_c) && POSSIBLE_C.contains(&most_c);
         if possible && least_c <= most_c { Ok(Self { least_c, most_c }) } else { Err(WRONG) }
+    }
+}
+
+impl From<CelsiusRange> for [f64; 2] {
+    fn from(range: CelsiusRange) -> Self {
+        [range.least_c, range.most_c]
     }
 }
 

@@ -3,10 +3,13 @@
 use std::fmt;
 use std::str::FromStr;
 
+use serde::{Deserialize, Serialize};
+
 use super::{CelsiusRange, NotCopper, number_and_unit};
 
 /// Size and make of a conductor.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
 pub struct Gauge {
     /// How large.
     pub size: Size,
@@ -164,6 +167,20 @@ impl fmt::Display for Gauge {
             Some(Strands::Stranded) => f.write_str(" stranded"),
             None => Ok(()),
         }
+    }
+}
+
+impl TryFrom<String> for Gauge {
+    type Error = NotCopper;
+
+    fn try_from(text: String) -> Result<Self, NotCopper> {
+        text.parse()
+    }
+}
+
+impl From<Gauge> for String {
+    fn from(gauge: Gauge) -> Self {
+        gauge.to_string()
     }
 }
 

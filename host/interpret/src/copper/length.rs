@@ -2,10 +2,13 @@
 
 use std::str::FromStr;
 
+use serde::{Deserialize, Serialize};
+
 use super::{NotCopper, number_and_unit};
 
 /// A length above 0.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[serde(try_from = "f64", into = "f64")]
 pub struct Length {
     metres: f64,
 }
@@ -45,8 +48,26 @@ impl FromStr for Length {
             Some((number, unit)) if unit == "m" => Some(number),
             _ => None,
         };
-        let length = metres.and_then(Self::from_metres);
-        length.ok_or(NotCopper("a length with its unit, such as 100ft or 30m; 10 km at most"))
+        metres.and_then(Self::from_metres).ok_or(NOT_A_LENGTH)
+    }
+}
+
+const NOT_A_LENGTH: NotCopper =
+    NotCopper("a length with its unit, such as 100ft or 30m; 10 km at most");
+
+/// Of so many metres.
+impl TryFrom<f64> for Length {
+    type Error = NotCopper;
+
+    fn try_from(metres: f64) -> Result<Self, NotCopper> {
+        Self::from_metres(metres).ok_or(NOT_A_LENGTH)
+    }
+}
+
+/// In metres.
+impl From<Length> for f64 {
+    fn from(length: Length) -> Self {
+        length.metres
     }
 }
 

@@ -2,10 +2,13 @@
 
 use std::str::FromStr;
 
+use serde::{Deserialize, Serialize};
+
 use crate::limits::ConductorName::{self, Common, DataMinus, DataPlus, Supply};
 
 /// The colour on each of four terminals: data+, data−, common, supply.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
 pub struct Colours([String; 4]);
 
 const TERMINALS: [ConductorName; 4] = [DataPlus, DataMinus, Common, Supply];
@@ -89,6 +92,21 @@ impl FromStr for Colours {
             return Err(NotColours::Missing);
         };
         Ok(Self([plus, minus, common, supply]))
+    }
+}
+
+impl TryFrom<String> for Colours {
+    type Error = NotColours;
+
+    fn try_from(text: String) -> Result<Self, NotColours> {
+        text.parse()
+    }
+}
+
+/// As it is read.
+impl From<Colours> for String {
+    fn from(Colours([plus, minus, common, supply]): Colours) -> Self {
+        format!("data+={plus},data-={minus},common={common},supply={supply}")
     }
 }
 

@@ -38,7 +38,7 @@ pub enum LimitUnit {
 }
 
 /// A quantity that is no limit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Quantity {
     /// In its unit.
     pub value: f64,

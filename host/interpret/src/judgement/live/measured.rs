@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::limits::{Bounds, Severity};
 
 /// A number, and how well it is known.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Measured {
     /// The best estimate.
     pub value: f64,

@@ -1,0 +1,28 @@
+//! What was measured, kept: a store in one SQLite file, its search, what goes out of it and comes in.
+//!
+//! A [`Record`] is a whole test: the capture, the limit sheet as it was used, what was told, what followed from it then.
+//! [`Store::save`] keeps one in one transaction; nothing that is kept is ever changed or deleted. What somebody says about
+//! it afterwards is a [`Detail`] more, and so is that it is void.
+
+mod csv;
+mod detail;
+mod error;
+mod find;
+mod list;
+mod one;
+mod pack;
+mod record;
+mod save;
+mod schema;
+mod store;
+mod text;
+
+pub use csv::{COLUMNS, csv};
+pub use detail::{Detail, Key, latest};
+pub use error::StoreError;
+pub use list::{Filter, Listed};
+pub use record::{Kind, Record, Sheet};
+pub use save::Kept;
+pub use store::Store;
+pub use text::{TextError, VERSION};
+pub use {jiff, uuid};

@@ -1,0 +1,108 @@
+//! One record, read back whole.
+
+use jiff::Timestamp;
+use rusqlite::types::Type;
+use rusqlite::{Error, Row};
+use uuid::Uuid;
+
+use crate::pack::unpacked;
+use crate::record::verdict_of;
+use crate::{Detail, Record, Sheet, Store, StoreError};
+
+impl Store {
+    /// The record of this number, whole.
+    pub fn record(&self, number: i64) -> Result<Record, StoreError> {
+        let found = self.plainly(number);
+        found.map_err(|source| match source {
+            Error::QueryReturnedNoRows => StoreError::NoRecord { which: number.to_string() },
+            other => self.wrong(other),
+        })
+    }
+
+    fn plainly(&self, number: i64) -> rusqlite::Result<Record> {
+        let details = self.details(number)?;
+        let mut one = self.connection.prepare_cached(
+            "SELECT id, kind, taken_ms, zone, verdict, said, found, simulated, jig, board, firmware, program, told, \
+             capture, result, sheet.name, sheet.version, sheet.text FROM record \
+             JOIN measured USING (number) LEFT JOIN sheet ON sheet.number = record.sheet WHERE record.number = ?",
+        )?;
+        one.query_row([number], |row| {
+            let taken: Option<i64> = row.get(2)?;
+            Ok(Record {
+                id: id(row, 0)?,
+                kind: word(row, 1, |text| text.parse().ok())?,
+                taken: taken.map(|ms| time(2, ms)).transpose()?,
+                zone: row.get(3)?,
+                verdict: verdict(row, 4)?,
+                said: row.get(5)?,
+                found: row.get::<_, String>(6)?.split_whitespace().map(str::to_owned).collect(),
+                simulated: row.get(7)?,
+                jig: row.get(8)?,
+                board: row.get(9)?,
+                firmware: row.get(10)?,
+                program: row.get(11)?,
+                told: row.get(12)?,
+                capture: text(row, 13)?,
+                result: text(row, 14)?,
+                sheet: match row.get(15)? {
+                    Some(name) => Some(Sheet { name, version: row.get(16)?, text: text(row, 17)? }),
+                    None => None,
+                },
+                details,
+            })
+        })
+    }
+
+    pub(crate) fn details(&self, number: i64) -> rusqlite::Result<Vec<Detail>> {
+        let mut all = self.connection.prepare_cached(
+            "SELECT id, said_ms, key, value FROM detail WHERE number = ? ORDER BY id",
+        )?;
+        let details = all.query_map([number], |row| {
+            Ok(Detail {
+                id: id(row, 0)?,
+                said: time(1, row.get(1)?)?,
+                key: word(row, 2, |text| text.parse().ok())?,
+                value: row.get(3)?,
+            })
+        })?;
+        details.collect()
+    }
+}
+
+pub(crate) fn id(row: &Row<'_>, column: usize) -> rusqlite::Result<Uuid> {
+    word(row, column, |text| text.parse().ok())
+}
+
+pub(crate) fn verdict(
+    row: &Row<'_>,
+    column: usize,
+) -> rusqlite::Result<Option<runproof_interpret::judgement::Verdict>> {
+    match row.get_ref(column)? {
+        rusqlite::types::ValueRef::Null => Ok(None),
+        _ => word(row, column, verdict_of).map(Some),
+    }
+}
+
+/// A word that this version knows.
+pub(crate) fn word<T>(
+    row: &Row<'_>,
+    column: usize,
+    known: impl Fn(&str) -> Option<T>,
+) -> rusqlite::Result<T> {
+    let text: String = row.get(column)?;
+    known(&text).ok_or_else(|| unusable(column, Type::Text, format!("`{text}` is not known")))
+}
+
+pub(crate) fn time(column: usize, ms: i64) -> rusqlite::Result<Timestamp> {
+    Timestamp::from_millisecond(ms)
+        .map_err(|error| unusable(column, Type::Integer, error.to_string()))
+}
+
+fn text(row: &Row<'_>, column: usize) -> rusqlite::Result<String> {
+    let bytes: Vec<u8> = row.get(column)?;
+    unpacked(&bytes).map_err(|error| unusable(column, Type::Blob, error.to_string()))
+}
+
+fn unusable(column: usize, kind: Type, why: String) -> Error {
+    Error::FromSqlConversionFailure(column, kind, why.into())
+}

@@ -1,0 +1,130 @@
+//! One record, one transaction.
+
+use jiff::Timestamp;
+use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params};
+use uuid::Uuid;
+
+use crate::pack::packed;
+use crate::record::verdict_name;
+use crate::{Detail, Record, Sheet, Store, StoreError};
+
+/// A record that is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Kept {
+    /// This store's number of it.
+    pub number: i64,
+    /// Everywhere's.
+    pub id: Uuid,
+    /// It was here before.
+    pub was_here: bool,
+}
+
+impl Store {
+    /// Keeps a record. One whose id is here already is left as it is; what is said about it and not yet here is added.
+    pub fn save(&mut self, record: &Record) -> Result<Kept, StoreError> {
+        let path = self.path.clone();
+        self.save_plainly(record).map_err(|source| StoreError::of(path, source))
+    }
+
+    fn save_plainly(&mut self, record: &Record) -> rusqlite::Result<Kept> {
+        let all = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let before = all
+            .prepare_cached("SELECT number FROM record WHERE id = ?")?
+            .query_row([record.id.to_string()], |row| row.get(0))
+            .optional()?;
+        let number = match before {
+            Some(number) => number,
+            None => insert(&all, record)?,
+        };
+        say(&all, number, &record.details)?;
+        if before.is_none() || !record.details.is_empty() {
+            index(&all, number)?;
+        }
+        all.commit()?;
+        Ok(Kept { number, id: record.id, was_here: before.is_some() })
+    }
+
+    /// Adds what is said about a record.
+    pub fn add(&mut self, number: i64, details: &[Detail]) -> Result<(), StoreError> {
+        let path = self.path.clone();
+        let mut added = || {
+            let all = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            say(&all, number, details)?;
+            index(&all, number)?;
+            all.commit()
+        };
+        added().map_err(|source| StoreError::of(path, source))
+    }
+}
+
+fn insert(all: &Transaction<'_>, record: &Record) -> rusqlite::Result<i64> {
+    let saved_ms = Timestamp::now().as_millisecond();
+    let taken_ms = record.taken.map(Timestamp::as_millisecond);
+    let sheet = record.sheet.as_ref().map(|sheet| number_of(all, sheet)).transpose()?;
+    all.prepare_cached(
+        "INSERT INTO record (id, kind, taken_ms, zone, saved_ms, order_ms, verdict, said, found, simulated, jig, board, \
+         firmware, program, sheet, told, capture_sha256) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    )?
+    .execute(params![
+        record.id.to_string(),
+        record.kind.name(),
+        taken_ms,
+        record.zone,
+        saved_ms,
+        taken_ms.unwrap_or(saved_ms),
+        record.verdict.map(verdict_name),
+        record.said,
+        record.found.join(" "),
+        record.simulated,
+        record.jig,
+        record.board,
+        record.firmware,
+        record.program,
+        sheet,
+        record.told,
+        record.capture_sha256(),
+    ])?;
+    let number = all.last_insert_rowid();
+    all.prepare_cached("INSERT INTO measured (number, capture, result) VALUES (?, ?, ?)")?
+        .execute(params![number, packed(&record.capture), packed(&record.result)])?;
+    Ok(number)
+}
+
+/// The same text is kept once.
+fn number_of(all: &Transaction<'_>, sheet: &Sheet) -> rusqlite::Result<i64> {
+    let text = packed(&sheet.text);
+    let known = all
+        .prepare_cached("SELECT number FROM sheet WHERE name = ? AND version = ? AND text = ?")?
+        .query_row(params![sheet.name, sheet.version, text], |row| row.get(0))
+        .optional()?;
+    if let Some(number) = known {
+        return Ok(number);
+    }
+    all.prepare_cached("INSERT INTO sheet (name, version, text) VALUES (?, ?, ?)")?
+        .execute(params![sheet.name, sheet.version, text])?;
+    Ok(all.last_insert_rowid())
+}
+
+fn say(all: &Transaction<'_>, number: i64, details: &[Detail]) -> rusqlite::Result<()> {
+    let mut insert = all.prepare_cached(
+        "INSERT INTO detail (id, number, said_ms, key, value) VALUES (?, ?, ?, ?, ?) ON CONFLICT (id) DO NOTHING",
+    )?;
+    for one in details {
+        let said_ms = one.said.as_millisecond();
+        insert.execute(params![one.id.to_string(), number, said_ms, one.key.name(), one.value])?;
+    }
+    Ok(())
+}
+
+/// All that it is found by.
+fn index(all: &Transaction<'_>, number: i64) -> rusqlite::Result<()> {
+    all.prepare_cached("DELETE FROM words WHERE rowid = ?")?.execute([number])?;
+    all.prepare_cached(
+        "INSERT INTO words (rowid, text) SELECT number, concat_ws(char(10), id, said, found, jig, \
+         (SELECT name FROM sheet WHERE sheet.number = record.sheet), \
+         (SELECT group_concat(value, char(10)) FROM detail WHERE detail.number = record.number)) \
+         FROM record WHERE number = ?",
+    )?
+    .execute([number])?;
+    Ok(())
+}

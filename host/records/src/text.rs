@@ -1,0 +1,115 @@
+//! A record as one line of JSON: to take it to another store, or to keep it where the store cannot be written.
+
+use jiff::Timestamp;
+use runproof_interpret::judgement::Verdict;
+use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
+use uuid::Uuid;
+
+use crate::{Detail, Kind, Record, Sheet};
+
+/// Raised only when an older reader would misunderstand it.
+pub const VERSION: u32 = 1;
+
+/// Why a text is no record.
+#[derive(Debug, thiserror::Error)]
+pub enum TextError {
+    /// It is not JSON, or lacks something.
+    #[error("{0}")]
+    NotARecord(#[from] serde_json::Error),
+    /// It was written by a later version.
+    #[error("its version is {found}, and this program reads up to {VERSION}")]
+    Later {
+        /// Its version.
+        found: u32,
+    },
+}
+
+#[derive(Serialize, Deserialize)]
+struct Version {
+    runproof_record: u32,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Text {
+    runproof_record: u32,
+    id: Uuid,
+    kind: Kind,
+    taken: Option<Timestamp>,
+    zone: String,
+    verdict: Option<Verdict>,
+    said: String,
+    found: Vec<String>,
+    simulated: bool,
+    jig: String,
+    board: String,
+    firmware: String,
+    program: String,
+    sheet: Option<Sheet>,
+    told: Box<RawValue>,
+    result: Box<RawValue>,
+    capture: String,
+    details: Vec<Detail>,
+}
+
+impl Record {
+    /// As one line.
+    #[must_use]
+    pub fn write(&self) -> String {
+        let raw = |text: &str| {
+            let compact = serde_json::from_str::<Box<RawValue>>(text);
+            compact.unwrap_or_else(|_| RawValue::NULL.to_owned())
+        };
+        let one = self.clone();
+        let text = Text {
+            runproof_record: VERSION,
+            id: one.id,
+            kind: one.kind,
+            taken: one.taken,
+            zone: one.zone,
+            verdict: one.verdict,
+            said: one.said,
+            found: one.found,
+            simulated: one.simulated,
+            jig: one.jig,
+            board: one.board,
+            firmware: one.firmware,
+            program: one.program,
+            sheet: one.sheet,
+            told: raw(&one.told),
+            result: raw(&one.result),
+            capture: one.capture,
+            details: one.details,
+        };
+        serde_json::to_string(&text)
+            .unwrap_or_else(|error| unreachable!("a record has text keys only: {error}"))
+    }
+
+    /// Reads one line back.
+    pub fn read(text: &str) -> Result<Self, TextError> {
+        let Version { runproof_record: found } = serde_json::from_str(text)?;
+        if found > VERSION {
+            return Err(TextError::Later { found });
+        }
+        let one: Text = serde_json::from_str(text)?;
+        Ok(Self {
+            id: one.id,
+            kind: one.kind,
+            taken: one.taken,
+            zone: one.zone,
+            verdict: one.verdict,
+            said: one.said,
+            found: one.found,
+            simulated: one.simulated,
+            jig: one.jig,
+            board: one.board,
+            firmware: one.firmware,
+            program: one.program,
+            sheet: one.sheet,
+            told: one.told.get().to_owned(),
+            result: one.result.get().to_owned(),
+            capture: one.capture,
+            details: one.details,
+        })
+    }
+}
