@@ -1,9 +1,11 @@
 //! The command line.
 
+mod about;
 mod duration;
 mod jig;
 mod live;
 mod next;
+mod records;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -14,9 +16,11 @@ use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
+pub(crate) use self::about::About;
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::{Given, Next};
+pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -44,6 +48,8 @@ pub(crate) enum Command {
     /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
     /// wires that were held together showed
     Explain(Explain),
+    /// Lists the records that were kept of each test; shows one, adds to it, takes them out and in
+    Records(Box<Records>),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
     /// Gives the support desk's next step, from what was measured, told and answered so far
@@ -120,8 +126,15 @@ pub(crate) struct Check {
     #[command(flatten)]
     pub(crate) against: Against,
 
+    /// Keep no record of this
+    #[arg(long)]
+    pub(crate) no_record: bool,
+
     #[command(flatten)]
     pub(crate) output: Output,
+
+    #[command(flatten)]
+    pub(crate) about: About,
 }
 
 #[derive(Debug, Args)]
@@ -148,6 +161,13 @@ pub(crate) struct Zero {
     /// Save the zero to this new file, for `check --zero`, instead of where `check` finds it by itself
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
+
+    /// Keep no record of this
+    #[arg(long)]
+    pub(crate) no_record: bool,
+
+    #[command(flatten)]
+    pub(crate) about: About,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

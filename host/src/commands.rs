@@ -8,6 +8,7 @@ mod judge;
 mod limits;
 mod live;
 mod next;
+mod records;
 mod scenes;
 mod to_earth;
 mod zero;
@@ -17,12 +18,14 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use runproof_interpret::limits::Arrangement;
 use runproof_interpret::{Capture, Judgement, LimitSheet, OtherEnd, RunKnowledge};
+use runproof_records::{Kept, Record};
 
 use crate::arguments::{Against, Command, Output};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::show::{json, terminal};
+use crate::recording::{self, Recorded};
+use crate::show::{json, records as records_words, terminal};
 
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
@@ -32,6 +35,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
+        Command::Records(arguments) => records::run(*arguments),
         Command::Limits(arguments) => limits::run(arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),
@@ -71,14 +75,27 @@ fn show(
     judgement: &Judgement,
     known: &RunKnowledge,
     output: Output,
+    kept: Option<&Kept>,
 ) -> Result<Exit, Error> {
     let text = if output.json {
-        json::result(capture, judgement, known)
+        json::result(capture, judgement, known, kept)
     } else {
-        terminal::result(capture, judgement, known, output.in_units.units)
+        terminal::result(capture, judgement, known, output.in_units.units, kept)
     };
     print(&text)?;
     Ok(judgement.verdict.into())
+}
+
+/// Keeps a record, unless none is wanted; one that is not where records are is told of.
+fn recorded(no_record: bool, record: impl FnOnce() -> Record) -> Result<Option<Recorded>, Error> {
+    if no_record {
+        return Ok(None);
+    }
+    let recorded = recording::keep(&record())?;
+    if let Recorded::Beside { path, why } = &recorded {
+        eprintln!("{}", records_words::beside(path, why));
+    }
+    Ok(Some(recorded))
 }
 
 /// Seconds since 1970 began, UTC, by this computer.

@@ -8,6 +8,7 @@ use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
+use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
 use crate::exit::Exit;
@@ -100,6 +101,20 @@ pub(crate) enum Error {
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
     NotSaved { path: PathBuf, source: io::Error },
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    #[error("the record could not be kept, neither where records are nor in a file: {why}")]
+    NotRecorded { why: StoreError },
+    #[error("nothing was recorded on this computer yet")]
+    NothingRecorded,
+    #[error("nothing to add was said")]
+    NothingSaid,
+    #[error("this computer says no folder for a program's data, where records are kept")]
+    NoPlaceForRecords,
+    #[error("{}, line {line}, is no record: {source}", path.display())]
+    NotARecord { path: PathBuf, line: usize, source: TextError },
+    #[error("this record cannot be judged again by this version of the program: {why}")]
+    NotJudgedAgain { why: String },
     #[error("cannot print the result: {0}")]
     NotPrinted(io::Error),
 }
@@ -237,6 +252,29 @@ impl Error {
             Self::NotSaved { .. } => {
                 "give a file in a folder that you can write to, with room left".into()
             }
+            Self::Store(why) => store_next(why).into(),
+            Self::NotRecorded { why } => format!(
+                "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
+                store_next(why)
+            ),
+            Self::NothingRecorded => {
+                "`runproof check`, `live` and `zero` keep a record of each test by themselves".into()
+            }
+            Self::NothingSaid => "say what, such as --job 1047 or --note TEXT".into(),
+            Self::NoPlaceForRecords => {
+                "set HOME or XDG_DATA_HOME to a folder of yours, or say --no-record and keep it with --save FILE"
+                    .into()
+            }
+            Self::NotARecord { source: TextError::Later { .. }, .. } => {
+                "import it with the version of the program that wrote it, or a later one".into()
+            }
+            Self::NotARecord { .. } => {
+                "give a file that `runproof records export --as whole` wrote; what stands before that line was taken"
+                    .into()
+            }
+            Self::NotJudgedAgain { .. } => {
+                "`runproof records show --json` shows it as it was kept".into()
+            }
             Self::NotPrinted(_) => "check where the output goes".into(),
         }
     }
@@ -271,7 +309,16 @@ impl Error {
             | Self::NoBudget { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }
-            | Self::OtherJig { .. } => Exit::BadFile,
+            | Self::OtherJig { .. }
+            | Self::NotARecord { .. }
+            | Self::NotJudgedAgain { .. }
+            | Self::NothingRecorded
+            | Self::Store(
+                StoreError::NoRecord { .. }
+                | StoreError::Several { .. }
+                | StoreError::Later { .. }
+                | StoreError::Damaged { .. },
+            ) => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. }
             | Self::NoTerminals { .. }
@@ -279,13 +326,35 @@ impl Error {
             | Self::NoFact { .. }
             | Self::NotAPlug { .. }
             | Self::NotParts { .. }
-            | Self::LongName => Exit::Usage,
+            | Self::LongName
+            | Self::NothingSaid => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }
             | Self::NoSerial
             | Self::NoDataFolder
+            | Self::NoPlaceForRecords
+            | Self::Store(_)
+            | Self::NotRecorded { .. }
             | Self::NotPrinted(_) => Exit::NotSaved,
         }
+    }
+}
+
+/// What makes a store usable again.
+pub(crate) fn store_next(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Later { .. } => "use that later version here too",
+        StoreError::Busy { .. } => "end the other program that keeps it, and try again",
+        StoreError::Full { .. } => "make room on that disk",
+        StoreError::ReadOnly { .. } | StoreError::NotOpened { .. } => {
+            "make that folder one that you can write to"
+        }
+        StoreError::Damaged { .. } => {
+            "move that file away, and keep it: most of it can be read by SQLite's own tools; a new one is begun"
+        }
+        StoreError::NoRecord { .. } => "list them with `runproof records`",
+        StoreError::Several { .. } => "give more of the id, or its number here",
+        _ => "try again; if it stays so, move that file away, and keep it: a new one is begun",
     }
 }
 

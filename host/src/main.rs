@@ -2,11 +2,13 @@
 
 mod arguments;
 mod commands;
+mod data_folder;
 mod error;
 mod exit;
 mod files;
 mod guide;
 mod jig;
+mod recording;
 mod show;
 mod zeros;
 

@@ -10,15 +10,21 @@ pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod next;
 pub(crate) mod progress;
+pub(crate) mod records;
 pub(crate) mod signs;
 pub(crate) mod terminal;
 mod to_earth;
 mod words;
 pub(crate) mod zero;
 
-use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
+use runproof_interpret::{Capture, Judgement};
 pub(crate) use words::NotAtFarEnd;
+
+/// The verdict's reason, in a sentence.
+pub(crate) fn reason(judgement: &Judgement) -> String {
+    words::headline(judgement)
+}
 
 /// Why a measurement broke off, if it did, in the words of who broke it off.
 fn broken_off(capture: &Capture) -> Option<&str> {

@@ -4,12 +4,12 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use etcetera::BaseStrategy;
 use runproof_interpret::capture::{Entry, Head, LiveZero, Zero};
 use runproof_interpret::{Capture, zero};
 use runproof_protocol::Key;
 use runproof_protocol::records::{self, KeptZero};
 
+use crate::data_folder::data_folder;
 use crate::error::Error;
 use crate::files;
 use crate::jig::Jig;
@@ -110,8 +110,7 @@ fn is_of(zero: &Head, now: &Head) -> bool {
 }
 
 fn folder() -> Option<PathBuf> {
-    let platform = etcetera::choose_base_strategy().ok()?;
-    Some(platform.data_dir().join("runproof").join("zeros"))
+    Some(data_folder()?.join("zeros"))
 }
 
 /// A serial comes from a jig: it must not steer where its file goes.

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 use uuid::Uuid;
 
-use crate::{Detail, Kind, Record, Sheet};
+use crate::{Detail, Kind, Listed, Record, Sheet};
 
 /// Raised only when an older reader would misunderstand it.
 pub const VERSION: u32 = 1;
@@ -111,5 +111,61 @@ impl Record {
             capture: one.capture,
             details: one.details,
         })
+    }
+}
+
+#[derive(Serialize)]
+struct Short<'a> {
+    runproof_record_row: u32,
+    number: i64,
+    id: Uuid,
+    kind: Kind,
+    taken: Option<Timestamp>,
+    zone: &'a str,
+    saved: Timestamp,
+    verdict: Option<Verdict>,
+    said: &'a str,
+    found: &'a [String],
+    simulated: bool,
+    jig: &'a str,
+    firmware: &'a str,
+    program: &'a str,
+    sheet: Option<SheetName<'a>>,
+    capture_sha256: &'a str,
+    details: &'a [Detail],
+}
+
+#[derive(Serialize)]
+struct SheetName<'a> {
+    name: &'a str,
+    version: &'a str,
+}
+
+impl Listed {
+    /// As one line of JSON, without capture and sheet.
+    #[must_use]
+    pub fn write(&self) -> String {
+        let sheet = self.sheet.as_ref();
+        let text = Short {
+            runproof_record_row: VERSION,
+            number: self.number,
+            id: self.id,
+            kind: self.kind,
+            taken: self.taken,
+            zone: &self.zone,
+            saved: self.saved,
+            verdict: self.verdict,
+            said: &self.said,
+            found: &self.found,
+            simulated: self.simulated,
+            jig: &self.jig,
+            firmware: &self.firmware,
+            program: &self.program,
+            sheet: sheet.map(|(name, version)| SheetName { name, version }),
+            capture_sha256: &self.capture_sha256,
+            details: &self.details,
+        };
+        serde_json::to_string(&text)
+            .unwrap_or_else(|error| unreachable!("a record has text keys only: {error}"))
     }
 }

@@ -6,7 +6,7 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 use runproof_interpret::judgement::At;
 
-use super::{Output, WhichJig, duration};
+use super::{About, Output, WhichJig, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Live {
@@ -39,7 +39,7 @@ pub(crate) struct Live {
     pub(crate) against: Option<PathBuf>,
 
     /// Do not put the jig's load on the supply: only what stands there by itself is read
-    #[arg(long)]
+    #[arg(long, conflicts_with_all = ["control_current", "run"])]
     pub(crate) no_load: bool,
 
     #[command(flatten)]
@@ -58,8 +58,15 @@ pub(crate) struct Live {
     #[arg(long, value_name = "FILE")]
     pub(crate) save: Option<PathBuf>,
 
+    /// Keep no record of this
+    #[arg(long)]
+    pub(crate) no_record: bool,
+
     #[command(flatten)]
     pub(crate) output: Output,
+
+    #[command(flatten)]
+    pub(crate) about: About,
 }
 
 /// What a powered run's supply must bear, where the jig could load it.

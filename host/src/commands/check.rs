@@ -17,6 +17,7 @@ use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::jig::{self, Conversation, Jig, SerialPort, SimulatedPort};
+use crate::recording::{Recorded, of_check};
 use crate::show::progress::{Prompts, Screen};
 use crate::show::signs;
 use crate::zeros;
@@ -26,7 +27,7 @@ const WAIT: Duration = Duration::from_secs(600);
 const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let (sheet, sheet_used) = super::limits::sheet_used(&arguments.against.sheet)?;
     let known = super::known(&arguments.against, &sheet)?;
     if arguments.to_earth {
         to_earth::takes(&known)?;
@@ -115,8 +116,12 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     });
     let judgement = super::judged(&capture, &sheet, &known)?;
     jig.show(signs::of(&judgement));
-    let exit = super::show(&capture, &judgement, &known, arguments.output)?;
-    saved?;
+    let recorded = super::recorded(arguments.no_record, || {
+        of_check(&capture, &judgement, &known, &sheet_used, &arguments.about.details())
+    });
+    let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
+    let exit = super::show(&capture, &judgement, &known, arguments.output, kept)?;
+    recorded.and(saved)?;
     if let Some(wait_micros) = far_wait_micros {
         far_lights::show(&jig, &capture, &judgement, &mut screen, wait_micros, &keys);
     }

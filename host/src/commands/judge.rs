@@ -25,9 +25,9 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let capture = files::read_capture(&path)?;
     if capture.is_live() {
         let judgement = judge_live(&capture, &sheet, &known_live);
-        super::live::shown(&capture, &judgement, None, arguments.output)?;
+        super::live::shown(&capture, &judgement, None, arguments.output, None)?;
         return Ok(judgement.verdict.into());
     }
     let judgement = super::judged(&capture, &sheet, &known)?;
-    super::show(&capture, &judgement, &known, arguments.output)
+    super::show(&capture, &judgement, &known, arguments.output, None)
 }

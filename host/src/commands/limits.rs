@@ -4,6 +4,7 @@ use std::path::Path;
 
 use runproof_interpret::LimitSheet;
 use runproof_interpret::limits::{BUILT_IN, BYTES_MAX};
+use runproof_records::Sheet;
 
 use crate::arguments::Limits;
 use crate::error::Error;
@@ -26,17 +27,27 @@ pub(super) fn run(arguments: Limits) -> Result<Exit, Error> {
 
 /// A built-in sheet, or one in a file.
 pub(super) fn sheet(name: &str) -> Result<LimitSheet, Error> {
-    if let Some(sheet) = LimitSheet::built_in(name) {
-        return Ok(sheet);
+    sheet_used(name).map(|(limits, _)| limits)
+}
+
+/// The same, and its text, as it goes into a record.
+pub(super) fn sheet_used(name: &str) -> Result<(LimitSheet, Sheet), Error> {
+    if let Some((_, text)) = BUILT_IN.iter().find(|(known, _)| *known == name)
+        && let Some(limits) = LimitSheet::built_in(name)
+    {
+        return Ok(with_text(limits, (*text).to_owned()));
     }
     let path = Path::new(name);
     if !path.exists() {
         return Err(Error::NoSheet { name: name.to_owned() });
     }
-    from_file(path)
+    let text = files::read(path, BYTES_MAX)?;
+    let limits = LimitSheet::read(&text);
+    let limits = limits.map_err(|source| Error::NotASheet { path: path.into(), source })?;
+    Ok(with_text(limits, text))
 }
 
-fn from_file(path: &Path) -> Result<LimitSheet, Error> {
-    let text = files::read(path, BYTES_MAX)?;
-    LimitSheet::read(&text).map_err(|source| Error::NotASheet { path: path.into(), source })
+fn with_text(limits: LimitSheet, text: String) -> (LimitSheet, Sheet) {
+    let sheet = Sheet { name: limits.name.clone(), version: limits.version.clone(), text };
+    (limits, sheet)
 }

@@ -10,6 +10,7 @@ use runproof_interpret::capture::Entry;
 use runproof_interpret::judgement::{At, LiveFindingKind, LiveJudgement, Verdict};
 use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live, live_ends};
 use runproof_protocol::{Microseconds, Phase};
+use runproof_records::Kept;
 
 use super::check::begin;
 use crate::arguments::{Live, Output};
@@ -18,6 +19,7 @@ use crate::exit::Exit;
 use crate::files;
 use crate::guide::Keys;
 use crate::jig::{Jig, JigError};
+use crate::recording::{Recorded, of_live};
 use crate::show::live::{self as show, watch};
 use crate::show::signs;
 use crate::zeros;
@@ -29,7 +31,7 @@ const SIMULATED_WATCH: Duration = Duration::from_secs(3);
 type Judged = (Capture, LiveJudgement);
 
 pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.sheet)?;
+    let (sheet, sheet_used) = super::limits::sheet_used(&arguments.sheet)?;
     let at = arguments.at.map(At::from);
     let against = arguments.against.as_deref().map(|path| other(path, at, &sheet)).transpose()?;
     let is_simulated = arguments.jig.simulate.is_some();
@@ -65,8 +67,13 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
         read()
     };
     let saved = save.map_or(Ok(()), |(path, file)| written(path, file, &capture));
-    shown(&capture, &judgement, against.as_ref(), arguments.output)?;
-    saved.map(|()| judgement.verdict.into())
+    let recorded = super::recorded(arguments.no_record, || {
+        of_live(&capture, &judgement, &known, &sheet_used, &arguments.about.details())
+    });
+    let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
+    shown(&capture, &judgement, against.as_ref(), arguments.output, kept)?;
+    recorded.and(saved)?;
+    Ok(judgement.verdict.into())
 }
 
 /// The worst of all readings, until Enter, or until the time is over.
@@ -146,10 +153,11 @@ pub(super) fn shown(
     judgement: &LiveJudgement,
     against: Option<&LiveJudgement>,
     output: Output,
+    kept: Option<&Kept>,
 ) -> Result<(), Error> {
     let text = match output.json {
-        true => show::json::result(capture, judgement, against),
-        false => show::result(capture, judgement, against, output.in_units.units),
+        true => show::json::result(capture, judgement, against, kept),
+        false => show::result(capture, judgement, against, output.in_units.units, kept),
     };
     super::print(&text)
 }

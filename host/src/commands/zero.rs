@@ -15,6 +15,7 @@ use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::jig::{Jig, JigError};
+use crate::recording::of_zero;
 use crate::show::progress::{Prompts, Screen};
 use crate::show::zero as show;
 use crate::zeros;
@@ -55,6 +56,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     let live = capture.ends(Phase::LiveZero).next().map(|_| LiveZero::from_capture(&capture));
     let told = show::Taken { zero: &zero, changed_ohm, live, path: &path, is_simulated };
     super::print(&show::taken(told, on_jig.as_ref()))?;
+    super::recorded(arguments.no_record, || of_zero(&capture, &zero, &arguments.about.details()))?;
     Ok(Exit::Pass)
 }
 

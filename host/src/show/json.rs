@@ -4,6 +4,7 @@ use runproof_interpret::capture::End;
 use runproof_interpret::copper::Length;
 use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
+use runproof_records::{Kept, uuid::Uuid};
 use serde::Serialize;
 
 use super::judged::Judged;
@@ -20,6 +21,7 @@ struct Printed<'a> {
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
     told: Told<'a>,
+    record: Option<Numbered>,
     #[serde(flatten)]
     judgement: &'a Judgement,
 }
@@ -36,6 +38,19 @@ struct Line<'a> {
     file: &'a str,
     result: Option<Either<'a>>,
     error: Option<String>,
+}
+
+/// The record that was kept.
+#[derive(Serialize)]
+pub(super) struct Numbered {
+    number: i64,
+    id: Uuid,
+}
+
+impl From<&Kept> for Numbered {
+    fn from(kept: &Kept) -> Self {
+        Self { number: kept.number, id: kept.id }
+    }
 }
 
 /// Who measured.
@@ -58,8 +73,14 @@ struct Told<'a> {
 }
 
 /// On many lines.
-pub(crate) fn result(capture: &Capture, judgement: &Judgement, known: &RunKnowledge) -> String {
-    let printed = printed(capture, judgement, known);
+pub(crate) fn result(
+    capture: &Capture,
+    judgement: &Judgement,
+    known: &RunKnowledge,
+    kept: Option<&Kept>,
+) -> String {
+    let record = kept.map(Numbered::from);
+    let printed = Printed { record, ..printed(capture, judgement, known) };
     format!("{}\n", written(serde_json::to_string_pretty(&printed)))
 }
 
@@ -108,6 +129,7 @@ fn printed<'a>(
             near_colours: known.landed.near.as_ref().map(Colours::all),
             far_colours: known.landed.far.as_ref().map(Colours::all),
         },
+        record: None,
         judgement,
     }
 }

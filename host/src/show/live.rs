@@ -8,7 +8,9 @@ use runproof_interpret::judgement::{LiveJudgement, Verdict};
 use runproof_interpret::{Capture, compare_live};
 
 use super::terminal::{broken, paragraph};
-use super::words;
+use super::{records, words};
+use runproof_records::Kept;
+
 use crate::arguments::Units;
 
 pub(crate) fn result(
@@ -16,6 +18,7 @@ pub(crate) fn result(
     judgement: &LiveJudgement,
     against: Option<&LiveJudgement>,
     units: Units,
+    kept: Option<&Kept>,
 ) -> String {
     let jig = &capture.head.jig;
     let mut lines = vec![];
@@ -50,8 +53,16 @@ pub(crate) fn result(
     let made = place + &words::made(&judgement.sheet, jig);
     paragraph(&mut lines, "measured", &made);
     paragraph(&mut lines, "zero", &words::live::zero(&judgement.zero, units));
+    if let Some(kept) = kept {
+        paragraph(&mut lines, "record", &records::kept(kept));
+    }
     paragraph(&mut lines, "caution", words::live::CAUTION);
     lines.push(String::new());
     // What comes from a capture must not steer the terminal.
     lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+}
+
+/// The verdict's reason, in a sentence.
+pub(crate) fn reason(judgement: &LiveJudgement) -> String {
+    words::live::headline(judgement)
 }

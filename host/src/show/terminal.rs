@@ -3,7 +3,9 @@
 use runproof_interpret::judgement::{Conductor, Loop};
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
 
-use super::{to_earth, words};
+use super::{records, to_earth, words};
+use runproof_records::Kept;
+
 use crate::arguments::Units;
 
 /// Columns of the conductors' table; the last takes what is left.
@@ -15,6 +17,7 @@ pub(crate) fn result(
     judgement: &Judgement,
     known: &RunKnowledge,
     units: Units,
+    kept: Option<&Kept>,
 ) -> String {
     let jig = &capture.head.jig;
     let mut lines = headline(judgement);
@@ -68,6 +71,9 @@ pub(crate) fn result(
     }
     for (label, wires) in words::landing_again(judgement, &known.landed) {
         paragraph(&mut lines, label, &wires);
+    }
+    if let Some(kept) = kept {
+        paragraph(&mut lines, "record", &records::kept(kept));
     }
     paragraph(&mut lines, "caution", words::CAUTION);
     lines.push(String::new());

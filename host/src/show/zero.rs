@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use runproof_interpret::NoLiveZero;
-use runproof_interpret::capture::{LiveZero, Zero};
+use runproof_interpret::capture::{Head, LiveZero, Zero};
 
 use super::terminal::paragraph;
 use crate::jig::JigError;
@@ -21,6 +21,15 @@ pub(crate) struct Taken<'a> {
     pub(crate) live: Option<Result<LiveZero, NoLiveZero>>,
     pub(crate) path: &'a Path,
     pub(crate) is_simulated: bool,
+}
+
+/// Whose zero it is, in a sentence.
+pub(crate) fn reason(head: &Head) -> String {
+    let plug = match head.plug.id.as_str() {
+        "" => String::new(),
+        id => format!(" {id}"),
+    };
+    format!("the end plug{plug} read by jig {}.", head.jig.serial)
 }
 
 /// It can be read aloud.

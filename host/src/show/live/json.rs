@@ -2,9 +2,10 @@
 
 use runproof_interpret::judgement::{LiveJudgement, LostBetween, NotCompared};
 use runproof_interpret::{Capture, compare_live};
+use runproof_records::Kept;
 use serde::Serialize;
 
-use crate::show::json::{Jig, jig};
+use crate::show::json::{Jig, Numbered, jig};
 
 /// Raised only when an older reader would misunderstand it.
 const VERSION: u32 = 1;
@@ -17,6 +18,7 @@ pub(in crate::show) struct Printed<'a> {
     broken_off: Option<&'a str>,
     other_end: Option<LostBetween>,
     not_compared: Option<NotCompared>,
+    record: Option<Numbered>,
     #[serde(flatten)]
     judgement: &'a LiveJudgement,
 }
@@ -34,6 +36,7 @@ pub(in crate::show) fn printed<'a>(
         broken_off: crate::show::broken_off(capture),
         other_end: compared.and_then(Result::ok),
         not_compared: compared.and_then(Result::err),
+        record: None,
         judgement,
     }
 }
@@ -43,8 +46,10 @@ pub(crate) fn result(
     capture: &Capture,
     judgement: &LiveJudgement,
     against: Option<&LiveJudgement>,
+    kept: Option<&Kept>,
 ) -> String {
-    let printed = printed(capture, judgement, against);
+    let record = kept.map(Numbered::from);
+    let printed = Printed { record, ..printed(capture, judgement, against) };
     format!("{}\n", written(serde_json::to_string_pretty(&printed)))
 }
 

@@ -1,0 +1,117 @@
+//! Captures and exported records, taken into the store: a line for each, one transaction each.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use runproof_interpret::{
+    Capture, LimitSheet, LiveKnowledge, RunKnowledge, capture, judge, judge_live, zero,
+};
+use runproof_protocol::Phase;
+use runproof_records::{Detail, Kept, Record, Sheet, Store};
+
+use super::words;
+use crate::arguments::Import;
+use crate::commands::{limits, print};
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::files;
+use crate::recording::{self, of_check, of_live, of_zero};
+
+/// A whole record is a capture and what followed from it.
+const RECORDS_BYTES_MAX: usize = 1 << 30;
+
+/// What captures are judged by, and what is said about them.
+struct By {
+    limits: LimitSheet,
+    sheet: Sheet,
+    details: Vec<Detail>,
+}
+
+pub(super) fn run(arguments: &Import) -> Result<Exit, Error> {
+    let (limits, sheet) = limits::sheet_used(&arguments.sheet)?;
+    let by = By { limits, sheet, details: arguments.about.details() };
+    let mut files = vec![];
+    for path in &arguments.files {
+        if path.is_dir() { files.extend(in_folder(path)?) } else { files.push(path.clone()) }
+    }
+    let mut store = recording::store()?;
+    let (mut new, mut old, mut unusable) = (0_u64, 0_u64, 0_u64);
+    for path in &files {
+        let name = path.display().to_string();
+        let taken = import(&mut store, path, &by, &mut |kept| {
+            *(if kept.was_here { &mut old } else { &mut new }) += 1;
+            print(&words::imported(&name, kept))
+        });
+        match taken {
+            Ok(()) => {}
+            // What this store cannot take now it cannot take of the next file either.
+            Err(error @ (Error::Store(_) | Error::NotPrinted(_))) => return Err(error),
+            Err(error) => {
+                unusable += 1;
+                print(&words::not_imported(&name, &error))?;
+            }
+        }
+    }
+    print(&words::all_imported(new, old, unusable))?;
+    Ok(if unusable > 0 { Exit::BadFile } else { Exit::Pass })
+}
+
+fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
+    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
+    let entries = fs::read_dir(folder).map_err(unreadable)?;
+    let paths = entries.filter_map(Result::ok).map(|entry| entry.path());
+    let mut files: Vec<PathBuf> = paths.filter(|path| path.is_file()).collect();
+    files.sort();
+    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
+}
+
+/// A file with one capture, or with whole records, a line each.
+fn import(
+    store: &mut Store,
+    path: &Path,
+    by: &By,
+    done: &mut dyn FnMut(&Kept) -> Result<(), Error>,
+) -> Result<(), Error> {
+    let text = files::read(path, RECORDS_BYTES_MAX)?;
+    let unreadable = |line, source| Error::NotARecord { path: path.into(), line, source };
+    if is_records(&text) {
+        for (line, text) in (1..).zip(text.lines()).filter(|(_, text)| !text.trim().is_empty()) {
+            let record = Record::read(text).map_err(|source| unreadable(line, source))?;
+            done(&store.save(&record)?)?;
+        }
+        return Ok(());
+    }
+    if text.len() > capture::BYTES_MAX {
+        return Err(Error::TooLarge { path: path.into(), limit_kib: capture::BYTES_MAX >> 10 });
+    }
+    let capture =
+        Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })?;
+    let record = of(&capture, by);
+    if let [number, ..] = store.of_capture(&record.capture_sha256())?.as_slice() {
+        let id = store.record(*number)?.id;
+        return done(&Kept { number: *number, id, was_here: true });
+    }
+    done(&store.save(&record)?)
+}
+
+fn is_records(text: &str) -> bool {
+    let first = text.lines().next().unwrap_or_default();
+    let first = serde_json::from_str::<serde_json::Value>(first).unwrap_or_default();
+    first.get("runproof_record").is_some()
+}
+
+fn of(capture: &Capture, by: &By) -> Record {
+    let By { limits, sheet, details } = by;
+    if capture.is_live() {
+        let known = LiveKnowledge::default();
+        return of_live(capture, &judge_live(capture, limits, &known), &known, sheet, details);
+    }
+    let opened = capture.readings(Phase::Open).next().is_some();
+    match zero(capture) {
+        Ok(zero) if !opened => of_zero(capture, &zero, details),
+        _ => {
+            let known = RunKnowledge::default();
+            of_check(capture, &judge(capture, limits, &known), &known, sheet, details)
+        }
+    }
+}

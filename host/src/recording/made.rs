@@ -1,0 +1,104 @@
+//! A record, made of a capture and what followed from it.
+
+use jiff::Timestamp;
+use runproof_interpret::capture::Zero;
+use runproof_interpret::judgement::{LiveJudgement, Verdict};
+use runproof_interpret::{Capture, Judgement, LiveKnowledge, RunKnowledge};
+use runproof_records::{Detail, Kind, Record, Sheet, jiff};
+use serde::Serialize;
+
+use crate::show::{self, json};
+
+/// As a simulated jig says of its board.
+const SIMULATED: &str = "simulated";
+
+pub(crate) fn of_check(
+    capture: &Capture,
+    judgement: &Judgement,
+    known: &RunKnowledge,
+    sheet: &Sheet,
+    details: &[Detail],
+) -> Record {
+    let kind = if judgement.to_earth.is_some() { Kind::ToEarth } else { Kind::Check };
+    Record {
+        verdict: Some(judgement.verdict),
+        said: show::reason(judgement),
+        found: kinds(judgement.findings.iter().map(|one| one.kind)),
+        sheet: Some(sheet.clone()),
+        told: text(known),
+        result: json::result(capture, judgement, known, None),
+        details: details.to_vec(),
+        ..of(capture, kind)
+    }
+}
+
+pub(crate) fn of_live(
+    capture: &Capture,
+    judgement: &LiveJudgement,
+    known: &LiveKnowledge,
+    sheet: &Sheet,
+    details: &[Detail],
+) -> Record {
+    Record {
+        verdict: Some(judgement.verdict),
+        said: show::live::reason(judgement),
+        found: kinds(judgement.findings.iter().map(|one| one.kind)),
+        sheet: Some(sheet.clone()),
+        told: text(known),
+        result: show::live::json::result(capture, judgement, None, None),
+        details: details.to_vec(),
+        ..of(capture, Kind::Live)
+    }
+}
+
+pub(crate) fn of_zero(capture: &Capture, zero: &Zero, details: &[Detail]) -> Record {
+    let said = show::zero::reason(&capture.head);
+    let result = serde_json::json!({ "zero_ohm": zero.ohm, "jig_c": zero.jig_c });
+    Record {
+        said,
+        result: result.to_string(),
+        details: details.to_vec(),
+        ..of(capture, Kind::Zero)
+    }
+}
+
+/// What a capture says of itself.
+fn of(capture: &Capture, kind: Kind) -> Record {
+    let jig = &capture.head.jig;
+    let taken = capture.head.taken_unix_s.and_then(|s| i64::try_from(s).ok());
+    Record {
+        id: Record::new_id(),
+        kind,
+        taken: taken.and_then(|s| Timestamp::from_second(s).ok()),
+        zone: Record::zone_here(),
+        verdict: None::<Verdict>,
+        said: String::new(),
+        found: vec![],
+        simulated: jig.board == SIMULATED,
+        jig: jig.serial.clone(),
+        board: jig.board.clone(),
+        firmware: jig.firmware.clone(),
+        program: concat!("runproof ", env!("CARGO_PKG_VERSION")).into(),
+        sheet: None,
+        told: "{}".into(),
+        result: "{}".into(),
+        capture: capture.write(),
+        details: vec![],
+    }
+}
+
+/// Each once, in their order.
+fn kinds(kinds: impl Iterator<Item = impl Serialize>) -> Vec<String> {
+    let mut all: Vec<String> = vec![];
+    for kind in kinds {
+        let name = text(&kind).trim_matches('"').to_owned();
+        if !all.contains(&name) {
+            all.push(name);
+        }
+    }
+    all
+}
+
+fn text(value: &impl Serialize) -> String {
+    serde_json::to_string(value).unwrap_or_else(|error| unreachable!("it has text keys: {error}"))
+}

@@ -1,0 +1,91 @@
+//! Records, in words.
+
+mod list;
+mod one;
+
+use std::path::Path;
+
+pub(crate) use list::list;
+pub(crate) use one::{about, of_zero, otherwise_then};
+use runproof_records::{Detail, Kept, Key, StoreError};
+
+use super::terminal::{complaint, paragraph};
+use crate::error::Error;
+
+pub(crate) const NONE_YET: &str = "\
+No record yet: `runproof check`, `live` and `zero` keep one of each test by themselves.
+";
+
+/// Where a record is, in a result.
+pub(super) fn kept(kept: &Kept) -> String {
+    format!("number {} on this computer; id {}", kept.number, kept.id)
+}
+
+/// That a record could not be kept, where it is instead, and what to do.
+pub(crate) fn beside(path: &Path, why: &StoreError) -> String {
+    let kept = format!("{} has the record, whole", path.display());
+    let next = format!(
+        "{}; then `runproof records import {}`",
+        crate::error::store_next(why),
+        path.display()
+    );
+    complaint(&[
+        ("runproof: ", &format!("the record could not be kept where records are: {why}")),
+        ("  kept: ", &kept),
+        ("  next: ", &next),
+    ])
+}
+
+pub(crate) fn said(number: i64, details: &[Detail]) -> String {
+    let mut lines = vec![format!("Record {number}:")];
+    for detail in details {
+        paragraph(&mut lines, label(detail.key), &detail.value);
+    }
+    printable(&lines)
+}
+
+pub(crate) fn imported(file: &str, kept: &Kept) -> String {
+    let was = if kept.was_here { "was here, as" } else { "kept as" };
+    printable(&[format!("{file}  {was} {} {}", kept.number, kept.id)])
+}
+
+pub(crate) fn not_imported(file: &str, error: &Error) -> String {
+    printable(&[format!("{file}  not taken: {error}")])
+}
+
+pub(crate) fn all_imported(new: u64, old: u64, unusable: u64) -> String {
+    let unusable = match unusable {
+        0 => String::new(),
+        1 => "; 1 file could not be taken".into(),
+        many => format!("; {many} files could not be taken"),
+    };
+    format!("{new} new, {old} were here{unusable}.\n")
+}
+
+pub(crate) fn exported(count: u64, path: &Path) -> String {
+    let records = if count == 1 { "record" } else { "records" };
+    printable(&[format!("{count} {records} in {}", path.display())])
+}
+
+/// As a row is called.
+fn label(key: Key) -> &'static str {
+    match key {
+        Key::Operator => "operator",
+        Key::Job => "job",
+        Key::RunName => "run",
+        Key::Place => "place",
+        Key::EquipmentModel => "model",
+        Key::EquipmentSerial => "serial",
+        Key::EquipmentInstalled => "installed",
+        Key::Symptom => "symptom",
+        Key::Temperature => "temperature",
+        Key::Note => "note",
+        Key::Photo => "photo",
+        Key::Void => "VOID",
+    }
+}
+
+/// What comes from a record must not steer the terminal.
+fn printable(lines: &[String]) -> String {
+    super::words::printable(&format!("{}\n", lines.join("\n")))
+}

@@ -1,0 +1,67 @@
+//! One record: what was said about it, and by whom it was made.
+
+use runproof_records::jiff::Timestamp;
+use runproof_records::jiff::tz::TimeZone;
+use runproof_records::{Detail, Key, Record};
+
+use super::{label, printable};
+use crate::show::terminal::{broken, paragraph};
+use crate::show::words;
+
+/// A zero has no verdict.
+pub(crate) fn of_zero(record: &Record) -> String {
+    let mut lines = vec![];
+    broken(&mut lines, "ZERO:".into(), 2, &record.said);
+    printable(&lines)
+}
+
+/// Today's program says otherwise than the one that recorded.
+pub(crate) fn otherwise_then(record: &Record) -> String {
+    let verdict = record.verdict.map_or("nothing", words::verdict);
+    let mut lines = vec![];
+    let told = format!(
+        "{} said then: {verdict}: {} Judged again, by the same limits, by this version:",
+        record.program, record.said
+    );
+    paragraph(&mut lines, "NOTE", &told);
+    lines.push(String::new());
+    printable(&lines)
+}
+
+/// All but its result.
+pub(crate) fn about(number: i64, record: &Record) -> String {
+    let mut lines = vec![String::new(), format!("Record {number}, {}", record.id)];
+    let taken = record.taken.map_or_else(|| "not kept".into(), |taken| moment(taken, &record.zone));
+    paragraph(&mut lines, "taken", &taken);
+    let said = if record.simulated { " (simulated)" } else { "" };
+    let by = format!("{}{said}; jig {}, firmware {}", record.program, record.jig, record.firmware);
+    paragraph(&mut lines, "by", &by);
+    for key in Key::ALL {
+        for (detail, counts) in said_of(record, key) {
+            let when = moment(detail.said, &record.zone);
+            let earlier = if counts { String::new() } else { "said before: ".into() };
+            paragraph(&mut lines, label(key), &format!("{earlier}{} ({when})", detail.value));
+        }
+    }
+    let sha256 = record.capture_sha256();
+    paragraph(&mut lines, "capture", &format!("SHA-256 {} {}", &sha256[..32], &sha256[32..]));
+    printable(&lines)
+}
+
+/// With whether it counts: all of what may be said several times, else the last.
+fn said_of(record: &Record, key: Key) -> Vec<(&Detail, bool)> {
+    let mut all: Vec<&Detail> = record.details.iter().filter(|one| one.key == key).collect();
+    all.sort_by_key(|one| one.id);
+    let last = all.len().saturating_sub(1);
+    all.into_iter().enumerate().map(|(n, one)| (one, key.is_many() || n == last)).collect()
+}
+
+/// By the clock where it was saved, its zone stated.
+fn moment(moment: Timestamp, zone: &str) -> String {
+    match TimeZone::get(zone).or_else(|_| TimeZone::posix(zone)) {
+        Ok(zone) => {
+            moment.to_zoned_datetime(zone).strftime("%Y-%m-%d %H:%M:%S %:z (%Q)").to_string()
+        }
+        Err(_) => format!("{} (UTC; saved in {zone})", moment.strftime("%Y-%m-%d %H:%M:%S")),
+    }
+}
