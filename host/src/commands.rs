@@ -21,9 +21,9 @@ use runproof_interpret::{Capture, Judgement, LimitSheet, OtherEnd, RunKnowledge}
 use runproof_records::{Kept, Record};
 
 use crate::arguments::{Against, Command, Output};
+use crate::captures;
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
 use crate::recording::{self, Recorded};
 use crate::show::{json, records as records_words, terminal};
 
@@ -48,7 +48,7 @@ fn known(against: &Against, sheet: &LimitSheet) -> Result<RunKnowledge, Error> {
         has_terminals(option, sheet)?;
     }
     let other_end = against.other_end.as_ref().map(|path| {
-        let capture = files::read_capture(path)?;
+        let capture = captures::read(path)?;
         OtherEnd::of(&capture, sheet)
             .map_err(|source| Error::NoOtherEnd { path: path.clone(), source })
     });

@@ -105,6 +105,8 @@ pub(crate) enum Error {
     Store(#[from] StoreError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
     NotRecorded { why: StoreError },
+    #[error("there is neither a file nor a record {which}")]
+    NeitherFileNorRecord { which: String },
     #[error("nothing was recorded on this computer yet")]
     NothingRecorded,
     #[error("nothing to add was said")]
@@ -257,6 +259,9 @@ impl Error {
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
                 store_next(why)
             ),
+            Self::NeitherFileNorRecord { .. } => {
+                "give the path of a capture, or the number of a record: `runproof records` lists them".into()
+            }
             Self::NothingRecorded => {
                 "`runproof check`, `live` and `zero` keep a record of each test by themselves".into()
             }
@@ -313,6 +318,7 @@ impl Error {
             | Self::NotARecord { .. }
             | Self::NotJudgedAgain { .. }
             | Self::NothingRecorded
+            | Self::NeitherFileNorRecord { .. }
             | Self::Store(
                 StoreError::NoRecord { .. }
                 | StoreError::Several { .. }

@@ -1,6 +1,7 @@
 //! runproof: is it the wiring or not?
 
 mod arguments;
+mod captures;
 mod commands;
 mod data_folder;
 mod error;

@@ -96,6 +96,7 @@ fn its_own_commands_lead_to_an_end() {
     let sh = |command: &str| {
         let mut shell = Command::new("sh");
         shell.args(["-c", command]).current_dir(&folder).env("PATH", &path);
+        shell.env("XDG_DATA_HOME", &folder);
         String::from_utf8(shell.output().expect("a shell").stdout).expect("UTF-8")
     };
     let mut command =

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use serde_json::Value;
 
@@ -37,12 +38,17 @@ pub(crate) fn runproof_keeping(data: &Path, arguments: &[&str]) -> Ran {
 }
 
 /// Runs the program by another, which gets the program and its arguments behind its own.
+///
+/// What the person at this computer keeps must not change what is tested, nor what another test keeps: each run has an
+/// empty folder of its own.
 pub(crate) fn runproof_under(runner: &[&str], arguments: &[&str]) -> Ran {
-    run(Path::new(NO_DATA), runner, arguments)
+    static RUNS: AtomicUsize = AtomicUsize::new(0);
+    let run_of = format!("data of {}-{}", std::process::id(), RUNS.fetch_add(1, Ordering::Relaxed));
+    let data = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(run_of);
+    let ran = run(&data, runner, arguments);
+    let _kept_nothing = std::fs::remove_dir_all(&data);
+    ran
 }
-
-/// What the person at this computer keeps must not change what is tested.
-const NO_DATA: &str = concat!(env!("CARGO_TARGET_TMPDIR"), "/no data");
 
 fn run(data: &Path, runner: &[&str], arguments: &[&str]) -> Ran {
     let program = [SECONDS_MAX, env!("CARGO_BIN_EXE_runproof")];

@@ -122,7 +122,7 @@ fn on_a_terminal_enter_measures_the_next_phase() {
     let open = || fs::File::options().read(true).write(true).open(&path).expect("opens");
     let mut program = Command::new("timeout")
         .args(["--foreground", "60", env!("CARGO_BIN_EXE_runproof")])
-        .args(["check", "--simulate", "no-plug", "--wait", "24h"])
+        .args(["check", "--simulate", "no-plug", "--wait", "24h", "--no-record"])
         .stdin(open())
         .stdout(Stdio::null())
         .stderr(open())

@@ -101,10 +101,12 @@ impl FromStr for Key {
 }
 
 impl Detail {
-    /// Said now.
+    /// Said now, as a store keeps time: by the millisecond.
     #[must_use]
     pub fn new(key: Key, value: impl Into<String>) -> Self {
-        Self { id: Uuid::now_v7(), said: Timestamp::now(), key, value: value.into() }
+        let now = Timestamp::now();
+        let said = Timestamp::from_millisecond(now.as_millisecond()).unwrap_or(now);
+        Self { id: Uuid::now_v7(), said, key, value: value.into() }
     }
 }
 

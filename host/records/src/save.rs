@@ -128,3 +128,44 @@ fn index(all: &Transaction<'_>, number: i64) -> rusqlite::Result<()> {
     .execute([number])?;
     Ok(())
 }
+
+/// The disk has no room for another page.
+#[test]
+fn a_full_disk_is_told_and_loses_nothing_that_was_kept() {
+    let folder = std::env::temp_dir().join(format!("runproof-full-{}", Uuid::now_v7()));
+    let path = folder.join("records.sqlite3");
+    let mut store = Store::open(&path).expect("a store");
+    let record = |text: &str| Record {
+        id: Record::new_id(),
+        kind: crate::Kind::Zero,
+        taken: None,
+        zone: "UTC".into(),
+        verdict: None,
+        said: text.into(),
+        found: vec![],
+        simulated: false,
+        jig: String::new(),
+        board: String::new(),
+        firmware: String::new(),
+        program: String::new(),
+        sheet: None,
+        told: "{}".into(),
+        result: "{}".into(),
+        capture: text.into(),
+        details: vec![],
+    };
+    store.save(&record("small")).expect("room");
+    let pages: i64 = store
+        .connection
+        .pragma_query_value(None, "page_count", |row| row.get(0))
+        .expect("a number");
+    store.connection.pragma_update(None, "max_page_count", pages).expect("set");
+    // Noise does not pack.
+    let noise: String = (0..20_000).map(|_| Uuid::now_v7().to_string()).collect();
+    assert!(matches!(store.save(&record(&noise)), Err(StoreError::Full { .. })));
+    assert_eq!(store.list(&crate::Filter::default()).expect("a list").len(), 1);
+    let ended = store.connection.pragma_query_value(None, "integrity_check", |row| row.get(0));
+    assert_eq!(ended, Ok("ok".to_owned()));
+    drop(store);
+    std::fs::remove_dir_all(folder).expect("ours");
+}

@@ -56,9 +56,10 @@ impl Record {
     /// As one line.
     #[must_use]
     pub fn write(&self) -> String {
+        // Inside JSON's texts a line's end is escaped: what ends a line stands between them.
         let raw = |text: &str| {
-            let compact = serde_json::from_str::<Box<RawValue>>(text);
-            compact.unwrap_or_else(|_| RawValue::NULL.to_owned())
+            let on_one_line = RawValue::from_string(text.replace(['\n', '\r'], " "));
+            on_one_line.unwrap_or_else(|_| RawValue::NULL.to_owned())
         };
         let one = self.clone();
         let text = Text {

@@ -1,14 +1,14 @@
 //! `explain`: where the uncertainty of each number comes from, and how it was held against its limit.
 
 use crate::arguments::Explain;
+use crate::captures;
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
 use crate::show::explain;
 
 pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
-    let capture = files::read_capture(&arguments.capture)?;
+    let capture = captures::read(&arguments.capture)?;
     if capture.is_live() {
         return Err(Error::NoBudget { path: arguments.capture });
     }

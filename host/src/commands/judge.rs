@@ -5,9 +5,9 @@ mod folder;
 use runproof_interpret::judge_live;
 
 use crate::arguments::Judge;
+use crate::captures;
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(&arguments.against.sheet)?;
@@ -22,7 +22,7 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     if path.is_dir() {
         return folder::run(&path, &sheet, (&known, &known_live), arguments.output);
     }
-    let capture = files::read_capture(&path)?;
+    let capture = captures::read(&path)?;
     if capture.is_live() {
         let judgement = judge_live(&capture, &sheet, &known_live);
         super::live::shown(&capture, &judgement, None, arguments.output, None)?;

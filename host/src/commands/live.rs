@@ -16,13 +16,13 @@ use super::check::begin;
 use crate::arguments::{Live, Output};
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
 use crate::guide::Keys;
 use crate::jig::{Jig, JigError};
 use crate::recording::{Recorded, of_live};
 use crate::show::live::{self as show, watch};
 use crate::show::signs;
 use crate::zeros;
+use crate::{captures, files};
 
 /// How long a simulated run is watched. (judgement)
 const SIMULATED_WATCH: Duration = Duration::from_secs(3);
@@ -132,7 +132,7 @@ fn last_reading(capture: &Capture) -> Microseconds {
 
 /// A live reading of the same run from its other end.
 fn other(path: &Path, at: Option<At>, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
-    let capture = files::read_capture(path)?;
+    let capture = captures::read(path)?;
     if !capture.is_live() {
         return Err(Error::NotLive { path: path.into() });
     }

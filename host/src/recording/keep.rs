@@ -56,6 +56,7 @@ pub(crate) fn keep(record: &Record) -> Result<Recorded, Error> {
     let folders = beside.into_iter().chain([here, std::env::temp_dir()]);
     for folder in folders {
         if let Ok(path) = written(&folder, record) {
+            let path = std::path::absolute(&path).unwrap_or(path);
             return Ok(Recorded::Beside { path, why });
         }
     }

@@ -26,7 +26,7 @@ pub(crate) fn of_check(
         found: kinds(judgement.findings.iter().map(|one| one.kind)),
         sheet: Some(sheet.clone()),
         told: text(known),
-        result: json::result(capture, judgement, known, None),
+        result: json::plain(capture, judgement, known),
         details: details.to_vec(),
         ..of(capture, kind)
     }
@@ -45,7 +45,7 @@ pub(crate) fn of_live(
         found: kinds(judgement.findings.iter().map(|one| one.kind)),
         sheet: Some(sheet.clone()),
         told: text(known),
-        result: show::live::json::result(capture, judgement, None, None),
+        result: show::live::json::line(capture, judgement),
         details: details.to_vec(),
         ..of(capture, Kind::Live)
     }

@@ -84,6 +84,11 @@ pub(crate) fn result(
     format!("{}\n", written(serde_json::to_string_pretty(&printed)))
 }
 
+/// On one line.
+pub(crate) fn plain(capture: &Capture, judgement: &Judgement, known: &RunKnowledge) -> String {
+    written(serde_json::to_string(&printed(capture, judgement, known)))
+}
+
 /// One file of a folder, on one line.
 pub(crate) fn line(file: &str, judged: &Result<Judged, Error>, known: &RunKnowledge) -> String {
     let (result, error) = match judged {

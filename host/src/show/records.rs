@@ -18,7 +18,7 @@ No record yet: `runproof check`, `live` and `zero` keep one of each test by them
 
 /// Where a record is, in a result.
 pub(super) fn kept(kept: &Kept) -> String {
-    format!("number {} on this computer; id {}", kept.number, kept.id)
+    format!("{} here, id {}", kept.number, kept.id)
 }
 
 /// That a record could not be kept, where it is instead, and what to do.

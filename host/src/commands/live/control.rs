@@ -8,8 +8,8 @@ use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge};
 use runproof_protocol::Post;
 
 use crate::arguments::Control;
+use crate::captures;
 use crate::error::Error;
-use crate::files;
 
 pub(in crate::commands) fn known(
     control: &Control,
@@ -24,7 +24,7 @@ pub(in crate::commands) fn known(
 
 /// What supply and common have together, by a check of the run.
 fn run_ohm(path: &Path, sheet: &LimitSheet) -> Result<Measured, Error> {
-    let capture = files::read_capture(path)?;
+    let capture = captures::read(path)?;
     let judgement = judge(&capture, sheet, &RunKnowledge::default());
     let of = |name| {
         let conductor = judgement.conductors.iter().find(|one| one.name == name)?;

@@ -9,9 +9,9 @@ use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_l
 use runproof_protocol::Phase;
 
 use crate::arguments::{Given, Next};
+use crate::captures;
 use crate::commands::{known, to_earth};
 use crate::error::Error;
-use crate::files;
 use crate::show::next::{Judged, Shown};
 
 /// What a check measures; a hazard may end it at its first glance.
@@ -50,7 +50,7 @@ pub(super) fn lay_beside(judged: &mut [Option<Judged>]) {
 }
 
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
-    let capture = files::read_capture(path)?;
+    let capture = captures::read(path)?;
     let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
     if !is_check && capture.to_earth().is_none() {
         let is_live = has(&capture, Phase::Live);
@@ -63,7 +63,7 @@ fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged
 }
 
 fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
-    let capture = files::read_capture(path)?;
+    let capture = captures::read(path)?;
     if !has(&capture, Phase::Live) {
         let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
         return Err(Error::NoLive { path: path.into(), is_check });

@@ -38,9 +38,12 @@ pub(crate) fn about(number: i64, record: &Record) -> String {
     paragraph(&mut lines, "by", &by);
     for key in Key::ALL {
         for (detail, counts) in said_of(record, key) {
-            let when = moment(detail.said, &record.zone);
-            let earlier = if counts { String::new() } else { "said before: ".into() };
-            paragraph(&mut lines, label(key), &format!("{earlier}{} ({when})", detail.value));
+            let earlier = if counts { "" } else { "said before: " };
+            let when = match said_with(record, detail) {
+                true => String::new(),
+                false => format!(" (said {})", moment(detail.said, &record.zone)),
+            };
+            paragraph(&mut lines, label(key), &format!("{earlier}{}{when}", detail.value));
         }
     }
     let sha256 = record.capture_sha256();
@@ -54,6 +57,13 @@ fn said_of(record: &Record, key: Key) -> Vec<(&Detail, bool)> {
     all.sort_by_key(|one| one.id);
     let last = all.len().saturating_sub(1);
     all.into_iter().enumerate().map(|(n, one)| (one, key.is_many() || n == last)).collect()
+}
+
+/// With the test itself: its id tells when the record was made.
+fn said_with(record: &Record, detail: &Detail) -> bool {
+    const NEAR_S: i64 = 5;
+    let made = record.id.get_timestamp().and_then(|made| i64::try_from(made.to_unix().0).ok());
+    made.is_some_and(|made| (detail.said.as_second() - made).abs() <= NEAR_S)
 }
 
 /// By the clock where it was saved, its zone stated.
