@@ -37,6 +37,12 @@ pub(crate) fn runproof_keeping(data: &Path, arguments: &[&str]) -> Ran {
     run(data, &[], arguments)
 }
 
+/// The same, begun in this folder.
+pub(crate) fn runproof_keeping_in(here: &Path, data: &Path, arguments: &[&str]) -> Ran {
+    let here = here.to_str().expect("UTF-8");
+    run(data, &["env", "-C", here], arguments)
+}
+
 /// Runs the program by another, which gets the program and its arguments behind its own.
 ///
 /// What the person at this computer keeps must not change what is tested, nor what another test keeps: each run has an

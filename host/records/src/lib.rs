@@ -21,7 +21,7 @@ pub use csv::{COLUMNS, csv};
 pub use detail::{Detail, Key, latest};
 pub use error::StoreError;
 pub use list::{Filter, Listed};
-pub use record::{Kind, Record, Sheet};
+pub use record::{Kind, Record, Sheet, sha256};
 pub use save::Kept;
 pub use store::Store;
 pub use text::{TextError, VERSION};

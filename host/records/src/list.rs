@@ -74,44 +74,42 @@ pub struct Listed {
 
 const COLUMNS: &str = "record.number, record.id, record.kind, record.taken_ms, record.zone, record.saved_ms, \
     record.verdict, record.said, record.found, record.simulated, record.jig, record.firmware, record.program, \
-    sheet.name, sheet.version, record.capture_sha256";
+    sheet.name, sheet.version, record.capture_sha256 \
+    FROM record LEFT JOIN sheet ON sheet.number = record.sheet";
 
-/// What counts of a key: the last that was said.
-const LAST: &str = "(SELECT value FROM detail WHERE detail.number = record.number AND key = ? ORDER BY id DESC LIMIT 1)";
-
-/// Fewer letters are in no index.
-const INDEXED_MIN: usize = 3;
+const NEWEST_FIRST: &str = "ORDER BY record.order_ms DESC, record.number DESC";
 
 impl Store {
-    /// The records that are looked for, the newest first.
-    pub fn list(&self, filter: &Filter) -> Result<Vec<Listed>, StoreError> {
-        let mut listed = vec![];
-        self.each(filter, &mut |one| listed.push(one))?;
-        Ok(listed)
+    /// The records that are looked for, the newest first, and how many there are beyond the filter's limit too.
+    pub fn list(&self, filter: &Filter) -> Result<(Vec<Listed>, usize), StoreError> {
+        let wrong = |source| self.wrong(source);
+        let numbers = self.numbers_of(filter).map_err(wrong)?;
+        let wanted = filter.limit.map_or(usize::MAX, |limit| limit as usize);
+        let shown = numbers.iter().take(wanted);
+        let listed = shown.map(|number| self.row(*number)).collect::<rusqlite::Result<_>>();
+        Ok((listed.map_err(wrong)?, numbers.len()))
     }
 
-    /// The same, one after the other: of very many.
+    /// The same, one after the other and without a limit: of very many.
     pub fn each(&self, filter: &Filter, take: &mut dyn FnMut(Listed)) -> Result<(), StoreError> {
         self.each_plainly(filter, take).map_err(|source| self.wrong(source))
     }
 
-    /// How many there are.
-    pub fn count(&self, filter: &Filter) -> Result<u64, StoreError> {
+    fn numbers_of(&self, filter: &Filter) -> rusqlite::Result<Vec<i64>> {
         let (condition, values) = conditions(filter);
-        let sql = format!("SELECT count(*) FROM record WHERE {condition}");
-        let counted = self.connection.query_row(&sql, params_from_iter(values), |row| {
-            Ok(row.get::<_, i64>(0)?.unsigned_abs())
-        });
-        counted.map_err(|source| self.wrong(source))
+        let sql = format!("SELECT number FROM record WHERE {condition} {NEWEST_FIRST}");
+        let mut all = self.connection.prepare(&sql)?;
+        all.query_map(params_from_iter(values), |row| row.get(0))?.collect()
+    }
+
+    fn row(&self, number: i64) -> rusqlite::Result<Listed> {
+        let sql = format!("SELECT {COLUMNS} WHERE record.number = ?");
+        self.connection.prepare_cached(&sql)?.query_row([number], |row| self.listed(row))
     }
 
     fn each_plainly(&self, filter: &Filter, take: &mut dyn FnMut(Listed)) -> rusqlite::Result<()> {
         let (condition, values) = conditions(filter);
-        let limit = filter.limit.map_or(-1, i64::from);
-        let sql = format!(
-            "SELECT {COLUMNS} FROM record LEFT JOIN sheet ON sheet.number = record.sheet WHERE {condition} \
-             ORDER BY record.order_ms DESC, record.number DESC LIMIT {limit}"
-        );
+        let sql = format!("SELECT {COLUMNS} WHERE {condition} {NEWEST_FIRST}");
         let mut all = self.connection.prepare(&sql)?;
         let mut rows = all.query(params_from_iter(values))?;
         while let Some(row) = rows.next()? {
@@ -152,15 +150,10 @@ fn conditions(filter: &Filter) -> (String, Vec<Value>) {
     let mut all = vec!["1".to_owned()];
     let mut values = vec![];
     let text = |text: &str| Value::Text(text.to_owned());
-    for word in &filter.words {
-        let is_indexed = word.chars().count() >= INDEXED_MIN;
-        let (by, value) = if is_indexed {
-            ("text MATCH ?", format!("\"{}\"", word.replace('"', "\"\"")))
-        } else {
-            ("instr(lower(text), lower(?)) > 0", word.clone())
-        };
-        all.push(format!("record.number IN (SELECT rowid FROM words WHERE {by})"));
-        values.push(Value::Text(value));
+    if !filter.words.is_empty() {
+        let (condition, asked) = found_by(&filter.words);
+        all.push(condition);
+        values.extend(asked);
     }
     let mut holds = |condition: &str, value: Value| {
         all.push(condition.to_owned());
@@ -182,15 +175,42 @@ fn conditions(filter: &Filter) -> (String, Vec<Value>) {
         holds("record.order_ms < ?", Value::Integer(until.as_millisecond()));
     }
     if let Some(job) = &filter.job {
-        holds(&format!("{LAST} = ?"), text(Key::Job.name()));
-        values.push(text(job));
+        // The index finds those of which it was ever said, the last word decides.
+        let said = "SELECT number FROM detail WHERE key = ? AND value = ?";
+        let last = "SELECT value FROM detail WHERE detail.number = record.number AND key = ? ORDER BY id DESC LIMIT 1";
+        holds(&format!("record.number IN ({said}) AND ({last}) = ?"), text(Key::Job.name()));
+        values.extend([text(job), text(Key::Job.name()), text(job)]);
     }
     if filter.not_void {
-        all.push(format!("{LAST} IS NULL"));
+        all.push("record.number NOT IN (SELECT number FROM detail WHERE key = ?)".into());
         values.push(text(Key::Void.name()));
     }
     if filter.not_simulated {
         all.push("record.simulated = 0".into());
+    }
+    (all.join(" AND "), values)
+}
+
+/// Fewer letters are in no index.
+const INDEXED_MIN: usize = 3;
+
+/// Those in which each of the words is. Words of too few letters are in no index: the texts themselves are looked through.
+fn found_by(words: &[String]) -> (String, Vec<Value>) {
+    let (long, short): (Vec<_>, Vec<_>) =
+        words.iter().partition(|word| word.chars().count() >= INDEXED_MIN);
+    let mut all = vec![];
+    let mut values = vec![];
+    if !long.is_empty() {
+        let quoted = long.iter().map(|word| format!("\"{}\"", word.replace('"', "\"\"")));
+        all.push("record.number IN (SELECT rowid FROM words WHERE text MATCH ?)".to_owned());
+        values.push(Value::Text(quoted.collect::<Vec<_>>().join(" AND ")));
+    }
+    for word in short {
+        // As FTS5 keeps it: its column is `c0`.
+        let part = "SELECT id FROM words_content WHERE c0 LIKE ? ESCAPE '!'";
+        all.push(format!("record.number IN ({part})"));
+        let plain = word.replace('!', "!!").replace('%', "!%").replace('_', "!_");
+        values.push(Value::Text(format!("%{plain}%")));
     }
     (all.join(" AND "), values)
 }

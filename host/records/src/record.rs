@@ -6,6 +6,7 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use runproof_interpret::judgement::Verdict;
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use crate::Detail;
@@ -130,8 +131,13 @@ impl Record {
     /// The SHA-256 of its capture, hexadecimal.
     #[must_use]
     pub fn capture_sha256(&self) -> String {
-        use sha2::Digest;
-        let digest = sha2::Sha256::digest(self.capture.as_bytes());
-        digest.iter().map(|byte| format!("{byte:02x}")).collect()
+        sha256(&self.capture)
     }
+}
+
+/// Of a text, hexadecimal.
+#[must_use]
+pub fn sha256(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }

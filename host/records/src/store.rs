@@ -20,6 +20,9 @@ pub struct Store {
 }
 
 impl Store {
+    /// The number of the schema that this version writes.
+    pub const SCHEMA: i64 = schema::KNOWN;
+
     /// Opens the store in this file, and makes it where there is none; an old one is brought up to today's schema.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         if let Some(folder) = path.parent() {
@@ -50,6 +53,12 @@ impl Store {
     #[must_use]
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// What SQLite finds wrong with the file; "ok" where that is nothing.
+    pub fn integrity(&self) -> Result<String, StoreError> {
+        let found = self.connection.pragma_query_value(None, "integrity_check", |row| row.get(0));
+        found.map_err(|source| self.wrong(source))
     }
 
     fn connect(path: &Path, name: &Path, flags: OpenFlags) -> Result<Self, StoreError> {

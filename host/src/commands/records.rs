@@ -29,8 +29,7 @@ fn list(arguments: &Records) -> Result<Exit, Error> {
         return Ok(Exit::Pass);
     };
     let filter = arguments.which.filter(Some(arguments.limit));
-    let listed = store.list(&filter)?;
-    let all = store.count(&filter)?;
+    let (listed, all) = store.list(&filter)?;
     super::print(&words::list(&listed, all))?;
     Ok(Exit::Pass)
 }

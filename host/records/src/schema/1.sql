@@ -42,13 +42,13 @@ CREATE TABLE sheet (
 
 -- What somebody said about a record, when. Nothing here is taken back: of a key that has one value the last one counts.
 CREATE TABLE detail (
-    id      TEXT PRIMARY KEY, -- UUIDv7
     number  INTEGER NOT NULL REFERENCES record,
+    id      TEXT NOT NULL, -- UUIDv7
     said_ms INTEGER NOT NULL,
     key     TEXT NOT NULL,
-    value   TEXT NOT NULL
+    value   TEXT NOT NULL,
+    PRIMARY KEY (number, id)
 ) WITHOUT ROWID;
-CREATE INDEX detail_of ON detail (number, id);
 CREATE INDEX detail_by ON detail (key, value);
 
 -- What a record is found by.

@@ -7,10 +7,10 @@ use runproof_interpret::{
     Capture, LimitSheet, LiveKnowledge, RunKnowledge, capture, judge, judge_live, zero,
 };
 use runproof_protocol::Phase;
-use runproof_records::{Detail, Kept, Record, Sheet, Store};
+use runproof_records::{Kept, Record, Sheet, Store, sha256};
 
 use super::words;
-use crate::arguments::Import;
+use crate::arguments::{About, Import};
 use crate::commands::{limits, print};
 use crate::error::Error;
 use crate::exit::Exit;
@@ -21,15 +21,15 @@ use crate::recording::{self, of_check, of_live, of_zero};
 const RECORDS_BYTES_MAX: usize = 1 << 30;
 
 /// What captures are judged by, and what is said about them.
-struct By {
+struct By<'a> {
     limits: LimitSheet,
     sheet: Sheet,
-    details: Vec<Detail>,
+    about: &'a About,
 }
 
 pub(super) fn run(arguments: &Import) -> Result<Exit, Error> {
     let (limits, sheet) = limits::sheet_used(&arguments.sheet)?;
-    let by = By { limits, sheet, details: arguments.about.details() };
+    let by = By { limits, sheet, about: &arguments.about };
     let mut files = vec![];
     for path in &arguments.files {
         if path.is_dir() { files.extend(in_folder(path)?) } else { files.push(path.clone()) }
@@ -69,7 +69,7 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
 fn import(
     store: &mut Store,
     path: &Path,
-    by: &By,
+    by: &By<'_>,
     done: &mut dyn FnMut(&Kept) -> Result<(), Error>,
 ) -> Result<(), Error> {
     let text = files::read(path, RECORDS_BYTES_MAX)?;
@@ -86,12 +86,11 @@ fn import(
     }
     let capture =
         Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })?;
-    let record = of(&capture, by);
-    if let [number, ..] = store.of_capture(&record.capture_sha256())?.as_slice() {
+    if let [number, ..] = store.of_capture(&sha256(&capture.write()))?.as_slice() {
         let id = store.record(*number)?.id;
         return done(&Kept { number: *number, id, was_here: true });
     }
-    done(&store.save(&record)?)
+    done(&store.save(&of(&capture, by))?)
 }
 
 fn is_records(text: &str) -> bool {
@@ -100,8 +99,9 @@ fn is_records(text: &str) -> bool {
     first.get("runproof_record").is_some()
 }
 
-fn of(capture: &Capture, by: &By) -> Record {
-    let By { limits, sheet, details } = by;
+fn of(capture: &Capture, by: &By<'_>) -> Record {
+    let By { limits, sheet, about } = by;
+    let details = &about.details();
     if capture.is_live() {
         let known = LiveKnowledge::default();
         return of_live(capture, &judge_live(capture, limits, &known), &known, sheet, details);

@@ -9,7 +9,7 @@ use crate::show::words;
 
 const HEADINGS: [&str; 4] = ["no.", "taken", "test", "verdict"];
 
-pub(crate) fn list(listed: &[Listed], all: u64) -> String {
+pub(crate) fn list(listed: &[Listed], all: usize) -> String {
     if listed.is_empty() {
         return "No record is like that.\n".into();
     }
@@ -32,7 +32,7 @@ pub(crate) fn list(listed: &[Listed], all: u64) -> String {
             broken(&mut lines, " ".repeat(indent), indent, &told);
         }
     }
-    let shown = listed.len() as u64;
+    let shown = listed.len();
     let zone = here.iana_name().map_or_else(|| "here".into(), |zone| format!("in {zone}"));
     let of =
         if shown == all { format!("{all} in all") } else { format!("the newest {shown} of {all}") };
