@@ -1,7 +1,8 @@
 //! Files that are read, and new ones that are made; none is ever overwritten.
 
 use std::fs::{File, OpenOptions};
-use std::io::{self, Read};
+use std::io::{self, BufRead, BufReader, Read};
+use std::iter;
 use std::path::{Path, PathBuf};
 
 use runproof_interpret::{Capture, capture};
@@ -30,6 +31,29 @@ pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
         text.drain(..BYTE_ORDER_MARK.len_utf8());
     }
     Ok(text)
+}
+
+/// The lines of a text file, one after the other, none longer than `limit` bytes.
+pub(crate) fn lines(
+    path: &Path,
+    limit: usize,
+) -> Result<impl Iterator<Item = Result<String, Error>>, Error> {
+    let unreadable = |source: io::Error| Error::Unreadable { path: path.into(), source };
+    let mut file = BufReader::new(File::open(path).map_err(unreadable)?);
+    let path = path.to_owned();
+    Ok(iter::from_fn(move || {
+        let mut line = vec![];
+        match file.by_ref().take(limit as u64 + 1).read_until(b'\n', &mut line) {
+            Err(source) => Some(Err(Error::Unreadable { path: path.clone(), source })),
+            Ok(0) => None,
+            Ok(length) if length > limit => {
+                Some(Err(Error::TooLarge { path: path.clone(), limit_kib: limit >> 10 }))
+            }
+            Ok(_) => {
+                Some(String::from_utf8(line).map_err(|_| Error::NotText { path: path.clone() }))
+            }
+        }
+    }))
 }
 
 /// The capture in a file.

@@ -14,7 +14,7 @@ fn check(name: &str, run: &str, turned_s: Option<f64>, arguments: &[&str]) -> Ra
     );
     fs::write(&scene, text).expect("written");
     let scene = scene.to_str().expect("UTF-8");
-    let check = ["check", "--simulate", scene, "--touch", "never"];
+    let check = ["check", "--simulate", scene, "--touch", "never", "--no-record"];
     runproof(&[&check[..], arguments].concat())
 }
 

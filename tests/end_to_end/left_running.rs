@@ -70,7 +70,8 @@ fn a_measurement_left_by_another_host_is_not_taken() {
 
     let file = folder("left-running").join("capture.jsonl");
     let file = file.to_str().expect("UTF-8");
-    let ran = runproof(&["check", "--port", &path, "--yes", "--json", "--save", file]);
+    let ran =
+        runproof(&["check", "--port", &path, "--yes", "--json", "--no-record", "--save", file]);
     let judged = runproof(&["judge", file, "--json"]);
     drop(first_host);
     let said = jig.join().expect("the jig ends");

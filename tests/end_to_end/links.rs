@@ -125,7 +125,7 @@ fn stale_bytes_are_not_taken_for_an_answer() {
     let file = folder("stale").join("capture.jsonl");
     let path = file.to_str().expect("UTF-8");
     let ran = against(answer, |port| {
-        runproof(&["check", "--port", port, "--yes", "--json", "--save", path])
+        runproof(&["check", "--port", port, "--yes", "--json", "--no-record", "--save", path])
     });
     is_lost(&ran, "did not begin");
     let saved = fs::read_to_string(&file).expect("saved");
@@ -145,7 +145,7 @@ fn a_cable_that_is_pulled_during_a_measurement() {
     let path = file.to_str().expect("UTF-8");
     let some = || Then::HangUpAfter([started(), patterns(5)].concat());
     let ran = against(jig(some), |port| {
-        runproof(&["check", "--port", port, "--yes", "--json", "--save", path])
+        runproof(&["check", "--port", port, "--yes", "--json", "--no-record", "--save", path])
     });
     is_lost(&ran, "");
     let saved = fs::read_to_string(&file).expect("saved");

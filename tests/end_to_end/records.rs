@@ -66,7 +66,8 @@ fn each_test_leaves_a_record_by_itself() {
     let list = runproof_keeping(&data, &["records"]).out;
     assert!(list.contains("FAIL: data− and supply are crossed."), "{list}");
     assert!(!list.contains('\u{1b}'), "what was said must not steer a terminal");
-    assert!(list.lines().all(|line| line.chars().count() <= 80), "{list}");
+    let wide = |line: &str| line.chars().count() > 80 && !line.contains("records.sqlite3");
+    assert!(!list.lines().any(wide), "{list}");
     assert_eq!(numbers(&data, &["--kind", "live"]), [2]);
     assert_eq!(numbers(&data, &["--job", "1047", "--verdict", "fail"]), [2, 1]);
     assert_eq!(numbers(&data, &["alert(1)"]), [1]);
@@ -141,6 +142,8 @@ fn what_is_said_later_is_added() {
     assert_eq!(numbers(&data, &["--not-void"]), [1]);
     let list = runproof_keeping(&data, &["records"]).out;
     assert!(list.contains("VOID the wrong cable"), "{list}");
+    let shown = runproof_keeping(&data, &["records", "show", "2"]).out;
+    assert!(shown.starts_with("VOID: this record no longer counts: the wrong cable\n"), "{shown}");
 
     complains(&runproof_keeping(&data, &["records", "add", "1"]), 64, "nothing to add was said");
     let void = ["records", "void", "1", "--reason", " "];

@@ -50,7 +50,7 @@ fn tallied(scenes: &[Expected], folder: &Path) -> Tally {
             let seed_text = seed.to_string();
             let run =
                 ["check", "--simulate", expected.scene, "--seed", &seed_text, "--touch", "never"];
-            let kept = ["--save", name, "--json"];
+            let kept = ["--no-record", "--save", name, "--json"];
             // Half of them wait for the run as a person makes it ready.
             let waits: &[&str] = if seed % 2 == 0 { &["--yes"] } else { &[] };
             let checked = runproof(&[&run[..], &kept, waits, &expected.told()].concat());

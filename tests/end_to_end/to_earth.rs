@@ -13,7 +13,7 @@ fn on_one_line(text: &str) -> String {
 fn tested(name: &str, scene: &str, arguments: &[&str]) -> (Ran, Value) {
     let file = folder(&format!("to-earth-{name}")).join("capture.jsonl");
     let file = file.to_str().expect("UTF-8");
-    let check = ["check", "--to-earth", "--simulate", scene, "--save", file];
+    let check = ["check", "--to-earth", "--simulate", scene, "--no-record", "--save", file];
     let ran = runproof(&[&check, arguments].concat());
     let again = runproof(&["judge", file]);
     assert_eq!((again.status, &again.out), (ran.status, &ran.out), "{}", again.err);

@@ -46,6 +46,7 @@ fn a_capture_takes_its_zero_along() {
     let taken = runproof(&[&ZERO[..], &["--save", zero]].concat());
     assert_eq!(taken.status, 0, "{}", taken.err);
     let check = ["check", "--simulate", "good-run", "--yes", "--zero", zero, "--save", capture];
+    let check = [&check[..], &["--no-record"]].concat();
     let ran = runproof(&check);
     assert!(
         ran.out.contains("zero           less than a day old, the jig as warm as then."),

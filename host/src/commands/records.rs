@@ -30,7 +30,7 @@ fn list(arguments: &Records) -> Result<Exit, Error> {
     };
     let filter = arguments.which.filter(Some(arguments.limit));
     let (listed, all) = store.list(&filter)?;
-    super::print(&words::list(&listed, all))?;
+    super::print(&words::list(&listed, all, store.path()))?;
     Ok(Exit::Pass)
 }
 

@@ -6,7 +6,7 @@ mod one;
 use std::path::Path;
 
 pub(crate) use list::list;
-pub(crate) use one::{about, of_zero, otherwise_then};
+pub(crate) use one::{about, of_zero, otherwise_then, void};
 use runproof_records::{Detail, Kept, Key, StoreError};
 
 use super::terminal::{complaint, paragraph};

@@ -1,10 +1,11 @@
 //! Captures and exported records, taken into the store: a line for each, one transaction each.
 
 use std::fs;
+use std::iter;
 use std::path::{Path, PathBuf};
 
 use runproof_interpret::{
-    Capture, LimitSheet, LiveKnowledge, RunKnowledge, capture, judge, judge_live, zero,
+    Capture, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, zero,
 };
 use runproof_protocol::Phase;
 use runproof_records::{Kept, Record, Sheet, Store, sha256};
@@ -17,8 +18,8 @@ use crate::exit::Exit;
 use crate::files;
 use crate::recording::{self, of_check, of_live, of_zero};
 
-/// A whole record is a capture and what followed from it.
-const RECORDS_BYTES_MAX: usize = 1 << 30;
+/// A whole record is a capture, of a few megabytes at most, and what followed from it.
+const LINE_BYTES_MAX: usize = 64 << 20;
 
 /// What captures are judged by, and what is said about them.
 struct By<'a> {
@@ -72,20 +73,20 @@ fn import(
     by: &By<'_>,
     done: &mut dyn FnMut(&Kept) -> Result<(), Error>,
 ) -> Result<(), Error> {
-    let text = files::read(path, RECORDS_BYTES_MAX)?;
-    let unreadable = |line, source| Error::NotARecord { path: path.into(), line, source };
-    if is_records(&text) {
-        for (line, text) in (1..).zip(text.lines()).filter(|(_, text)| !text.trim().is_empty()) {
-            let record = Record::read(text).map_err(|source| unreadable(line, source))?;
-            done(&store.save(&record)?)?;
+    let mut lines = files::lines(path, LINE_BYTES_MAX)?;
+    let first = lines.next().transpose()?.unwrap_or_default();
+    if is_record(&first) {
+        for (number, line) in (1..).zip(iter::once(Ok(first)).chain(lines)) {
+            let line = line?;
+            if line.trim().is_empty() {
+                continue;
+            }
+            let none = |source| Error::NotARecord { path: path.into(), line: number, source };
+            done(&store.save(&Record::read(&line).map_err(none)?)?)?;
         }
         return Ok(());
     }
-    if text.len() > capture::BYTES_MAX {
-        return Err(Error::TooLarge { path: path.into(), limit_kib: capture::BYTES_MAX >> 10 });
-    }
-    let capture =
-        Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })?;
+    let capture = files::read_capture(path)?;
     if let [number, ..] = store.of_capture(&sha256(&capture.write()))?.as_slice() {
         let id = store.record(*number)?.id;
         return done(&Kept { number: *number, id, was_here: true });
@@ -93,9 +94,8 @@ fn import(
     done(&store.save(&of(&capture, by))?)
 }
 
-fn is_records(text: &str) -> bool {
-    let first = text.lines().next().unwrap_or_default();
-    let first = serde_json::from_str::<serde_json::Value>(first).unwrap_or_default();
+fn is_record(line: &str) -> bool {
+    let first = serde_json::from_str::<serde_json::Value>(line).unwrap_or_default();
     first.get("runproof_record").is_some()
 }
 

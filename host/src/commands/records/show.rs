@@ -27,6 +27,7 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
     if arguments.output.json {
         print(&format!("{}\n", record.write()))?;
     } else {
+        print(&words::void(&record))?;
         print(&again(&record, arguments)?)?;
         print(&words::about(number, &record))?;
     }

@@ -1,15 +1,17 @@
 //! Many records: two lines each, the newest first.
 
+use std::path::Path;
+
 use runproof_records::jiff::tz::TimeZone;
 use runproof_records::{Key, Kind, Listed, latest};
 
 use super::{label, printable};
-use crate::show::terminal::broken;
+use crate::show::terminal::{broken, indented};
 use crate::show::words;
 
 const HEADINGS: [&str; 4] = ["no.", "taken", "test", "verdict"];
 
-pub(crate) fn list(listed: &[Listed], all: usize) -> String {
+pub(crate) fn list(listed: &[Listed], all: usize, store: &Path) -> String {
     if listed.is_empty() {
         return "No record is like that.\n".into();
     }
@@ -36,7 +38,12 @@ pub(crate) fn list(listed: &[Listed], all: usize) -> String {
     let zone = here.iana_name().map_or_else(|| "here".into(), |zone| format!("in {zone}"));
     let of =
         if shown == all { format!("{all} in all") } else { format!("the newest {shown} of {all}") };
-    lines.push(format!("\n{of}; times are those {zone}. One of them: `runproof records show NO.`"));
+    lines.push(String::new());
+    let told = format!(
+        "{of}; times are those {zone}. One of them: `runproof records show NO.` All are in {}.",
+        store.display()
+    );
+    indented(&mut lines, 0, "", &told);
     printable(&lines)
 }
 

@@ -2,11 +2,21 @@
 
 use runproof_records::jiff::Timestamp;
 use runproof_records::jiff::tz::TimeZone;
-use runproof_records::{Detail, Key, Record};
+use runproof_records::{Detail, Key, Record, latest};
 
 use super::{label, printable};
 use crate::show::terminal::{broken, paragraph};
 use crate::show::words;
+
+/// That it no longer counts, before anything else; nothing where it does.
+pub(crate) fn void(record: &Record) -> String {
+    let Some(reason) = latest(&record.details, Key::Void) else { return String::new() };
+    let mut lines = vec![];
+    let told = format!("this record no longer counts: {reason}");
+    broken(&mut lines, "VOID:".into(), 2, &told);
+    lines.push(String::new());
+    printable(&lines)
+}
 
 /// A zero has no verdict.
 pub(crate) fn of_zero(record: &Record) -> String {
