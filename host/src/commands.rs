@@ -25,7 +25,7 @@ use crate::captures;
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::recording::{self, Recorded};
-use crate::show::{json, records as records_words, terminal};
+use crate::show::{self, json, records as records_words, terminal};
 
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
@@ -80,7 +80,8 @@ fn show(
     let text = if output.json {
         json::result(capture, judgement, known, kept)
     } else {
-        terminal::result(capture, judgement, known, output.in_units.units, kept)
+        let units = output.in_units.units;
+        terminal::text(&show::check::described(capture, judgement, known, units, kept))
     };
     print(&text)?;
     Ok(judgement.verdict.into())

@@ -1,5 +1,7 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
+pub(crate) mod check;
+mod described;
 pub(crate) mod explain;
 pub(crate) mod far_lights;
 pub(crate) mod folder;

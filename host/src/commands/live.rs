@@ -20,7 +20,7 @@ use crate::guide::Keys;
 use crate::jig::{Jig, JigError};
 use crate::recording::{Recorded, of_live};
 use crate::show::live::{self as show, watch};
-use crate::show::signs;
+use crate::show::{signs, terminal};
 use crate::zeros;
 use crate::{captures, files};
 
@@ -157,7 +157,10 @@ pub(super) fn shown(
 ) -> Result<(), Error> {
     let text = match output.json {
         true => show::json::result(capture, judgement, against, kept),
-        false => show::result(capture, judgement, against, output.in_units.units, kept),
+        false => {
+            let units = output.in_units.units;
+            terminal::text(&show::described(capture, judgement, against, units, kept))
+        }
     };
     super::print(&text)
 }

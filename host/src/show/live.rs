@@ -1,65 +1,71 @@
-//! A live run on a terminal: verdict first, then what was read, what was found, what to do.
+//! The result of a live look, described: what was read, what was found, what to do.
 
 pub(crate) mod json;
-mod rows;
+mod table;
 pub(crate) mod watch;
 
 use runproof_interpret::judgement::{LiveJudgement, Verdict};
 use runproof_interpret::{Capture, compare_live};
 
-use super::terminal::{broken, paragraph};
+use super::described::{Described, Row};
 use super::{records, words};
 use runproof_records::Kept;
 
 use crate::arguments::Units;
 
-pub(crate) fn result(
+pub(crate) fn described(
     capture: &Capture,
     judgement: &LiveJudgement,
     against: Option<&LiveJudgement>,
     units: Units,
     kept: Option<&Kept>,
-) -> String {
-    let jig = &capture.head.jig;
-    let mut lines = vec![];
-    let verdict = format!("{}:", words::verdict(judgement.verdict));
-    broken(&mut lines, verdict, 2, &words::live::headline(judgement));
-    for danger in words::live::dangers(judgement) {
-        paragraph(&mut lines, "DANGER", danger);
+) -> Described {
+    let dangers = words::live::dangers(judgement);
+    Described {
+        verdict: judgement.verdict,
+        reason: words::live::headline(judgement),
+        alarms: dangers.map(|danger| Row::new("DANGER", danger)).collect(),
+        table: table::table(judgement),
+        rows: rows(capture, judgement, against, units, kept),
     }
-    lines.push(String::new());
-    lines.extend(rows::table(judgement));
-    lines.push(String::new());
+}
+
+fn rows(
+    capture: &Capture,
+    judgement: &LiveJudgement,
+    against: Option<&LiveJudgement>,
+    units: Units,
+    kept: Option<&Kept>,
+) -> Vec<Row> {
+    let mut rows = vec![];
+    let mut tell = |label, text: String| rows.push(Row::new(label, text));
     for finding in &judgement.findings {
-        paragraph(&mut lines, "found", &words::live::finding(finding, judgement));
+        tell("found", words::live::finding(finding, judgement));
     }
     if let Some(reason) = super::broken_off(capture) {
-        paragraph(&mut lines, "broken off", &format!("{reason}."));
+        tell("broken off", format!("{reason}."));
     }
-    paragraph(&mut lines, "next", words::live::next_step(judgement));
+    tell("next", words::live::next_step(judgement).into());
     for (label, told) in words::live::notes(judgement) {
-        paragraph(&mut lines, label, &told);
+        tell(label, told);
     }
     if let Some(there) = against {
         let pair = words::live::pair_name(judgement);
         let both_pass = [judgement, there].into_iter().all(|one| one.verdict == Verdict::Pass);
         for (label, told) in words::live::between(&compare_live(judgement, there), pair, both_pass)
         {
-            paragraph(&mut lines, label, &told);
+            tell(label, told);
         }
     }
-    paragraph(&mut lines, "not tested", &words::live::not_tested(&judgement.not_tested));
+    tell("not tested", words::live::not_tested(&judgement.not_tested));
     let place = judgement.at.map_or_else(String::new, |at| format!("{}; ", words::live::place(at)));
-    let made = place + &words::made(&judgement.sheet, jig);
-    paragraph(&mut lines, "measured", &made);
-    paragraph(&mut lines, "zero", &words::live::zero(&judgement.zero, units));
+    tell("measured", place + &words::made(&judgement.sheet, &capture.head.jig));
+    tell("zero", words::live::zero(&judgement.zero, units));
     if let Some(kept) = kept {
-        paragraph(&mut lines, "record", &records::kept(kept));
+        tell("record", records::kept(kept));
     }
-    paragraph(&mut lines, "caution", words::live::CAUTION);
-    lines.push(String::new());
-    // What comes from a capture must not steer the terminal.
-    lines.join("\n").replace(|c: char| c.is_control() && c != '\n', "?")
+    tell("caution", words::live::CAUTION.into());
+    rows
 }
 
 /// The verdict's reason, in a sentence.

@@ -1,124 +1,54 @@
-//! A result on a terminal: verdict first, then the conductors, what was found, what to do.
+//! A result on a terminal: verdict first, then what was measured, what was found, what to do.
 
-use runproof_interpret::judgement::{Conductor, Loop};
-use runproof_interpret::{Capture, Judgement, RunKnowledge};
+use runproof_interpret::Judgement;
+use runproof_interpret::judgement::Verdict;
 
-use super::{records, to_earth, words};
-use runproof_records::Kept;
+use super::described::{Described, Row, Table};
+use super::words;
 
-use crate::arguments::Units;
-
-/// Columns of the conductors' table; the last takes what is left.
-const HEADINGS: [&str; 6] = ["conductor", "post", "arrives at", "resistance", "limit", "verdict"];
-const WIDTHS: [usize; 6] = [11, 5, 11, 16, 10, 0];
-
-pub(crate) fn result(
-    capture: &Capture,
-    judgement: &Judgement,
-    known: &RunKnowledge,
-    units: Units,
-    kept: Option<&Kept>,
-) -> String {
-    let jig = &capture.head.jig;
-    let mut lines = headline(judgement);
-    for danger in judgement.findings.iter().filter_map(words::danger) {
-        paragraph(&mut lines, "DANGER", danger);
-    }
-    for caution in judgement.findings.iter().filter_map(words::caution) {
-        paragraph(&mut lines, "CAUTION", caution);
-    }
+pub(crate) fn text(told: &Described) -> String {
+    let mut lines = headed(told.verdict, &told.reason);
+    rows(&mut lines, &told.alarms);
     lines.push(String::new());
-    match &judgement.to_earth {
-        Some(told) => lines.extend(to_earth::rows(told, judgement)),
-        None => lines.extend(table(judgement)),
-    }
+    lines.extend(table(&told.table));
     lines.push(String::new());
-    for finding in &judgement.findings {
-        paragraph(&mut lines, "found", &words::finding(finding, judgement, units));
-    }
-    if let Some(reason) = super::broken_off(capture) {
-        paragraph(&mut lines, "broken off", &format!("{reason}."));
-    }
-    paragraph(&mut lines, "next", words::next_step(judgement));
-    if let Some(told) = words::isolation(&judgement.isolation, judgement) {
-        paragraph(&mut lines, "isolation", &told);
-    }
-    if let Some(copper) = &judgement.copper {
-        paragraph(&mut lines, "copper", &words::copper(copper, judgement, units));
-        if let Some(told) = words::unbalance(copper, judgement) {
-            paragraph(&mut lines, "data pair", &told);
-        }
-    }
-    if let Some(told) = words::other_end(judgement, known) {
-        paragraph(&mut lines, "other end", told);
-    }
-    if let Some(told) = words::landing(judgement, &known.landed) {
-        paragraph(&mut lines, "landed", told);
-    }
-    if let Some(missed) = words::misses(judgement) {
-        paragraph(&mut lines, "could miss", &missed);
-    }
-    paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
-    paragraph(&mut lines, "measured", &words::made(&judgement.sheet, jig));
-    if let Some(zero) = words::zero(judgement, units) {
-        paragraph(&mut lines, "zero", &zero);
-    }
-    if let Some(told) = words::told(known, judgement.calculated.as_ref(), units) {
-        paragraph(&mut lines, "told", &told);
-    }
-    if known.lifted {
-        paragraph(&mut lines, "told", words::LIFTED);
-    }
-    for (label, wires) in words::landing_again(judgement, &known.landed) {
-        paragraph(&mut lines, label, &wires);
-    }
-    if let Some(kept) = kept {
-        paragraph(&mut lines, "record", &records::kept(kept));
-    }
-    paragraph(&mut lines, "caution", words::CAUTION);
+    rows(&mut lines, &told.rows);
     lines.push(String::new());
     words::printable(&lines.join("\n"))
 }
 
-fn table(judgement: &Judgement) -> impl Iterator<Item = String> {
-    let conductors = judgement.conductors.iter().map(|one| cells(one, judgement));
-    let loops = judgement.loops.iter().map(|one| loop_cells(one, judgement));
-    [HEADINGS.map(str::to_owned)].into_iter().chain(conductors).chain(loops).map(|one| row(&one))
-}
-
 /// The verdict and its reason.
 pub(super) fn headline(judgement: &Judgement) -> Vec<String> {
-    let verdict = format!("{}:", words::verdict(judgement.verdict));
+    headed(judgement.verdict, &words::headline(judgement))
+}
+
+fn headed(verdict: Verdict, reason: &str) -> Vec<String> {
     let mut lines = vec![];
-    broken(&mut lines, verdict, 2, &words::headline(judgement));
+    broken(&mut lines, format!("{}:", words::verdict(verdict)), 2, reason);
     lines
 }
 
-fn cells(conductor: &Conductor, judgement: &Judgement) -> [String; 6] {
-    [
-        words::conductor(conductor.name).into(),
-        conductor.post.to_string(),
-        words::arrival(conductor, judgement).into(),
-        words::resistance(conductor.resistance_ohm, conductor.expanded_uncertainty_ohm),
-        conductor.limit_ohm.map_or("unknown".into(), words::at_most_ohm),
-        format!("{}: {}", words::verdict(conductor.verdict), words::reason(conductor.reason)),
-    ]
+fn rows(lines: &mut Vec<String>, rows: &[Row]) {
+    rows.iter().for_each(|row| paragraph(lines, row.label, &row.text));
 }
 
-fn loop_cells(one: &Loop, judgement: &Judgement) -> [String; 6] {
-    [
-        words::loop_name(one, judgement).into(),
-        format!("{}+{}", one.posts[0], one.posts[1]),
-        String::new(),
-        words::resistance(one.resistance_ohm, one.expanded_uncertainty_ohm),
-        words::at_most_ohm(one.limit_ohm),
-        format!("{}: {}", words::verdict(one.verdict), words::reason(one.reason)),
-    ]
-}
-
-fn row(cells: &[String; 6]) -> String {
-    let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
-    format!("  {}", padded.collect::<String>().trim_end())
+/// Its columns beside each other.
+pub(super) fn table(table: &Table) -> Vec<String> {
+    let row = |cells: Vec<&str>| {
+        let padded = cells.iter().zip(table.columns).map(|(cell, column)| {
+            let width = column.width;
+            format!("{cell:<width$}")
+        });
+        format!("  {}", padded.collect::<String>().trim_end())
+    };
+    let headings = table.columns.iter().map(|column| column.heading).collect();
+    let mut lines = vec![row(headings)];
+    lines.extend(table.rows.iter().map(|cells| row(cells.iter().map(String::as_str).collect())));
+    if let Some(below) = &table.below {
+        lines.push(String::new());
+        paragraph(&mut lines, below.label, &below.text);
+    }
+    lines
 }
 
 /// A labelled paragraph, broken to fit 80 columns.

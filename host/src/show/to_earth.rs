@@ -6,23 +6,23 @@ use runproof_interpret::to_earth::{CORES, METAL, SHIELD};
 use runproof_interpret::{Judgement, LimitSheet};
 use runproof_protocol::Post;
 
-use super::terminal::paragraph;
+use super::described::{Column, Row, Table};
+use super::terminal::{self, paragraph};
 use super::words;
 
-/// The last takes what is left.
-const WIDTHS: [usize; 4] = [17, 18, 11, 0];
+const COLUMNS: [Column; 4] = [
+    Column::new("between", 17),
+    Column::new("resistance", 18),
+    Column::new("limit", 11),
+    Column::new("verdict", 0),
+];
 
-pub(super) fn rows(told: &ToEarth, judgement: &Judgement) -> Vec<String> {
-    let headings = ["between", "resistance", "limit", "verdict"].map(str::to_owned);
+pub(super) fn table(told: &ToEarth, judgement: &Judgement) -> Table {
     let each = [(METAL, Some(told.to_metal)), (SHIELD, told.to_shield)];
     let each = each.into_iter().filter_map(|(post, verdict)| Some((post, verdict?)));
     let cells = each.map(|(post, verdict)| cells(post, verdict, told, judgement));
-    let mut lines: Vec<String> = [headings].into_iter().chain(cells).map(row).collect();
-    if let Some(bonded) = words::bonded(told) {
-        lines.push(String::new());
-        paragraph(&mut lines, "shield", bonded);
-    }
-    lines
+    let below = words::bonded(told).map(|bonded| Row::new("shield", bonded));
+    Table { columns: &COLUMNS, rows: cells.map(Vec::from).collect(), below }
 }
 
 fn cells(post: Post, verdict: Verdict, told: &ToEarth, judgement: &Judgement) -> [String; 4] {
@@ -44,7 +44,7 @@ pub(super) fn explained(
     sheet: &LimitSheet,
 ) {
     lines.push(String::new());
-    lines.extend(rows(told, judgement));
+    lines.extend(terminal::table(&table(told, judgement)));
     lines.push(String::new());
     for path in &judgement.isolation {
         paragraph(lines, "read", &words::path_explained(path, judgement));
@@ -57,9 +57,4 @@ pub(super) fn explained(
     let shown = words::contact(&told.contact_shown, judgement);
     paragraph(lines, "contact", &shown);
     lines.push(String::new());
-}
-
-fn row(cells: [String; 4]) -> String {
-    let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
-    format!("  {}", padded.collect::<String>().trim_end())
 }

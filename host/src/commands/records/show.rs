@@ -47,19 +47,16 @@ fn again(record: &Record, arguments: &Show) -> Result<String, Error> {
     let capture = Capture::read(&record.capture).map_err(|error| unusable(error.to_string()))?;
     let sheet = LimitSheet::read(&sheet.text).map_err(|error| unusable(error.to_string()))?;
     let told = |error: serde_json::Error| unusable(error.to_string());
-    let (text, verdict, said) = if record.kind == Kind::Live {
+    let now = if record.kind == Kind::Live {
         let known = serde_json::from_str(&record.told).map_err(told)?;
         let judgement = judge_live(&capture, &sheet, &known);
-        let text = show::live::result(&capture, &judgement, None, units, None);
-        (text, judgement.verdict, show::live::reason(&judgement))
+        show::live::described(&capture, &judgement, None, units, None)
     } else {
         let known = serde_json::from_str(&record.told).map_err(told)?;
         let judgement = judge(&capture, &sheet, &known);
-        let text = terminal::result(&capture, &judgement, &known, units, None);
-        (text, judgement.verdict, show::reason(&judgement))
+        show::check::described(&capture, &judgement, &known, units, None)
     };
-    Ok(match (Some(verdict), &said) == (record.verdict, &record.said) {
-        true => text,
-        false => words::otherwise_then(record) + &text,
-    })
+    let as_then = (Some(now.verdict), &now.reason) == (record.verdict, &record.said);
+    let then = if as_then { String::new() } else { words::otherwise_then(record) };
+    Ok(then + &terminal::text(&now))
 }

@@ -6,13 +6,18 @@ use runproof_interpret::judgement::{
 };
 use runproof_interpret::limits::ConductorName;
 
+use super::super::described::{Column, Table};
 use super::super::words;
 
-/// Columns; the last takes what is left.
-const HEADINGS: [&str; 5] = ["what", "reading", "under load", "limit", "verdict"];
-const WIDTHS: [usize; 5] = [11, 21, 11, 13, 0];
+const COLUMNS: [Column; 5] = [
+    Column::new("what", 11),
+    Column::new("reading", 21),
+    Column::new("under load", 11),
+    Column::new("limit", 13),
+    Column::new("verdict", 0),
+];
 
-pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
+pub(super) fn table(judgement: &LiveJudgement) -> Table {
     let supply = judgement.supply.iter().map(supply);
     // Of two wires, the one against the other is all there is.
     let pair = judgement.pair.iter().filter(|_| words::live::has_data(judgement)).map(pair);
@@ -20,8 +25,8 @@ pub(super) fn table(judgement: &LiveJudgement) -> impl Iterator<Item = String> {
         one.against.is_some() && !(one.name == ConductorName::Supply && judgement.supply.is_some())
     };
     let conductors = judgement.conductors.iter().filter(told).flat_map(conductor);
-    let rows = supply.chain(pair).chain(conductors);
-    [HEADINGS.map(str::to_owned)].into_iter().chain(rows).map(|one| row(&one))
+    let rows = supply.chain(pair).chain(conductors).map(Vec::from).collect();
+    Table { columns: &COLUMNS, rows, below: None }
 }
 
 fn supply(supply: &LiveSupply) -> [String; 5] {
@@ -101,9 +106,4 @@ fn held(held: LiveHeld) -> String {
 
 fn verdict(verdict: Verdict, reason: LiveReason) -> String {
     format!("{}: {}", words::verdict(verdict), words::live::reason(reason))
-}
-
-fn row(cells: &[String; 5]) -> String {
-    let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
-    format!("  {}", padded.collect::<String>().trim_end())
 }
