@@ -1,6 +1,6 @@
 //! What follows from what is known: what is ruled out and why, and the one next step.
 
-use super::{Change, Fact, Known, Settled, Step, Steps, Suspect, Value};
+use super::{Change, Fact, Hands, Known, Settled, Step, Steps, Suspect, Value};
 
 /// What follows from what is known.
 #[derive(Clone, Debug)]
@@ -9,6 +9,8 @@ pub struct Advice<'a> {
     pub step: &'a Step,
     /// What has to be done first, until the bench stands as the step needs it.
     pub first: Vec<Change>,
+    /// Of an end: what closes the bench after it; nothing where it is closed, or not known to be open.
+    pub close: Vec<Change>,
     /// Why it is that one; empty: it is its turn.
     pub because: Vec<Evidence<'a>>,
     /// What is ruled out.
@@ -67,6 +69,11 @@ impl<'a> Known<'a> {
         Advice {
             step,
             first: self.bench.changes(step.bench),
+            close: if step.is_end() && step.hands != Hands::KeepOff {
+                self.bench.then(step.bench).closing()
+            } else {
+                vec![]
+            },
             because: self.evidence(&because),
             left: left.map(|at| &steps.suspects[*at]).collect(),
             ruled_out: ruled_out.into_iter().map(|(_, one)| one).collect(),
@@ -74,7 +81,7 @@ impl<'a> Known<'a> {
         }
     }
 
-    fn evidence(&self, facts: &[usize]) -> Vec<Evidence<'a>> {
+    pub(super) fn evidence(&self, facts: &[usize]) -> Vec<Evidence<'a>> {
         let each = facts.iter().filter_map(|at| {
             let settled = self.settled(*at)?;
             Some(Evidence { fact: &self.steps.facts[*at], settled })

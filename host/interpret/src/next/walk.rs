@@ -1,12 +1,13 @@
 //! Walks a file of steps through, whatever is answered: every way must end, every step must be on one.
 //!
 //! Answers that no later step tells apart are walked once. It begins with nothing known, and, for steps that
-//! are not on such a way, with one thing that whoever calls has done already.
+//! are not on such a way, with one thing that whoever calls has done already. Nothing is done twice on a way: what is open
+//! again by something given later begins a round of its own, which ends likewise: every step settles something.
 
 use std::collections::{BTreeMap, HashMap};
 
 use super::condition::Condition;
-use super::{Source, Steps, Value, advice};
+use super::{Source, Steps, Value, advice, reopened};
 
 /// What a walk found.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -157,6 +158,9 @@ impl Walk<'_> {
             for answer in &answers {
                 let mut state = before.clone();
                 state[fact] = *answer;
+                for dropped in reopened::dropped(self.steps, &state) {
+                    state[dropped] = Some(None);
+                }
                 places.entry(self.place(&state)).or_insert(state);
             }
         }
