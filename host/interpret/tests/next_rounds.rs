@@ -37,6 +37,10 @@ fn a_repair_that_passes_is_put_into_service_first() {
     assert_eq!(of(&[("check", "pass")]).0, "works-now");
     let works = [&passes[..], &[("repair-helped", "yes")]].concat();
     assert_eq!(of(&works), ("run-was-it".into(), Some(Wiring::AtFault)));
+    let steps = Steps::built_in();
+    let known = given(&steps, &[&CROSSED[..], &works].concat());
+    let advice = known.advice();
+    assert!(advice.left.iter().any(|one| one.name == "run"), "{:?}", advice.ruled_out);
     let does_not = [&passes[..], &[("repair-helped", "no")]].concat();
     assert_eq!(of(&does_not).0, "to-earth");
     let steps = Steps::built_in();
@@ -120,6 +124,10 @@ fn a_supply_of_another_kind_is_not_a_weak_one() {
     }
     assert_eq!(of(&[("supply-plate", "12"), ("supply-kind-plate", "ac")]), "supply-at-unit-first");
     assert_eq!(of(&[("supply-plate", "0")]), "supply-at-unit-first");
+    // A control is not put back on it.
+    let steps = Steps::built_in();
+    let told = [NO_MAINS, ("supply-plate", "12"), ("supply-kind-plate", "dc")];
+    assert_eq!(given(&steps, &told).advice().close, []);
     // Until the kind is known, volts rule nothing out.
     let steps = Steps::built_in();
     let known =

@@ -1,6 +1,6 @@
 //! What follows from what is known: what is ruled out and why, and the one next step.
 
-use super::{Change, Fact, Hands, Known, Settled, Step, Steps, Suspect, Value};
+use super::{Bench, Change, Fact, Hands, Known, Settled, Step, Steps, Suspect, Value, Wiring};
 
 /// What follows from what is known.
 #[derive(Clone, Debug)]
@@ -52,7 +52,9 @@ impl<'a> Known<'a> {
         let mut ruled_out = vec![];
         for (suspect, at) in steps.suspects.iter().zip(0..) {
             let mut why = vec![];
-            if suspect.ruled_out.holds(&state) {
+            // What a conclusion proves is not ruled out by what it was put right to.
+            let is_proven = step.wiring == Some(Wiring::AtFault) && step.blames.contains(&at);
+            if !is_proven && suspect.ruled_out.holds(&state) {
                 why = suspect.ruled_out.because(&state);
             }
             if step.rules_out.contains(&at) {
@@ -69,15 +71,21 @@ impl<'a> Known<'a> {
         Advice {
             step,
             first: self.bench.changes(step.bench),
-            close: if step.is_end() && step.hands != Hands::KeepOff {
-                self.bench.then(step.bench).closing()
-            } else {
-                vec![]
-            },
+            close: self.closing(step),
             because: self.evidence(&because),
             left: left.map(|at| &steps.suspects[*at]).collect(),
             ruled_out: ruled_out.into_iter().map(|(_, one)| one).collect(),
             known: self.evidence(&(0..steps.facts.len()).collect::<Vec<_>>()),
+        }
+    }
+
+    /// Nobody touches what is kept off, and what an end leaves otherwise stays so.
+    fn closing(&self, step: &Step) -> Vec<Change> {
+        let stands = self.bench.then(step.bench);
+        match (step.is_end() && step.hands != Hands::KeepOff, step.leaves == Bench::default()) {
+            (true, true) => stands.closing(),
+            (true, false) => stands.changes(step.leaves),
+            (false, _) => vec![],
         }
     }
 

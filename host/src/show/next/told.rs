@@ -1,7 +1,7 @@
 //! In words, plain enough to be read aloud.
 
 use runproof_interpret::judgement::{Finding, Verdict};
-use runproof_interpret::next::{Kind, Source};
+use runproof_interpret::next::{Evidence, Kind, Origin, Source};
 
 use super::{Commands, Shown, Told, command};
 use crate::show::terminal::{broken, paragraph};
@@ -54,7 +54,9 @@ impl Told<'_> {
             paragraph(&mut lines, "superseded", &format!("{}.", words::evidence(one)));
         }
         for one in self.captures {
-            let is_said = self.remedies().iter().any(|(file, _)| *file == one.file);
+            let is_past = |old: &Evidence<'_>| matches!(&old.settled.origin, Origin::Measured(file) if *file == one.file);
+            let is_past = self.known.superseded.iter().any(is_past);
+            let is_said = is_past || self.remedies().iter().any(|(file, _)| *file == one.file);
             paragraph(&mut lines, "measured", &measured(one, is_said));
         }
         if let Some(tell) = &step.tell {
