@@ -187,6 +187,7 @@ fn a_restart_that_helped_concludes() {
 
 #[test]
 fn no_power_is_never_skipped() {
+    assert_eq!(after(&[("power", "no")]).0, "mains-cable-before-power");
     let decided = [NO_MAINS, ("check", "pass"), ("temporary-cable", "fails")];
     let without = [&decided[..], &[("power", "no")]].concat();
     assert_eq!(after(&without).0, "restore-power");
