@@ -171,6 +171,22 @@ fn every_fault_of_a_live_look_is_taken_up() {
             assert_eq!(known.advice().step.name, step, "{word}");
         }
     }
+    // Mended, and read again: it is no longer what it was.
+    let steps = Steps::built_in();
+    let wrong = [("supply-plate", "0"), ("supply-adapter", "24"), ("supply-kind-adapter", "ac")];
+    let wrong = [&decided[..], &wrong, &[("landed-anew", "reads-wrong")]].concat();
+    let mut known = given(&steps, &wrong);
+    assert_eq!(known.advice().step.name, "wrong-as-landed");
+    let word = |word| Some(Reading::Word(word));
+    let volts = |value| Some(Reading::Number { value, u: 0.1 });
+    let read = [
+        ("supply-v", volts(24.0)),
+        ("supply-kind", word("ac")),
+        ("pair-v", volts(0.6)),
+        ("fault", word("nothing")),
+    ];
+    known.measured("plate.jsonl", Source::LivePlate, &read.to_vec());
+    assert_eq!(known.advice().step.name, "noise-or-intermittent");
     for volts in ["5", "14", "-5", "24"] {
         let told = [NO_MAINS, ("pair-plate", volts)];
         assert_eq!(after(&told).0, "check-foreign", "{volts}");
