@@ -35,7 +35,7 @@ use crate::limits::SheetError;
 /// Why a text is not a file of steps: the line, the key, the reason.
 pub type StepsError = SheetError;
 
-/// A longer text is refused. The built-in one takes about 20 kB.
+/// A longer text is refused. The built-in one takes about 50 kB.
 pub const BYTES_MAX: usize = 256 << 10;
 
 /// The file that is used where none is named.
