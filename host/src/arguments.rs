@@ -27,7 +27,7 @@ pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsComm
 /// Always prove the run dead with a rated meter first: this tool is never the device that proves
 /// it.
 #[derive(Debug, Parser)]
-#[command(version, after_help = crate::exit::HELP)]
+#[command(version, max_term_width = 80, after_help = crate::exit::HELP)]
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,

@@ -217,9 +217,15 @@ impl Error {
                  example is host/interpret/src/next/steps.toml"
                     .into()
             }
-            Self::OtherRun { .. } => {
-                "choose the sheet with --sheet, or give steps of your own for such runs with --steps"
-                    .into()
+            Self::OtherRun { sheet, sheets, .. } => {
+                let first = sheets.split(',').next().unwrap_or_default();
+                format!(
+                    "choose one of those: --sheet {first}; or give steps of your own for runs of {sheet}: \
+                     --steps FILE"
+                )
+            }
+            Self::NoFact { source: FactError::NotYesNo { key, .. }, .. } => {
+                format!("give it with --told {key}=…, one of these words or numbers")
             }
             Self::NoFact { .. } => "list what can be told with `runproof next --questions`".into(),
             Self::NoCheck { is_live: true, .. } => {

@@ -246,8 +246,10 @@ fn what_is_told_wrong_is_refused() {
     );
     complains(&next(&["--answer", "power=maybe"]), 64, "it is yes, no or unknown");
     complains(&next(&["--answer", "devices=yes"]), 64, "no question of yes or no");
-    complains(&next(&["--told", "power=yes", "--answer", "power=yes"]), 64, "told twice");
-    complains(&next(&["--sheet", "two-wire-bus"]), 5, "are for runs of service-24vac");
+    complains(&next(&["--answer", "temporary-cable=works"]), 64, "--told temporary-cable=");
+    let other = next(&["--sheet", "service-12vdc"]);
+    complains(&other, 5, "are for runs of service-24vac, acceptance-24vac, not of service-12vdc");
+    assert!(other.err.contains("--sheet service-24vac") && other.err.contains("--steps FILE"));
     assert_eq!(next(&["--told", "power"]).status, 64);
 }
 
@@ -295,7 +297,8 @@ fn volts_lost_on_the_way_are_not_noise() {
     let folder = folder("next-lost");
     let good = check(&folder, "good-run");
     let told = ["--check", &good, "--told", "temporary-cable=works", "--answer", "mains-cable=no"];
-    let lost = ["--told", "supply-plate=0", "--told", "supply-adapter=24.3"];
+    let volts = ["--told", "supply-plate=0", "--told", "supply-adapter=24.3"];
+    let lost = [&volts[..], &["--told", "supply-kind-adapter=ac"]].concat();
     let names = |more: &[&str]| step(&[&told[..], &lost, more].concat())["step"]["name"].clone();
     assert_eq!(names(&[]), "to-earth-by-readings");
     assert_eq!(names(&["--told", "to-earth=pass"]), "land-anew-and-read");
@@ -360,12 +363,14 @@ fn the_bench_follows_from_the_order_of_what_is_given() {
         assert!(ran.out.starts_with("NEXT: Measure at the wall plate"), "{}", ran.out);
         ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
     };
+    let kind = ["--told", "supply-kind-adapter=ac"];
     let supply = ["--told", "supply-adapter=24.2", "--told", "pair-adapter=0.6"];
+    let supply = [&supply[..], &kind].concat();
     let lifted = after(&supply, &["--check", &good]);
     assert!(lifted.contains("land every conductor on its own terminal again"), "{lifted}");
     let landed = after(&["--check", &good], &supply);
     assert!(
-        !landed.contains("land every") && landed.contains("first take the control off"),
+        !landed.contains("land every") && landed.contains("then take the control off"),
         "{landed}"
     );
 }
@@ -376,9 +381,20 @@ fn damage_that_is_seen_goes_on_to_the_check() {
     let rest = ["--told", "devices=one", "--answer", "worked-before=yes", "--answer", "power=yes"];
     let ran = next(&[&told[..], &rest].concat());
     assert!(ran.out.starts_with("NEXT: Put right what was seen"), "{}", ran.out);
-    assert!(ran.out.contains("--answer damage-helped=ANSWER"), "{}", ran.out);
-    let told = step(&[&told[..], &rest, &["--answer", "damage-helped=no"]].concat());
-    assert_eq!(told["step"]["name"], "check");
+    assert!(ran.out.contains("--answer repaired=ANSWER"), "{}", ran.out);
+    // Lifted once, landed once.
+    let first = |more: &[&str]| {
+        let told = step(&[&told[..], &rest, more].concat());
+        let each = told["step"]["first"].as_array().expect("a list").clone();
+        let first = each.iter().map(|one| one["change"].as_str().expect("a word").to_owned());
+        (told["step"]["name"].clone(), first.collect::<Vec<_>>().join(" "))
+    };
+    let repaired = ["--answer", "repaired=yes"];
+    let checked = ["--answer", "repaired=yes", "--told", "check=pass"];
+    assert_eq!(first(&[]), (json!("put-right"), "power-off lift".into()));
+    assert_eq!(first(&repaired), (json!("check-repaired"), String::new()));
+    assert_eq!(first(&checked), (json!("works-now"), "clips-off land control-back".into()));
+    assert_eq!(first(&["--answer", "repaired=no"]).0, "check");
 }
 
 #[test]
@@ -387,7 +403,11 @@ fn a_weaker_file_of_steps_is_refused() {
     let own = folder.join("weaker.toml");
     let path = own.to_str().expect("UTF-8");
     for (from, to, says) in [
-        ("hands = \"live\"", "hands = \"none\"", "`hands`: \"live-adapter\" has hands on more"),
+        (
+            "hands = \"live\"",
+            "hands = \"none\"",
+            "is read at terminals that are live: say \"live\"",
+        ),
         (
             "\"acceptance-24vac\"]",
             "\"no-such-sheet\"]",
@@ -425,5 +445,85 @@ fn a_cable_that_may_carry_mains_is_left_alone() {
     for known in [&[][..], &["--told", "supply-plate=0", "--told", "supply-adapter=24"]] {
         let ran = next(&[&["--told", "mains-cable=unknown"], known].concat());
         assert!(ran.out.starts_with("STOP: "), "{}", ran.out);
+    }
+}
+
+/// What a live look fails by is taken up, whether it is a number or not.
+#[test]
+fn a_live_look_that_fails_is_never_ignored() {
+    let folder = folder("next-live-fails");
+    for (scene, name) in [
+        ("live-common-missing", "check-by-readings"),
+        ("live-dc12", "other-supply"),
+        ("live-full-wave", "other-supply"),
+        ("live-pair-shorted", "pair-at-unit-first"),
+        ("live-mains-on-data", "voltage"),
+    ] {
+        let how = ["live", "--simulate", scene, "--at", "plate"];
+        let plate = saved(&folder, &format!("{scene}.jsonl"), &how);
+        let told = step(&["--live", &plate, "--answer", "mains-cable=no"]);
+        assert_eq!(told["step"]["name"], name, "{scene}");
+    }
+}
+
+/// The jig hangs on a run that may be live: its clips stay; where none is on, none is put on.
+#[test]
+fn what_stops_says_one_thing_of_the_clips() {
+    let folder = folder("next-clips");
+    let how = ["live", "--simulate", "live-over-voltage", "--at", "plate"];
+    let plate = saved(&folder, "plate.jsonl", &how);
+    for (told, says) in [
+        (&["--live", &plate][..], "leave the clips where they are"),
+        (&["--answer", "mains-cable=yes"], "clip nothing on"),
+        (&["--answer", "mains-cable=unknown"], "clip nothing on"),
+    ] {
+        let ran = next(told);
+        assert!(ran.out.starts_with("STOP: "), "{}", ran.out);
+        let out = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        let both = ["leave the clips where they are", "clip nothing on"];
+        let said: Vec<&str> = both.into_iter().filter(|one| out.contains(one)).collect();
+        assert_eq!(said, [says], "{}", ran.out);
+    }
+}
+
+/// What says "check again" prints the check; an end prints what to measure once it is mended, and closes the bench.
+#[test]
+fn a_repair_and_an_end_print_the_next_measurement() {
+    let folder = folder("next-again");
+    let bad = check(&folder, "crossed-supply");
+    let told = ["--check", &bad, "--answer", "mains-cable=no"];
+    let repair = next(&told);
+    assert!(repair.out.contains("run            runproof check --save "), "{}", repair.out);
+    let proven = next(&[&told[..], &["--told", "temporary-cable=works"]].concat());
+    let out = proven.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in [
+        "at the end once the run passes its check: take the temporary cable off",
+        "then land every conductor",
+        "then power on.",
+        "run runproof check --save ",
+    ] {
+        assert!(out.contains(part), "{part}: {}", proven.out);
+    }
+    let weak = ["--told", "supply-adapter=17", "--told", "supply-kind-adapter=ac"];
+    let weak = [&told[2..], &weak, &["--answer", "supply-alone=no"]].concat();
+    assert!(next(&weak).out.contains("runproof live --at adapter --save "));
+    // Put right and checked: the old reading is shown as such.
+    let good = check(&folder, "good-run");
+    let after = step(&[&told[..], &["--check", &good]].concat());
+    assert_eq!(after["step"]["name"], "works-now");
+    assert_eq!(after["superseded"][0]["key"], "check");
+}
+
+/// On a wide terminal as well.
+#[test]
+fn help_stays_within_80_columns() {
+    for arguments in
+        [&["--help"][..], &["check", "--help"], &["next", "--help"], &["next", "--nothing"]]
+    {
+        let mut program = Command::new(env!("CARGO_BIN_EXE_runproof"));
+        let ran = program.args(arguments).env("COLUMNS", "200").output().expect("it runs");
+        let said = [ran.stdout, ran.stderr].concat();
+        let wide = String::from_utf8(said).expect("UTF-8");
+        assert!(wide.lines().all(|line| line.chars().count() <= 80), "{arguments:?}: {wide}");
     }
 }

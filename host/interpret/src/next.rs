@@ -14,6 +14,7 @@ mod known;
 mod near;
 mod read;
 mod readings;
+mod reopened;
 mod step;
 mod text;
 mod walk;
@@ -24,9 +25,9 @@ pub use error::FactError;
 pub use fact::{Fact, Kind, Value};
 pub use from_check::of_check;
 pub use from_live::of_live;
-pub use known::{Contradiction, Known, Origin, Settled};
+pub use known::{Contradiction, Impossible, Known, Origin, Settled};
 pub use readings::{Reading, Readings, Source};
-pub use step::{Act, Hands, Step, Suspect, Wiring};
+pub use step::{Act, Hands, Never, Step, Suspect, Wiring};
 pub use walk::Walked;
 
 use crate::limits::SheetError;
@@ -34,7 +35,7 @@ use crate::limits::SheetError;
 /// Why a text is not a file of steps: the line, the key, the reason.
 pub type StepsError = SheetError;
 
-/// A longer text is refused. The built-in one takes about 20 kB.
+/// A longer text is refused. The built-in one takes about 50 kB.
 pub const BYTES_MAX: usize = 256 << 10;
 
 /// The file that is used where none is named.
@@ -53,6 +54,8 @@ pub struct Steps {
     pub sheets: Vec<String>,
     /// What can be known of a case.
     pub facts: Vec<Fact>,
+    /// What cannot be together.
+    pub nevers: Vec<Never>,
     /// What shows the symptom.
     pub suspects: Vec<Suspect>,
     /// What can be done; the first that fits is the next one.

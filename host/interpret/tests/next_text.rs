@@ -153,9 +153,9 @@ fn an_error_names_line_key_and_reason() {
     line 23: `values`: is missing here
     line 27: `values`: must be two words or more, each once, of small letters, digits and hyphens; "unknown" is understood
     line 27: `values`: must be two words or more, each once, of small letters, digits and hyphens; "unknown" is understood
-    line 20: `measured`: no capture tells `live-plate.suply-v`; near to it: live-plate.supply-v, live-adapter.supply-v, live-plate.pair-v; there are check.verdict, check.found, check.hazard, to-earth.verdict, live-adapter.hazard, live-adapter.second-source, live-adapter.foreign, live-adapter.supply-v, live-adapter.pair-v, live-adapter.traffic, live-plate.hazard, live-plate.second-source, live-plate.foreign, live-plate.supply-v, live-plate.pair-v, live-plate.traffic
+    line 20: `measured`: no capture tells `live-plate.suply-v`; near to it: live-plate.supply-v, live-adapter.supply-v, live-plate.supply-kind; there are check.verdict, check.found, check.hazard, to-earth.verdict, live-adapter.hazard, live-adapter.second-source, live-adapter.foreign, live-adapter.fault, live-adapter.supply-v, live-adapter.supply-kind, live-adapter.pair-v, live-adapter.traffic, live-plate.hazard, live-plate.second-source, live-plate.foreign, live-plate.fault, live-plate.supply-v, live-plate.supply-kind, live-plate.pair-v, live-plate.traffic
     line 20: `measured`: `live-plate.hazard` is yes, no, and this fact cannot be that
-    line 8: `key`: nobody can give it: it needs `measured`, `question` or both, or `less`
+    line 8: `key`: nobody can give it: it needs `measured`, `question` or both, or `less` or `earlier`
     line 11: `question`: must say something
     line 49: `all`: must be like "FACT is VALUE", "FACT is not VALUE", "FACT is unknown", "FACT below NUMBER" or "FACT above NUMBER"
     line 49: `all`: there is no fact `powr`; near to it: power
@@ -174,7 +174,7 @@ fn an_error_names_line_key_and_reason() {
     line 58: `wiring`: unknown variant `bad`, expected one of `at-fault`, `cleared`, `undecided`
     line 59: `settles`: is for a step with `do`
     `version`: is missing
-    line 36: `suspects`: unknown field `suspects`, expected one of `name`, `version`, `about`, `sheets`, `source`, `fact`, `suspect`, `step`
+    line 36: `suspects`: unknown field `suspects`, expected one of `name`, `version`, `about`, `sheets`, `source`, `fact`, `never`, `suspect`, `step`
     line 37: `name`: needs `all` or `any`: what rules it out
     "#);
 }
@@ -272,6 +272,33 @@ fn a_weaker_caution_is_refused() {
     let own = SMALL.replace("'service-24vac'", "'my-sheet'");
     assert!(read(&own).contains("there is no limit sheet `my-sheet`"));
     assert!(Steps::read_for(&own, &["my-sheet"]).is_ok());
+}
+
+/// What is open again, what cannot be together, and what is measured again.
+#[test]
+fn rounds_and_contradictions_are_checked() {
+    let until = |until: &str| {
+        let to = format!("question = 'Does it work?'\nuntil = {until}");
+        error("question = 'Does it work?'", &to)
+    };
+    assert_eq!(until("['power is no']"), "read");
+    assert!(
+        until("['powr is no']").ends_with("`until`: there is no fact `powr`; near to it: power")
+    );
+    assert!(until("['cable is works']").contains("must be about another fact"));
+    let never = |never: &str| error("[[suspect]]", &format!("[[never]]\n{never}\n[[suspect]]"));
+    let both = "all = ['power is no', 'volts above 20']\ntext = 'No.'\n";
+    assert_eq!(never(&format!("{both}drops = 'volts'")), "read");
+    assert!(never(&format!("{both}drops = 'cable'")).contains("must be one of the facts in `all`"));
+    assert!(
+        error("hands = 'live'", "hands = 'live'\nagain = 'check'")
+            .contains("`again`: is for an end")
+    );
+    let before =
+        "[[fact]]\nkey = 'before'\nabout = 'b'\nkind = 'yes-no'\nearlier = 'cable'\n\n[[suspect]]";
+    assert!(
+        error("[[suspect]]", before).contains("`earlier`: `cable` is no fact that is measured")
+    );
 }
 
 /// In the built-in file no caution can be dropped and no hands be taken off unnoticed.

@@ -64,33 +64,40 @@ proptest! {
     ) {
         let steps = &*STEPS;
         let mut known = Known::nothing(steps);
-        let mut asked = vec![];
         for (fact, (draw, is_told)) in steps.facts.iter().zip(&told) {
             if fact.question.is_some() && *is_told < often {
                 known.told(&fact.key, &answer(fact, *draw)).expect("an answer");
-                asked.push(fact.key.clone());
             }
         }
         let mut at = known.bench;
-        let mut answers = answers.iter().cycle();
+        let mut answers = answers.iter();
         for count in 0.. {
-            prop_assert!(count <= steps.steps.len(), "it goes on and on");
+            // Whoever repairs again and again begins anew each time: here nobody does for ever.
+            prop_assert!(count <= 120, "it goes on and on");
             let advice = known.advice();
             if advice.step.is_end() {
+                let stood = advice.first.iter().fold(at, carried).then(advice.step.bench);
+                let closed = advice.close.iter().fold(stood, carried);
+                let is_closed = closed.ends.is_none_or(|ends| ends == Ends::Landed)
+                    && closed.power.is_none_or(|power| power == Power::On);
+                let is_left = advice.step.leaves != Bench::default();
+                let keeps_off = advice.step.hands == Hands::KeepOff;
+                prop_assert!(is_closed || is_left || keeps_off, "{closed:?}");
                 break;
             }
             let stood = advice.first.iter().fold(at, carried);
             prop_assert!(stands(stood, advice.step.bench), "{}: {stood:?}", advice.step.name);
             at = at.then(advice.step.bench).then(advice.step.leaves);
-            let before = asked.len();
-            for fact in advice.step.settles.iter().map(|fact| &steps.facts[*fact]) {
-                if !asked.contains(&fact.key) {
-                    let draw = answers.next().copied().unwrap_or_default();
-                    known.told(&fact.key, &answer(fact, draw)).expect("an answer");
-                    asked.push(fact.key.clone());
-                }
+            let settled: Vec<&str> =
+                advice.known.iter().map(|one| one.fact.key.as_str()).collect();
+            let settles = advice.step.settles.iter().map(|fact| &steps.facts[*fact]);
+            let open: Vec<&Fact> =
+                settles.filter(|fact| !settled.contains(&fact.key.as_str())).collect();
+            prop_assert!(!open.is_empty(), "{} asks what is known", advice.step.name);
+            for fact in open {
+                let draw = answers.next().copied().unwrap_or(0.999);
+                known.told(&fact.key, &answer(fact, draw)).expect("an answer");
             }
-            prop_assert!(asked.len() > before, "{} asks what is known", advice.step.name);
         }
     }
 }
@@ -100,12 +107,8 @@ fn carried(at: Bench, change: &Change) -> Bench {
     let (power, ends) = match change {
         Change::PowerOff => (Some(Power::Off), at.ends),
         Change::PowerOn => (Some(Power::On), at.ends),
-        // Wires are moved with power off alone.
-        _ if at.power == Some(Power::On)
-            && !matches!(change, Change::ControlOff | Change::ControlBack | Change::SeeLanded) =>
-        {
-            (None, None)
-        }
+        // Wires are moved with power off alone, and so is a control.
+        _ if at.power == Some(Power::On) && *change != Change::SeeLanded => (None, None),
         Change::TemporaryOff => (at.power, Some(Ends::Lifted)),
         Change::Lift => (at.power, Some(Ends::Lifted)),
         Change::ClipsOff => (at.power, at.ends),

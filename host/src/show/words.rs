@@ -30,7 +30,8 @@ pub(super) use headline::headline;
 pub(super) use landing::{landing, landing_again};
 pub(super) use limit::{arrangement, explains, limit_value, severity};
 pub(super) use next::{
-    contradiction, evidence, next_cautions, next_first, next_head, taken, wiring,
+    contradiction, evidence, impossible, next_cautions, next_closing, next_first, next_head, taken,
+    wiring,
 };
 pub(super) use next_step::next_step;
 pub(super) use place::other_end;

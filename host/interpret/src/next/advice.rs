@@ -1,6 +1,6 @@
 //! What follows from what is known: what is ruled out and why, and the one next step.
 
-use super::{Change, Fact, Known, Settled, Step, Steps, Suspect, Value};
+use super::{Bench, Change, Fact, Hands, Known, Settled, Step, Steps, Suspect, Value, Wiring};
 
 /// What follows from what is known.
 #[derive(Clone, Debug)]
@@ -9,6 +9,8 @@ pub struct Advice<'a> {
     pub step: &'a Step,
     /// What has to be done first, until the bench stands as the step needs it.
     pub first: Vec<Change>,
+    /// Of an end: what closes the bench after it; nothing where it is closed, or not known to be open.
+    pub close: Vec<Change>,
     /// Why it is that one; empty: it is its turn.
     pub because: Vec<Evidence<'a>>,
     /// What is ruled out.
@@ -50,7 +52,9 @@ impl<'a> Known<'a> {
         let mut ruled_out = vec![];
         for (suspect, at) in steps.suspects.iter().zip(0..) {
             let mut why = vec![];
-            if suspect.ruled_out.holds(&state) {
+            // What a conclusion proves is not ruled out by what it was put right to.
+            let is_proven = step.wiring == Some(Wiring::AtFault) && step.blames.contains(&at);
+            if !is_proven && suspect.ruled_out.holds(&state) {
                 why = suspect.ruled_out.because(&state);
             }
             if step.rules_out.contains(&at) {
@@ -67,6 +71,7 @@ impl<'a> Known<'a> {
         Advice {
             step,
             first: self.bench.changes(step.bench),
+            close: self.closing(step),
             because: self.evidence(&because),
             left: left.map(|at| &steps.suspects[*at]).collect(),
             ruled_out: ruled_out.into_iter().map(|(_, one)| one).collect(),
@@ -74,7 +79,17 @@ impl<'a> Known<'a> {
         }
     }
 
-    fn evidence(&self, facts: &[usize]) -> Vec<Evidence<'a>> {
+    /// Nobody touches what is kept off, and what an end leaves otherwise stays so.
+    fn closing(&self, step: &Step) -> Vec<Change> {
+        let stands = self.bench.then(step.bench);
+        match (step.is_end() && step.hands != Hands::KeepOff, step.leaves == Bench::default()) {
+            (true, true) => stands.closing(),
+            (true, false) => stands.changes(step.leaves),
+            (false, _) => vec![],
+        }
+    }
+
+    pub(super) fn evidence(&self, facts: &[usize]) -> Vec<Evidence<'a>> {
         let each = facts.iter().filter_map(|at| {
             let settled = self.settled(*at)?;
             Some(Evidence { fact: &self.steps.facts[*at], settled })

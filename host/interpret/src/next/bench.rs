@@ -69,19 +69,30 @@ impl Bench {
         Self { power: next.power.or(self.power), ends: next.ends.or(self.ends) }
     }
 
-    /// What has to be done until it stands so; nothing where it does. No wire is moved with power on.
+    /// What has to be done until it stands so; nothing where it does. No wire is moved, and no control, with
+    /// power on.
     #[must_use]
     pub fn changes(self, need: Self) -> Vec<Change> {
         let moved = need.ends.map(|ends| moved(self.ends, ends)).unwrap_or_default();
-        let on_wires = |one: &Change| !matches!(one, Change::SeeLanded | Change::ControlOff);
-        let wires = moved.iter().any(|one| on_wires(one) && *one != Change::ControlBack);
-        let off = self.power != Some(Power::Off) && (wires || need.power == Some(Power::Off));
+        let touches = moved.iter().any(|one| *one != Change::SeeLanded);
+        let off = self.power != Some(Power::Off) && (touches || need.power == Some(Power::Off));
         let on = need.power == Some(Power::On) && (off || self.power != Some(Power::On));
         let mut changes = vec![];
         changes.extend(off.then_some(Change::PowerOff));
         changes.extend(moved);
         changes.extend(on.then_some(Change::PowerOn));
         changes
+    }
+}
+
+impl Bench {
+    /// What brings it back into service: only what is known to be open.
+    #[must_use]
+    pub fn closing(self) -> Vec<Change> {
+        let ends = self.ends.map(|_| Ends::Landed);
+        let is_open = ends.is_some_and(|ends| !moved(self.ends, ends).is_empty());
+        let power = (is_open || self.power.is_some()).then_some(Power::On);
+        self.changes(Self { power, ends })
     }
 }
 

@@ -37,10 +37,4 @@ pub enum FactError {
         /// The fact.
         key: String,
     },
-    /// Twice is too often.
-    #[error("`{key}` is told twice")]
-    Twice {
-        /// The fact.
-        key: String,
-    },
 }

@@ -1,6 +1,7 @@
 //! Something that can be known of a case, and what it can be.
 
 use super::Source;
+use super::condition::Condition;
 
 /// Something that can be known of a case.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +16,10 @@ pub struct Fact {
     pub measured: Option<(Source, &'static str)>,
     /// The first of these facts less the second is what it is, by their places.
     pub less: Option<[usize; 2]>,
+    /// What this fact was the time before, by its place.
+    pub earlier: Option<usize>,
+    /// What it was counts until one of these is given, and holds.
+    pub(super) until: Vec<Condition>,
     /// What is asked; absent where it is only measured.
     pub question: Option<String>,
     /// Where the conditions on it turn, the least first.

@@ -2,8 +2,10 @@
 
 use super::{Reading, Readings, Source};
 use crate::judgement::{
-    Activity, At, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind, Verdict,
+    Activity, At, LiveFinding, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind,
+    Verdict,
 };
+use crate::limits::Severity;
 
 /// What a live look tells, and at which end it was; none where that is not known. `beside` is the look at the other
 /// end, if there is one: what is lost between them is told of alike.
@@ -34,7 +36,9 @@ pub fn of_live(
         ("hazard", yes_no(found(&[LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether]))),
         ("second-source", yes_no(found(&[LiveFindingKind::SecondSource]))),
         ("foreign", yes_no(judgement.findings.iter().any(|one| is_foreign(one.kind)))),
+        ("fault", fault(judgement, whole)),
         ("supply-v", supply(judgement, beside)),
+        ("supply-kind", supply_kind(judgement)),
         ("pair-v", pair(judgement)),
         ("traffic", traffic),
     ];
@@ -44,6 +48,41 @@ pub fn of_live(
 /// Voltage where none belongs, whatever it comes from: the kinds stand in the order of their gravity.
 fn is_foreign(kind: LiveFindingKind) -> bool {
     kind > LiveFindingKind::SecondSource && kind <= LiveFindingKind::ForeignVoltage
+}
+
+/// What it fails by that no other reading tells: the gravest.
+fn fault(judgement: &LiveJudgement, whole: bool) -> Option<Reading> {
+    use LiveFindingKind as Kind;
+    let is_told = |kind: Kind| match kind {
+        Kind::NoSupply | Kind::LowSupply | Kind::HighSupply => supply(judgement, None).is_some(),
+        Kind::SupplySags => sagged(judgement, None).is_some(),
+        Kind::OtherSupply => supply_kind(judgement).is_some(),
+        Kind::ReversedPair | Kind::PairNotBiased | Kind::PairLoaded | Kind::PairAboveRange => {
+            pair(judgement).is_some()
+        }
+        kind => kind <= Kind::ForeignVoltage,
+    };
+    let fails = |one: &&LiveFinding| {
+        (one.severity == Severity::Fail || one.kind == Kind::PairAboveRange) && !is_told(one.kind)
+    };
+    Some(Reading::Word(match judgement.findings.iter().find(fails).map(|one| one.kind) {
+        Some(Kind::CommonMissing) => "common-missing",
+        Some(Kind::Floats) => "floats",
+        Some(Kind::SupplyGivesWay) => "gives-way",
+        Some(Kind::BeyondReceiver) => "beyond-receiver",
+        Some(_) => "other",
+        None if whole => "nothing",
+        None => return None,
+    }))
+}
+
+fn supply_kind(judgement: &LiveJudgement) -> Option<Reading> {
+    Some(Reading::Word(match judgement.supply.as_ref()?.kind {
+        SupplyKind::AlternatingMains => "ac",
+        SupplyKind::Direct => "dc",
+        SupplyKind::HalfWave | SupplyKind::FullWave | SupplyKind::Other => "other",
+        SupplyKind::None | SupplyKind::Unknown => return None,
+    }))
 }
 
 fn number(measured: Option<Measured>) -> Option<Reading> {

@@ -1,15 +1,21 @@
 //! What is known of a case, and who says so.
 
-use super::{Bench, Fact, FactError, Kind, Reading, Readings, Source, Step, Steps, Value, near};
+use super::{
+    Bench, Evidence, Fact, FactError, Kind, Never, Reading, Readings, Source, Step, Steps, Value,
+    near, reopened,
+};
 
 /// What is known of a case by a file of steps.
 #[derive(Clone, Debug)]
 pub struct Known<'a> {
     pub(super) steps: &'a Steps,
-    pub(super) facts: Vec<Option<Settled>>,
-    told: Vec<bool>,
+    facts: Vec<Option<Settled>>,
     /// How the bench stands after what was done last: things are given in the order in which they were done.
     pub bench: Bench,
+    /// A capture was made, and nothing that was done after it takes the clips off.
+    pub is_clipped_on: bool,
+    /// What counts no more: given anew, or not what it was after what was done since.
+    pub superseded: Vec<Evidence<'a>>,
     /// What was told and measured, and does not agree: what was measured counts.
     pub contradictions: Vec<Contradiction<'a>>,
 }
@@ -49,24 +55,40 @@ pub struct Contradiction<'a> {
     pub file: String,
 }
 
+/// What cannot be together.
+#[derive(Clone, Debug)]
+pub struct Impossible<'a> {
+    /// Why not, and what counts as not known.
+    pub never: &'a Never,
+    /// What was given.
+    pub given: Vec<Evidence<'a>>,
+}
+
 const UNKNOWN: &str = "unknown";
 
 impl<'a> Known<'a> {
     /// Nothing yet.
     #[must_use]
     pub fn nothing(steps: &'a Steps) -> Self {
-        let count = steps.facts.len();
-        let (facts, told) = (vec![None; count], vec![false; count]);
-        Self { steps, facts, told, bench: Bench::default(), contradictions: vec![] }
+        Self {
+            steps,
+            facts: vec![None; steps.facts.len()],
+            bench: Bench::default(),
+            is_clipped_on: false,
+            superseded: vec![],
+            contradictions: vec![],
+        }
     }
 
     /// What a capture tells; of two of one kind the later one counts.
     pub fn measured(&mut self, file: &str, source: Source, readings: &Readings) {
-        for (fact, place) in self.steps.facts.iter().zip(0..) {
-            let Some((by, name)) = fact.measured else { continue };
-            if by != source {
-                continue;
-            }
+        let steps = self.steps;
+        let is_of = |fact: &Fact| fact.measured.is_some_and(|(by, _)| by == source);
+        let beside: Vec<usize> =
+            (0..steps.facts.len()).filter(|place| is_of(&steps.facts[*place])).collect();
+        for place in beside.iter().copied() {
+            let fact = &steps.facts[place];
+            let Some((_, name)) = fact.measured else { continue };
             let reading = readings.iter().find(|(one, _)| *one == name).and_then(|(_, said)| *said);
             let value = reading.and_then(|reading| match reading {
                 Reading::Word(word) => fact.kind.value(word),
@@ -83,10 +105,12 @@ impl<'a> Known<'a> {
                 }
                 _ => {}
             }
-            self.facts[place] = Some(Settled { value, origin: Origin::Measured(file.to_owned()) });
+            let origin = Origin::Measured(file.to_owned());
+            self.give(place, Settled { value, origin }, &beside);
         }
-        let measuring = self.steps.steps.iter().find(|step| step.measure == Some(source));
+        let measuring = steps.steps.iter().find(|step| step.measure == Some(source));
         self.after(measuring);
+        self.is_clipped_on = true;
     }
 
     /// What somebody says over the phone.
@@ -101,7 +125,8 @@ impl<'a> Known<'a> {
                 expected: fact.kind.expected(),
             })?),
         };
-        self.tell(place, value, Origin::Told)
+        self.tell(place, value, Origin::Told);
+        Ok(())
     }
 
     /// What answers a question: yes, no or unknown.
@@ -110,18 +135,17 @@ impl<'a> Known<'a> {
         let fact = &self.steps.facts[place];
         let expected = fact.kind.expected();
         if value == UNKNOWN {
-            return self.tell(place, None, Origin::Answered);
+            self.tell(place, None, Origin::Answered);
+            return Ok(());
         }
         if fact.kind != Kind::YesNo {
             return Err(FactError::NotYesNo { key: key.to_owned(), expected });
         }
         let said = fact.kind.value(value);
         let (key, value) = (key.to_owned(), value.to_owned());
-        self.tell(
-            place,
-            Some(said.ok_or(FactError::NotOf { key, value, expected })?),
-            Origin::Answered,
-        )
+        let said = said.ok_or(FactError::NotOf { key, value, expected })?;
+        self.tell(place, Some(said), Origin::Answered);
+        Ok(())
     }
 
     fn tellable(&self, key: &str) -> Result<usize, FactError> {
@@ -137,19 +161,12 @@ impl<'a> Known<'a> {
     }
 
     /// What was measured counts; what could not be told by it may be told.
-    fn tell(
-        &mut self,
-        place: usize,
-        value: Option<Value>,
-        origin: Origin,
-    ) -> Result<(), FactError> {
+    fn tell(&mut self, place: usize, value: Option<Value>, origin: Origin) {
         let fact = &self.steps.facts[place];
-        if std::mem::replace(&mut self.told[place], true) {
-            return Err(FactError::Twice { key: fact.key.clone() });
-        }
-        let settling = self.steps.steps.iter().find(|step| step.settles.contains(&place));
-        self.after(settling);
-        let fact = &self.steps.facts[place];
+        let state = self.state();
+        let settling = self.steps.steps.iter().filter(|step| step.settles.contains(&place));
+        let in_turn = settling.clone().find(|step| step.when.holds(&state));
+        self.after(in_turn.or(settling.into_iter().next()));
         if let Some(Settled { value: Some(measured), origin: Origin::Measured(file) }) =
             &self.facts[place]
         {
@@ -157,15 +174,49 @@ impl<'a> Known<'a> {
                 let (measured, file) = (*measured, file.clone());
                 self.contradictions.push(Contradiction { fact, told, measured, file });
             }
-            return Ok(());
+            return;
         }
-        self.facts[place] = Some(Settled { value, origin });
-        Ok(())
+        self.give(place, Settled { value, origin }, &[]);
+    }
+
+    /// What was given before it counts no more, nor what was until it.
+    fn give(&mut self, place: usize, settled: Settled, beside: &[usize]) {
+        let is_same = |before: &Settled| match (before.value, settled.value) {
+            (Some(before), Some(now)) => self.steps.facts[place].same(before, now),
+            (before, now) => before == now,
+        };
+        let is_news = self.facts[place].as_ref().is_some_and(|before| !is_same(before));
+        self.open_again(place, is_news);
+        self.facts[place] = Some(settled);
+        for fact in reopened::reopened(self.steps, &self.state(), place, beside) {
+            self.open_again(fact, true);
+        }
+    }
+
+    fn open_again(&mut self, place: usize, is_news: bool) {
+        let Some(before) = self.facts[place].take() else { return };
+        for earlier in reopened::earlier(self.steps, place) {
+            self.facts[earlier] = Some(before.clone());
+        }
+        if is_news {
+            self.superseded.push(Evidence { fact: &self.steps.facts[place], settled: before });
+        }
+    }
+
+    /// What cannot be together, and was given.
+    #[must_use]
+    pub fn impossible(&self) -> Vec<Impossible<'a>> {
+        let state = self.raw();
+        let holding = self.steps.nevers.iter().filter(|never| never.when.holds(&state));
+        let each = holding
+            .map(|never| Impossible { never, given: self.evidence(&never.when.because(&state)) });
+        each.collect()
     }
 
     fn after(&mut self, step: Option<&Step>) {
         if let Some(step) = step {
             self.bench = self.bench.then(step.bench).then(step.leaves);
+            self.is_clipped_on &= step.bench == Bench::default();
         }
     }
 
@@ -181,6 +232,14 @@ impl<'a> Known<'a> {
 
     /// What is known of each fact, for conditions.
     pub(super) fn state(&self) -> Vec<Option<Option<Value>>> {
+        let mut state = self.raw();
+        for fact in reopened::dropped(self.steps, &state) {
+            state[fact] = Some(None);
+        }
+        state
+    }
+
+    fn raw(&self) -> Vec<Option<Option<Value>>> {
         let each = 0..self.facts.len();
         each.map(|place| self.settled(place).map(|settled| settled.value)).collect()
     }

@@ -11,6 +11,7 @@ mod whens;
 use toml::Spanned;
 
 use self::names::Names;
+use super::condition::When;
 use super::{BYTES_MAX, Fact, Source, Steps, StepsError, text, walk};
 
 /// Everything but the walk.
@@ -34,7 +35,7 @@ fn one(
     let file: text::Steps =
         toml::from_str(text).map_err(|error| StepsError::parsing(text, &error))?;
     let at = At(text);
-    let mut facts = facts::read(at, file.fact)?;
+    let (mut facts, untils) = facts::read(at, file.fact)?;
     let keys =
         Names::of(at, "key", "fact", facts.iter().map(|(key, fact)| (key, fact.key.as_str())))?;
     let whens = whens::Whens { at, keys: &keys, facts: &facts };
@@ -47,13 +48,20 @@ fn one(
     let step_names = Names::of(at, "name", "step", named)?;
     let source = at.words("source", &file.source)?;
     let steps = steps::steps(at, &whens, &suspect_names, &file.step, &source)?;
-    whens::thresholds(&mut facts, &suspects, &steps);
+    let (untils, nevers) = (whens.untils(&untils)?, whens.nevers(&file.never)?);
+    let each = suspects.iter().map(|one| &one.ruled_out).chain(steps.iter().map(|one| &one.when));
+    let each = each.chain(nevers.iter().map(|one| &one.when)).flat_map(When::conditions);
+    whens::thresholds(&mut facts, each.chain(untils.iter().flatten()));
+    for ((_, fact), until) in facts.iter_mut().zip(untils) {
+        fact.until = until;
+    }
     let steps = Steps {
         name: at.words("name", &file.name)?,
         version: at.words("version", &file.version)?,
         about: file.about,
         sheets: sheets::read(at, &file.sheets, own_sheets)?,
         facts: facts.iter().map(|(_, fact)| fact.clone()).collect(),
+        nevers,
         suspects,
         steps,
         walked: walk::Walked::default(),
@@ -83,7 +91,8 @@ fn is_live(fact: &Fact) -> bool {
 fn is_used(steps: &Steps, fact: usize) -> bool {
     let whens = steps.steps.iter().map(|step| &step.when);
     let whens = whens.chain(steps.suspects.iter().map(|suspect| &suspect.ruled_out));
-    whens.flat_map(super::condition::When::conditions).any(|one| one.fact == fact)
+    let untils = steps.facts.iter().flat_map(|one| &one.until);
+    whens.flat_map(When::conditions).chain(untils).any(|one| one.fact == fact)
 }
 
 /// The text that errors point into.

@@ -54,11 +54,16 @@ const FOUND: Can = Can::Words(&[
 ]);
 const CHECK: [(&str, Can); 3] = [("verdict", VERDICT), ("found", FOUND), ("hazard", YES_NO)];
 const TO_EARTH: [(&str, Can); 1] = [("verdict", VERDICT)];
-const LIVE: [(&str, Can); 6] = [
+const SUPPLY_KIND: Can = Can::Words(&["ac", "dc", "other"]);
+const FAULT: Can =
+    Can::Words(&["common-missing", "floats", "gives-way", "beyond-receiver", "other", "nothing"]);
+const LIVE: [(&str, Can); 8] = [
     ("hazard", YES_NO),
     ("second-source", YES_NO),
     ("foreign", YES_NO),
+    ("fault", FAULT),
     ("supply-v", Can::Volts),
+    ("supply-kind", SUPPLY_KIND),
     ("pair-v", Can::Volts),
     ("traffic", YES_NO),
 ];

@@ -28,6 +28,8 @@ pub struct Step {
     pub leaves: Bench,
     /// The captures whose own next step is to be done in it, where they do not pass.
     pub remedy: Vec<Source>,
+    /// Of an end: what is measured again, once it is mended.
+    pub again: Option<Source>,
     /// A caution beside the one that goes with the hands.
     pub caution: Option<String>,
     /// Of a conclusion: what it says of the wiring.
@@ -80,6 +82,16 @@ pub enum Wiring {
     Cleared,
     /// Either may be.
     Undecided,
+}
+
+/// What cannot be together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Never {
+    /// Why not.
+    pub text: String,
+    /// What counts as not known then, by place.
+    pub drops: usize,
+    pub(super) when: When,
 }
 
 /// Something that shows the symptom.

@@ -17,6 +17,8 @@ pub(super) struct Steps {
     pub(super) source: Words,
     pub(super) fact: Vec<Spanned<Fact>>,
     #[serde(default)]
+    pub(super) never: Vec<Spanned<Never>>,
+    #[serde(default)]
     pub(super) suspect: Vec<Spanned<Suspect>>,
     pub(super) step: Vec<Spanned<Step>>,
 }
@@ -41,7 +43,18 @@ pub(super) struct Fact {
     pub(super) most: Option<Spanned<f64>>,
     pub(super) measured: Option<Words>,
     pub(super) less: Option<Spanned<[Words; 2]>>,
+    pub(super) earlier: Option<Words>,
+    #[serde(default)]
+    pub(super) until: Vec<Words>,
     pub(super) question: Option<Words>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Never {
+    pub(super) all: Vec<Words>,
+    pub(super) text: Words,
+    pub(super) drops: Words,
 }
 
 #[derive(Deserialize)]
@@ -76,6 +89,7 @@ pub(super) struct Step {
     pub(super) leaves: Option<Spanned<Bench>>,
     #[serde(default)]
     pub(super) remedy: Vec<Spanned<Source>>,
+    pub(super) again: Option<Spanned<Source>>,
     pub(super) caution: Option<Words>,
     pub(super) wiring: Option<Spanned<Wiring>>,
     #[serde(default)]

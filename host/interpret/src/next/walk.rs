@@ -1,12 +1,15 @@
 //! Walks a file of steps through, whatever is answered: every way must end, every step must be on one.
 //!
 //! Answers that no later step tells apart are walked once. It begins with nothing known, and, for steps that
-//! are not on such a way, with one thing that whoever calls has done already.
+//! are not on such a way, with one thing that whoever calls has done already. Nothing is done twice on a way: what is open
+//! again by something given later begins a round of its own, which ends likewise: every step settles something.
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, HashMap};
+use std::rc::Rc;
 
 use super::condition::Condition;
-use super::{Source, Steps, Value, advice};
+use super::{Source, Steps, Value, advice, reopened};
 
 /// What a walk found.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -37,6 +40,8 @@ struct Walk<'a> {
     steps: &'a Steps,
     known: HashMap<Place, (u128, usize)>,
     reached: Vec<bool>,
+    /// What can come, by what is open.
+    comes: RefCell<HashMap<Vec<bool>, Rc<Vec<bool>>>>,
     /// It has been walked from nothing known; what is left is to come to the other steps.
     seeks: bool,
 }
@@ -46,6 +51,7 @@ pub(super) fn walk(steps: &Steps) -> Result<Walked, Wrong> {
         steps,
         known: HashMap::new(),
         reached: vec![false; steps.steps.len()],
+        comes: RefCell::default(),
         seeks: false,
     };
     let (mut ways, mut longest) = (0_u128, 0);
@@ -107,6 +113,10 @@ impl Walk<'_> {
             return Ok((1, 1));
         }
         let place = self.place(state);
+        let sought = |(kind, reached): (&u8, &bool)| *kind > 0 && !reached;
+        if self.seeks && !place.1.iter().zip(&self.reached).any(sought) {
+            return Ok((0, 0));
+        }
         if let Some(known) = self.known.get(&place) {
             return Ok(*known);
         }
@@ -157,6 +167,9 @@ impl Walk<'_> {
             for answer in &answers {
                 let mut state = before.clone();
                 state[fact] = *answer;
+                for dropped in reopened::dropped(self.steps, &state) {
+                    state[dropped] = Some(None);
+                }
                 places.entry(self.place(&state)).or_insert(state);
             }
         }
@@ -164,9 +177,15 @@ impl Walk<'_> {
     }
 
     /// For each fact, whether it is not settled and a step is left that can settle it.
-    fn coming(&self, state: &State) -> Vec<bool> {
-        let is_open = |fact: &usize| state[*fact].is_none();
-        let mut comes = vec![false; state.len()];
+    fn coming(&self, state: &State) -> Rc<Vec<bool>> {
+        let open: Vec<bool> = state.iter().map(Option::is_none).collect();
+        let mut known = self.comes.borrow_mut();
+        known.entry(open).or_insert_with_key(|open| Rc::new(self.coming_of(open))).clone()
+    }
+
+    fn coming_of(&self, open: &[bool]) -> Vec<bool> {
+        let is_open = |fact: &usize| open[*fact];
+        let mut comes = vec![false; open.len()];
         for step in self.steps.steps.iter().filter(|step| step.settles.iter().any(is_open)) {
             for (fact, place) in self.steps.facts.iter().zip(0..) {
                 let by = fact.measured.is_some_and(|(by, _)| Some(by) == step.measure);

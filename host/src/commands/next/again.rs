@@ -14,6 +14,11 @@ pub(super) fn commands(advice: &Advice<'_>, steps: &Steps, arguments: &Next) -> 
     let step = advice.step;
     let mut commands = Commands { run: vec![], or_told: None };
     if step.is_end() {
+        if let Some(source) = step.again {
+            let file = new_file(source);
+            commands.run.push(measuring(source, &file, arguments));
+            commands.run.push(again(with_capture(source, &file)));
+        }
         return commands;
     }
     let tellable: Vec<&Fact> = step

@@ -24,6 +24,8 @@ struct Printed<'a> {
     ruled_out: Vec<RuledOut<'a>>,
     known: Vec<Known<'a>>,
     contradictions: Vec<Contradiction<'a>>,
+    impossible: Vec<Impossible<'a>>,
+    superseded: Vec<Known<'a>>,
     captures: Vec<Capture<'a>>,
     run: Vec<String>,
     or_told: Option<String>,
@@ -46,6 +48,7 @@ struct Step<'a> {
     bench: Bench,
     leaves: Bench,
     remedies: Vec<Remedy<'a>>,
+    close: Vec<First>,
     cautions: Vec<String>,
     outcome: Option<&'a str>,
     wiring: Option<Wiring>,
@@ -108,6 +111,13 @@ struct Contradiction<'a> {
 }
 
 #[derive(Serialize)]
+struct Impossible<'a> {
+    text: &'a str,
+    drops: &'a str,
+    given: Vec<Known<'a>>,
+}
+
+#[derive(Serialize)]
 struct Capture<'a> {
     file: &'a str,
     kind: Source,
@@ -119,6 +129,7 @@ impl Told<'_> {
     pub(crate) fn json(&self, commands: &Commands) -> String {
         let (advice, steps) = (self.advice, self.steps);
         let step = advice.step;
+        let impossible = self.known.impossible();
         let printed = Printed {
             runproof_next: VERSION,
             made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
@@ -129,12 +140,7 @@ impl Told<'_> {
                 is_end: step.is_end(),
                 text: &step.text,
                 hands: step.hands,
-                first: advice
-                    .first
-                    .iter()
-                    .zip(words::next_first(&advice.first))
-                    .map(|(change, text)| First { change: *change, text })
-                    .collect(),
+                first: changes(&advice.first),
                 bench: step.bench,
                 leaves: step.leaves,
                 remedies: self
@@ -142,7 +148,8 @@ impl Told<'_> {
                     .into_iter()
                     .map(|(file, text)| Remedy { file, text })
                     .collect(),
-                cautions: words::next_cautions(step),
+                close: changes(&advice.close),
+                cautions: words::next_cautions(step, self.known.is_clipped_on),
                 outcome: step.tell.as_deref(),
                 wiring: step.wiring,
                 settles: step.settles.iter().map(|fact| asked(&steps.facts[*fact])).collect(),
@@ -171,6 +178,15 @@ impl Told<'_> {
                     file: &one.file,
                 })
                 .collect(),
+            impossible: impossible
+                .iter()
+                .map(|one| Impossible {
+                    text: &one.never.text,
+                    drops: &steps.facts[one.never.drops].key,
+                    given: one.given.iter().map(known).collect(),
+                })
+                .collect(),
+            superseded: self.known.superseded.iter().map(known).collect(),
             captures: self.captures.iter().map(capture).collect(),
             run: commands.run.iter().map(|words| command::line(words)).collect(),
             or_told: commands.or_told.as_ref().map(|words| command::line(words)),
@@ -179,6 +195,11 @@ impl Told<'_> {
         let text = text.unwrap_or_else(|error| unreachable!("it has text keys only: {error}"));
         format!("{text}\n")
     }
+}
+
+fn changes(all: &[Change]) -> Vec<First> {
+    let each = all.iter().zip(words::next_first(all));
+    each.map(|(change, text)| First { change: *change, text }).collect()
 }
 
 fn capture(one: &super::Judged) -> Capture<'_> {

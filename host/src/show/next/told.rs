@@ -1,7 +1,7 @@
 //! In words, plain enough to be read aloud.
 
 use runproof_interpret::judgement::{Finding, Verdict};
-use runproof_interpret::next::{Kind, Source};
+use runproof_interpret::next::{Evidence, Kind, Origin, Source};
 
 use super::{Commands, Shown, Told, command};
 use crate::show::terminal::{broken, paragraph};
@@ -15,7 +15,7 @@ impl Told<'_> {
         for (label, text) in self.dangers() {
             paragraph(&mut lines, label, text);
         }
-        for caution in words::next_cautions(step) {
+        for caution in words::next_cautions(step, self.known.is_clipped_on) {
             paragraph(&mut lines, "CAUTION", &caution);
         }
         lines.push(String::new());
@@ -47,12 +47,23 @@ impl Told<'_> {
         for one in &self.known.contradictions {
             paragraph(&mut lines, "contradiction", &words::contradiction(one));
         }
+        for one in self.known.impossible() {
+            paragraph(&mut lines, "contradiction", &words::impossible(&one));
+        }
+        for one in &self.known.superseded {
+            paragraph(&mut lines, "superseded", &format!("{}.", words::evidence(one)));
+        }
         for one in self.captures {
-            let is_said = self.remedies().iter().any(|(file, _)| *file == one.file);
+            let is_past = |old: &Evidence<'_>| matches!(&old.settled.origin, Origin::Measured(file) if *file == one.file);
+            let is_past = self.known.superseded.iter().any(is_past);
+            let is_said = is_past || self.remedies().iter().any(|(file, _)| *file == one.file);
             paragraph(&mut lines, "measured", &measured(one, is_said));
         }
         if let Some(tell) = &step.tell {
             paragraph(&mut lines, "outcome", tell);
+        }
+        for (text, at) in words::next_closing(step, &self.advice.close).iter().zip(0..) {
+            paragraph(&mut lines, if at == 0 { "at the end" } else { "then" }, text);
         }
         self.commands(&mut lines, commands);
         paragraph(&mut lines, "source", &step.source);

@@ -1,7 +1,8 @@
 //! The words of the next step: heads, cautions, evidence.
 
 use runproof_interpret::next::{
-    Act, Change, Contradiction, Evidence, Fact, Hands, Kind, Origin, Source, Step, Value, Wiring,
+    Act, Change, Contradiction, Evidence, Fact, Hands, Impossible, Kind, Origin, Source, Step,
+    Value, Wiring,
 };
 
 /// What stands before its text.
@@ -16,6 +17,9 @@ pub(crate) fn next_head(step: &Step) -> &'static str {
 
 const KEEP_OFF: &str = "clip nothing on and touch nothing. Cable that carries mains, as between indoor \
     and outdoor units, is no control run; local codes and licensed practice come first.";
+
+const KEEP_OFF_CLIPPED: &str = "leave the clips where they are and touch nothing. Cable that carries mains, as \
+    between indoor and outdoor units, is no control run; local codes and licensed practice come first.";
 
 const LIVE: &str = "power is on. Measure with a rated meter first, every conductor against every other and \
     against chassis; more than 30 V AC or 42 V DC anywhere: keep off. Clip on extra-low-voltage terminals \
@@ -44,12 +48,13 @@ pub(crate) fn next_first(changes: &[Change]) -> impl Iterator<Item = &'static st
 }
 
 /// What goes with the hands, then the step's own.
-pub(crate) fn next_cautions(step: &Step) -> Vec<String> {
+pub(crate) fn next_cautions(step: &Step, is_clipped_on: bool) -> Vec<String> {
     let with_hands: &[&str] = match step.hands {
         Hands::None => &[],
         Hands::Live => &[LIVE],
         Hands::Wires => &[WIRES],
         Hands::Pair => &[WIRES, PAIR],
+        Hands::KeepOff if is_clipped_on => &[KEEP_OFF_CLIPPED],
         Hands::KeepOff => &[KEEP_OFF],
     };
     with_hands.iter().map(|text| (*text).to_owned()).chain(step.caution.clone()).collect()
@@ -83,6 +88,22 @@ pub(crate) fn contradiction(one: &Contradiction<'_>) -> String {
         said(fact, *told),
         said(fact, *measured)
     )
+}
+
+/// "A check that fails … (the check of the run: fail (told, not measured); …)"
+pub(crate) fn impossible(one: &Impossible<'_>) -> String {
+    let given: Vec<String> = one.given.iter().map(evidence).collect();
+    format!("{}. {}", given.join("; "), one.never.text)
+}
+
+/// How what was done at an end is closed; where the run failed its check, only once it passes.
+pub(crate) fn next_closing(step: &Step, changes: &[Change]) -> Vec<String> {
+    let is_mended = !step.remedy.is_empty();
+    let each = next_first(changes).zip(0..).map(|(text, at)| match (is_mended, at) {
+        (true, 0) => format!("once the run passes its check: {text}"),
+        _ => text.to_owned(),
+    });
+    each.collect()
 }
 
 fn said(fact: &Fact, value: Value) -> String {

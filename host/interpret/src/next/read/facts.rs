@@ -9,22 +9,51 @@ use crate::next::{Fact, Kind, Source, StepsError, near, text};
 /// Each with its key as it stands.
 pub(super) type Facts = Vec<(Spanned<String>, Fact)>;
 
-type Less = Option<Spanned<[text::Words; 2]>>;
+/// Of each fact, until what it counts.
+pub(super) type Untils = Vec<Vec<text::Words>>;
 
-pub(super) fn read(at: At<'_>, facts: Vec<Spanned<text::Fact>>) -> Result<Facts, StepsError> {
-    let (mut read, mut less): (Facts, Vec<Less>) = (vec![], vec![]);
+/// What of a fact names others.
+struct Others {
+    less: Option<Spanned<[text::Words; 2]>>,
+    earlier: Option<text::Words>,
+}
+
+pub(super) fn read(
+    at: At<'_>,
+    facts: Vec<Spanned<text::Fact>>,
+) -> Result<(Facts, Untils), StepsError> {
+    let (mut read, mut others, mut untils): (Facts, Vec<Others>, Untils) = (vec![], vec![], vec![]);
     for fact in facts {
-        let ((key, of), fact) = one(at, fact)?;
+        untils.push(fact.get_ref().until.clone());
+        let (key, of, fact) = one(at, fact)?;
         read.push((key, fact));
-        less.push(of);
+        others.push(of);
     }
-    for (place, of) in less.iter().enumerate() {
-        let Some(of) = of else { continue };
-        let [one, other] = of.get_ref();
-        let places = [term(at, &read, place, one)?, term(at, &read, place, other)?];
-        read[place].1.less = Some(places);
+    for (place, of) in others.iter().enumerate() {
+        if let Some(less) = &of.less {
+            let [one, other] = less.get_ref();
+            let places = [term(at, &read, place, one)?, term(at, &read, place, other)?];
+            read[place].1.less = Some(places);
+        }
+        if let Some(earlier) = &of.earlier {
+            read[place].1.earlier = Some(before(at, &read, place, earlier)?);
+        }
     }
-    Ok(read)
+    Ok((read, untils))
+}
+
+/// A fact that is given, and can be the same.
+fn before(at: At<'_>, read: &Facts, of: usize, key: &text::Words) -> Result<usize, StepsError> {
+    let place = read.iter().position(|(one, _)| one.get_ref() == key.get_ref());
+    let fits =
+        |place: &usize| read[*place].1.can_be_given() && read[*place].1.kind == read[of].1.kind;
+    place.filter(fits).ok_or_else(|| {
+        let reason = format!(
+            "`{}` is no fact that is measured or told and can be the same as this one: name such a fact",
+            key.get_ref()
+        );
+        at.wrong("earlier", key, reason)
+    })
 }
 
 /// A number in the same unit, that is no difference itself.
@@ -49,7 +78,7 @@ fn term(at: At<'_>, read: &Facts, of: usize, key: &text::Words) -> Result<usize,
 fn one(
     at: At<'_>,
     table: Spanned<text::Fact>,
-) -> Result<((Spanned<String>, Less), Fact), StepsError> {
+) -> Result<(Spanned<String>, Others, Fact), StepsError> {
     let fact = table.get_ref();
     let kind = kind(at, &table)?;
     let measured = fact.measured.as_ref().map(|text| reading(at, text, &kind)).transpose()?;
@@ -60,17 +89,31 @@ fn one(
             let reason = "is for a number alone that has neither `measured` nor `question`";
             return Err(at.wrong("less", less, reason));
         }
-        None if !other => {
-            let reason = "nobody can give it: it needs `measured`, `question` or both, or `less`";
+        None if !other && fact.earlier.is_none() => {
+            let reason = "nobody can give it: it needs `measured`, `question` or both, or `less` or `earlier`";
             return Err(at.wrong("key", &fact.key, reason));
         }
         _ => {}
     }
+    if let Some(earlier) = fact.earlier.as_ref().filter(|_| other || fact.less.is_some()) {
+        let reason = "is for a fact alone that has neither `measured` nor `question` nor `less`";
+        return Err(at.wrong("earlier", earlier, reason));
+    }
     let about = at.words("about", &fact.about)?;
     let key = fact.key.get_ref().clone();
-    let read = Fact { key, about, kind, measured, less: None, question, thresholds: vec![] };
+    let read = Fact {
+        key,
+        about,
+        kind,
+        measured,
+        less: None,
+        earlier: None,
+        until: vec![],
+        question,
+        thresholds: vec![],
+    };
     let table = table.into_inner();
-    Ok(((table.key, table.less), read))
+    Ok((table.key, Others { less: table.less, earlier: table.earlier }, read))
 }
 
 fn kind(at: At<'_>, table: &Spanned<text::Fact>) -> Result<Kind, StepsError> {

@@ -95,6 +95,7 @@ fn one(
         bench: of_bench(&step.bench),
         leaves: of_bench(&step.leaves),
         remedy: remedy(at, act, step)?,
+        again: again(at, act, step)?,
         caution: said_or("caution", &step.caution)?,
         wiring: step.wiring.as_ref().map(|wiring| *wiring.get_ref()),
         blames: suspects.places("blames", &step.blames)?,
@@ -117,6 +118,17 @@ fn remedy(at: At<'_>, act: Act, step: &text::Step) -> Result<Vec<Source>, StepsE
         }
     }
     Ok(step.remedy.iter().map(|one| *one.get_ref()).collect())
+}
+
+/// Nothing is measured again once something follows it.
+fn again(at: At<'_>, act: Act, step: &text::Step) -> Result<Option<Source>, StepsError> {
+    let Some(again) = &step.again else { return Ok(None) };
+    let keeps_off = step.hands.as_ref().is_some_and(|one| *one.get_ref() == Hands::KeepOff);
+    if act == Act::Ask || !step.settles.is_empty() || keeps_off {
+        let reason = "is for an end at which hands may be on";
+        return Err(at.wrong("again", again, reason));
+    }
+    Ok(Some(*again.get_ref()))
 }
 
 /// Every kind of step has its own keys.

@@ -70,7 +70,7 @@ fn by_measure(at: At<'_>, text: &text::Step, step: &Step) -> Result<(), StepsErr
     let Some(source) = step.measure else { return Ok(()) };
     let dead = matches!(source, Source::Check | Source::ToEarth);
     let needs = if dead { Hands::Wires } else { Hands::Live };
-    if step.hands != needs {
+    if !covers(step.hands, needs) {
         let reason = format!(
             "\"{}\" has hands on more: say {}, which gives its caution",
             source.name(),

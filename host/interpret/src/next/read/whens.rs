@@ -6,7 +6,7 @@ use super::At;
 use super::facts::Facts;
 use super::names::Names;
 use crate::next::condition::{Condition, Test, When};
-use crate::next::{Kind, Step, StepsError, Suspect, Value};
+use crate::next::{Kind, Never, StepsError, Value, text};
 
 /// What conditions can be about.
 pub(super) struct Whens<'a> {
@@ -28,6 +28,40 @@ impl Whens<'_> {
             texts.iter().map(|text| self.condition(key, text)).collect::<Result<Vec<_>, _>>()
         };
         Ok(When { all: read("all", all)?, any: read("any", any)? })
+    }
+
+    /// Of each fact, until what it counts: never by itself.
+    pub(super) fn untils(
+        &self,
+        untils: &[Vec<Spanned<String>>],
+    ) -> Result<Vec<Vec<Condition>>, StepsError> {
+        let each = untils.iter().enumerate().map(|(fact, texts)| {
+            let read = texts.iter().map(|text| {
+                let one = self.condition("until", text)?;
+                if one.fact == fact || self.facts[one.fact].1.less.is_some() {
+                    let reason = "must be about another fact, one that is measured or told";
+                    return Err(self.at.wrong("until", text, reason));
+                }
+                Ok(one)
+            });
+            read.collect()
+        });
+        each.collect()
+    }
+
+    /// What cannot be together.
+    pub(super) fn nevers(&self, nevers: &[Spanned<text::Never>]) -> Result<Vec<Never>, StepsError> {
+        let each = nevers.iter().map(|table| {
+            let one = table.get_ref();
+            let when = self.when(&one.all, &[])?;
+            let drops = self.keys.place("drops", &one.drops, one.drops.get_ref())?;
+            if !when.all.iter().any(|of| of.fact == drops && of.test != Test::Unknown) {
+                let reason = "must be one of the facts in `all`, which is known there";
+                return Err(self.at.wrong("drops", &one.drops, reason));
+            }
+            Ok(Never { text: self.at.words("text", &one.text)?, drops, when })
+        });
+        each.collect()
     }
 
     fn condition(&self, key: &str, text: &Spanned<String>) -> Result<Condition, StepsError> {
@@ -69,9 +103,8 @@ impl Whens<'_> {
 }
 
 /// Where conditions on each fact turn.
-pub(super) fn thresholds(facts: &mut Facts, suspects: &[Suspect], steps: &[Step]) {
-    let whens = suspects.iter().map(|one| &one.ruled_out).chain(steps.iter().map(|one| &one.when));
-    for one in whens.flat_map(When::conditions) {
+pub(super) fn thresholds<'a>(facts: &mut Facts, conditions: impl Iterator<Item = &'a Condition>) {
+    for one in conditions {
         if let Test::Below(at) | Test::Above(at) = one.test {
             let known = &mut facts[one.fact].1.thresholds;
             if !known.contains(&at) {
