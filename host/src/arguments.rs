@@ -4,6 +4,7 @@ mod duration;
 mod jig;
 mod live;
 mod next;
+mod read_aloud;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -17,6 +18,7 @@ use runproof_interpret::landing::{Colours, Landed};
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::{Given, Next};
+pub(crate) use self::read_aloud::{Code, Decode};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -44,6 +46,10 @@ pub(crate) enum Command {
     /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
     /// wires that were held together showed
     Explain(Explain),
+    /// Gives a capture's result as a code that can be said over the phone
+    Code(Code),
+    /// Restores a result from a code that was said
+    Decode(Decode),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
     /// Gives the support desk's next step, from what was measured, told and answered so far

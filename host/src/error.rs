@@ -7,6 +7,7 @@ use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
+use runproof_interpret::read_aloud::{CodeError, GROUP, word};
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
@@ -84,6 +85,8 @@ pub(crate) enum Error {
     NotALiveZero { path: PathBuf, source: NoLiveZero },
     #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
     OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
+    #[error("this is no code that can be restored: {source}")]
+    NotACode { source: CodeError },
     #[error("this jig has measured nothing by itself since it was switched on")]
     NothingKept,
     #[error("no end plug has this: its `{}` {part}", part.key)]
@@ -168,6 +171,7 @@ impl Error {
                  several end plugs, say which with --plug"
                     .into()
             }
+            Self::NotACode { source } => heard_again(source),
             Self::NothingKept => {
                 "press its key with no program at the jig, once with the end plug out and once with \
                  it in; it forgets when it loses its power. Or measure now: leave out `--kept`"
@@ -271,6 +275,7 @@ impl Error {
             | Self::NoBudget { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }
+            | Self::NotACode { .. }
             | Self::OtherJig { .. } => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. }
@@ -314,4 +319,53 @@ fn zero_again(error: &NoZero) -> &'static str {
         }
         NoZero::NoTime => "take a zero with this version of the program",
     }
+}
+
+/// What to ask whoever said a code.
+fn heard_again(error: &CodeError) -> String {
+    match error {
+        CodeError::NotInAlphabet { found: 'U', at } => format!(
+            "ask for {} again: a code has digits and letters, but no I, L, O or U; V or W may have been said",
+            place(*at)
+        ),
+        CodeError::NotInAlphabet { at, .. } => {
+            format!("ask for {} again: a code has digits and letters alone", place(*at))
+        }
+        CodeError::NotAWord { .. } => {
+            "type the letters and digits themselves, or each as its word, such as `alfa` or `seven`"
+                .into()
+        }
+        CodeError::WrongLength { found, needed } if needed.iter().all(|needed| found < needed) => {
+            "have it said again group by group, four symbols each: something is missing".into()
+        }
+        CodeError::WrongLength { .. } => {
+            "have it said again group by group, four symbols each: something is too much or missing"
+                .into()
+        }
+        CodeError::OneWrong { at, read, perhaps } => format!(
+            "ask, and take the answer: \u{201C}{}, is it {} or {}?\u{201D} If it is neither, have the whole code said again",
+            place(*at),
+            said(*read),
+            said(*perhaps)
+        ),
+        CodeError::SeveralWrong => {
+            "have the whole code said again, group by group, and say each group back".into()
+        }
+        CodeError::LaterVersion { .. } => {
+            "restore it with the version of the program that the caller has, or ask for the capture"
+                .into()
+        }
+        _ => "ask which version of the program made it, and for the capture".into(),
+    }
+}
+
+/// "symbol 3 of group 2".
+fn place(at: usize) -> String {
+    let before = at.saturating_sub(1);
+    format!("symbol {} of group {}", before % GROUP + 1, before / GROUP + 1)
+}
+
+/// "`7`, Seven".
+fn said(symbol: char) -> String {
+    format!("`{symbol}`, {}", word(symbol).unwrap_or("which has no word"))
 }

@@ -10,15 +10,24 @@ pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod next;
 pub(crate) mod progress;
+pub(crate) mod read_aloud;
 pub(crate) mod signs;
 pub(crate) mod terminal;
 mod to_earth;
+pub(crate) mod told;
 mod words;
 pub(crate) mod zero;
 
 use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry};
 pub(crate) use words::NotAtFarEnd;
+
+/// As JSON, on many lines.
+fn written(printed: &impl serde::Serialize) -> String {
+    let text = serde_json::to_string_pretty(printed);
+    let text = text.unwrap_or_else(|error| unreachable!("all keys are text: {error}"));
+    text + "\n"
+}
 
 /// Why a measurement broke off, if it did, in the words of who broke it off.
 fn broken_off(capture: &Capture) -> Option<&str> {

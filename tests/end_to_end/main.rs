@@ -21,6 +21,7 @@ mod other_end;
 mod peak;
 mod powered;
 mod program;
+mod read_aloud;
 mod readme;
 mod scenes;
 mod screens;

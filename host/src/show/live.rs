@@ -46,6 +46,7 @@ pub(crate) fn result(
         }
     }
     paragraph(&mut lines, "not tested", &words::live::not_tested(&judgement.not_tested));
+    paragraph(&mut lines, "read aloud", &super::read_aloud::live_code(capture, judgement));
     let place = judgement.at.map_or_else(String::new, |at| format!("{}; ", words::live::place(at)));
     let made = place + &words::made(&judgement.sheet, jig);
     paragraph(&mut lines, "measured", &made);

@@ -56,6 +56,7 @@ pub(crate) fn result(
         paragraph(&mut lines, "could miss", &missed);
     }
     paragraph(&mut lines, "not tested", &words::not_tested(&judgement.not_tested));
+    paragraph(&mut lines, "read aloud", &super::read_aloud::code(capture, judgement));
     paragraph(&mut lines, "measured", &words::made(&judgement.sheet, jig));
     if let Some(zero) = words::zero(judgement, units) {
         paragraph(&mut lines, "zero", &zero);

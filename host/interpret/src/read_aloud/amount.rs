@@ -47,6 +47,17 @@ impl Amount {
             Self::Metre(metre) => Some((metre.rounded(), Unit::Metre)),
         }
     }
+
+    /// The number is within so many percent of what is told of it.
+    #[must_use]
+    pub fn within_percent(&self) -> Option<f64> {
+        match self {
+            Self::None => None,
+            Self::Ohm(_) => Some(Ohm::within_percent()),
+            Self::Volt(_) => Some(Volt::within_percent()),
+            Self::Metre(_) => Some(Metre::within_percent()),
+        }
+    }
 }
 
 /// None, then each unit's levels behind those of the one before.

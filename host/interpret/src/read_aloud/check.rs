@@ -33,7 +33,7 @@ pub struct SpokenCheck {
     pub rows: [SpokenRow; 4],
     /// What is wrong, or could not be told.
     pub finding: SpokenFinding,
-    /// The supply arrives at a data terminal.
+    /// By one of the findings, whether it is the first or not, the supply arrives at a data terminal.
     pub supply_reaches_data: bool,
     /// Of an exchange: where it may lie.
     pub places: Places,
@@ -66,7 +66,7 @@ impl SpokenCheck {
             }),
             rows: Post::ALL.map(|post| row(judgement, post)),
             finding: SpokenFinding::of(&judgement.findings),
-            supply_reaches_data: first.is_some_and(|one| one.supply_reaches_data),
+            supply_reaches_data: judgement.findings.iter().any(|one| one.supply_reaches_data),
             places: Places::of(first.map_or(&[], |one| &one.places)),
         }
     }

@@ -15,6 +15,14 @@ fn plain(rounded: Rounded) -> f64 {
     (value / place).round() * place
 }
 
+/// The same number, where it stands in the code once more and is rounded less there.
+fn finer(told: Option<f64>, within_percent: f64, elsewhere: Option<f64>) -> Option<f64> {
+    let (told, elsewhere) = (told?, elsewhere.or(told)?);
+    // Two digits are as coarse as 5 %.
+    let is_alike = (elsewhere / told - 1.0).abs() <= within_percent / 100.0 + 0.05;
+    Some(if is_alike { elsewhere } else { told })
+}
+
 impl Rounded {
     /// With two digits.
     #[must_use]

@@ -15,6 +15,7 @@ pub(in crate::show) struct Printed<'a> {
     made_by: &'static str,
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
+    code: String,
     other_end: Option<LostBetween>,
     not_compared: Option<NotCompared>,
     #[serde(flatten)]
@@ -32,6 +33,7 @@ pub(in crate::show) fn printed<'a>(
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: jig(capture),
         broken_off: crate::show::broken_off(capture),
+        code: crate::show::read_aloud::live_code(capture, judgement),
         other_end: compared.and_then(Result::ok),
         not_compared: compared.and_then(Result::err),
         judgement,

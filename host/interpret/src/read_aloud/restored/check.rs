@@ -2,12 +2,12 @@
 
 use runproof_protocol::Post;
 
-use super::plain;
+use super::{finer, plain};
 use crate::judgement::{
     COVERAGE_FACTOR, Conductor, Finding, FindingKind, Isolation, Judgement, Landing, Loop, Misses,
     Placed, Reason, SheetName, ToEarth, Unit,
 };
-use crate::limits::{DecisionRule, LimitSheet};
+use crate::limits::DecisionRule;
 use crate::read_aloud::{PATHS, SpokenCheck, SpokenFinding, SpokenRow, SpokenToEarth, Wires};
 
 impl SpokenCheck {
@@ -33,9 +33,8 @@ impl SpokenCheck {
             finding.supply_reaches_data = self.supply_reaches_data;
             finding.places = self.places.all();
             if let (HIGH | NEAR, [post]) = (finding.kind, finding.posts.as_slice()) {
-                // The conductor's row has the same number, rounded less.
-                let told = self.rows[post.index()].ohm.map(|ohm| plain(ohm.rounded()));
-                finding.value = told.or(finding.value);
+                let its = self.rows[post.index()].ohm.map(|ohm| plain(ohm.rounded()));
+                finding.value = finer(finding.value, within(&self.finding), its);
             }
             judgement.findings.push(finding);
         }
@@ -69,30 +68,36 @@ const HIGH: FindingKind = FindingKind::HighResistance;
 const NEAR: FindingKind = FindingKind::TooCloseToLimit;
 
 impl SpokenToEarth {
-    /// With what was said, and nothing else; the limits by the sheet, if it is at hand.
+    /// With what was said, and nothing else: limits are no numbers.
     #[must_use]
-    pub fn judgement(&self, name: SheetName, sheet: Option<&LimitSheet>) -> Judgement {
+    pub fn judgement(&self, sheet: SheetName) -> Judgement {
         let paths = PATHS.into_iter().zip(&self.paths).filter_map(|(posts, path)| {
             let path = path.as_ref()?;
             let (resistance_ohm, at_least) = (plain(path.ohm.rounded()), path.at_least);
             Some(Isolation { posts, resistance_ohm, at_least, expanded_uncertainty_ohm: None })
         });
-        let limit = |ohm: fn(&LimitSheet) -> f64| sheet.map_or(f64::NAN, ohm);
         let to_earth = ToEarth {
             to_metal: self.to_metal,
             to_shield: self.to_shield,
             drain: self.drain,
             bonded: self.bonded,
             contact_shown: self.contact_shown.all(),
-            fail_below_ohm: limit(|sheet| sheet.leakage.fail_below.value),
-            note_below_ohm: limit(|sheet| sheet.leakage.note_below.value),
+            fail_below_ohm: f64::NAN,
+            note_below_ohm: f64::NAN,
         };
+        let isolation: Vec<Isolation> = paths.collect();
+        let mut finding = finding(&self.finding);
+        if let Some(finding) = &mut finding {
+            let its = isolation.iter().find(|path| path.posts.as_slice() == finding.posts);
+            let its = its.map(|path| path.resistance_ohm);
+            finding.value = finer(finding.value, within(&self.finding), its);
+        }
         Judgement {
             verdict: self.verdict,
-            isolation: paths.collect(),
+            isolation,
             to_earth: Some(to_earth),
-            findings: finding(&self.finding).into_iter().collect(),
-            ..nothing(name)
+            findings: finding.into_iter().collect(),
+            ..nothing(sheet)
         }
     }
 }
@@ -106,6 +111,10 @@ fn finding(told: &SpokenFinding) -> Option<Finding> {
     finding.value = amount.map(|(rounded, _)| plain(rounded));
     finding.unit = amount.map(|(_, unit): (_, Unit)| unit);
     Some(finding)
+}
+
+fn within(told: &SpokenFinding) -> f64 {
+    told.amount.within_percent().unwrap_or_default()
 }
 
 fn reason(row: &SpokenRow) -> Reason {

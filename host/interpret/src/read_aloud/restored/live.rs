@@ -2,10 +2,10 @@
 
 use runproof_protocol::Post;
 
-use super::plain;
+use super::{finer, plain};
 use crate::judgement::{
-    LIVE_COVERAGE, Largest, LiveConductor, LiveFinding, LiveJudgement, LivePair, LiveReason,
-    LiveSupply, LiveZeroStatus, LiveZeroed, Measured, SheetName, SupplyKind,
+    LIVE_COVERAGE, Largest, LiveConductor, LiveFinding, LiveFindingKind, LiveJudgement, LivePair,
+    LiveReason, LiveSupply, LiveZeroStatus, LiveZeroed, Measured, SheetName, SupplyKind,
 };
 use crate::limits::{ConductorName, DecisionRule};
 use crate::read_aloud::{
@@ -121,10 +121,27 @@ fn finding(told: &SpokenLiveFinding, live: &SpokenLive) -> Option<LiveFinding> {
         (Some(_), true) => finding.at_least = Some(rounded.value),
         (Some(_), false) => {
             let Measured { value, u } = measured(rounded, LiveAmount::within_percent());
-            (finding.value, finding.u) = (Some(value), Some(u));
+            let within = LiveAmount::within_percent();
+            finding.value = finer(Some(value), within, elsewhere(finding.kind, live));
+            finding.u = Some(u);
         }
     }
     Some(finding)
+}
+
+/// The row that a finding of this kind is of.
+fn elsewhere(kind: LiveFindingKind, live: &SpokenLive) -> Option<f64> {
+    use LiveFindingKind as Kind;
+    let volts = match kind {
+        Kind::ReversedPair | Kind::PairNotBiased | Kind::PairLoaded | Kind::PairAboveRange => {
+            live.bias_v?.rounded()
+        }
+        Kind::NoSupply | Kind::OtherSupply | Kind::LowSupply | Kind::HighSupply => {
+            live.supply_v?.rounded()
+        }
+        _ => return None,
+    };
+    Some(plain(volts)).filter(|_| volts.bound == Bound::About)
 }
 
 /// What is less than a scale's first step is told as nothing.

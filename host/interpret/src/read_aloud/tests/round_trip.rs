@@ -23,7 +23,7 @@ fn check() -> Judgement {
 
 fn to_earth() -> Judgement {
     let told = SpokenToEarth::walk(None, &mut Lister::default()).expect("noughts are a test");
-    told.judgement(sheet(), None)
+    told.judgement(sheet())
 }
 
 fn live() -> LiveJudgement {
@@ -69,7 +69,7 @@ fn every_finding_of_a_check_comes_back_with_its_cause() {
                     );
                     (told.judgement(sheet()), told.finding.more)
                 }
-                Spoken::ToEarth(told) => (told.judgement(sheet(), None), told.finding.more),
+                Spoken::ToEarth(told) => (told.judgement(sheet()), told.finding.more),
                 Spoken::Live(_) => panic!("no live run"),
             };
             assert!(more);
@@ -108,7 +108,7 @@ fn a_test_to_earth_comes_back() {
         (told.drain, told.bonded) = (Some(drain), Some(bonded));
         told.contact_shown = vec![Post::P2];
         let Spoken::ToEarth(again) = back(&of(&judgement, false)) else { panic!("to earth") };
-        let again = again.judgement(sheet(), None).to_earth.expect("a test to earth");
+        let again = again.judgement(sheet()).to_earth.expect("a test to earth");
         let told = judgement.to_earth.as_ref().expect("a test to earth");
         assert_eq!((again.to_metal, again.to_shield), (told.to_metal, told.to_shield));
         assert_eq!((again.drain, again.bonded), (told.drain, told.bonded));

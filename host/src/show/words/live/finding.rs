@@ -170,7 +170,7 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
     }
 }
 
-pub(super) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
+pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
     let (value, unit) = (value?, finding.unit?);
     Some(match unit {
         LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),
