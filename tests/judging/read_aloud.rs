@@ -135,7 +135,7 @@ fn live_differs(exact: &LiveJudgement, spoken: &Spoken) -> bool {
     let again = told.judgement(sheet);
     let key = |judgement: &LiveJudgement| {
         let supply = judgement.supply.as_ref();
-        let supply = supply.map(|one| (one.kind, one.nominal_hertz, one.verdict, one.reason));
+        let supply = supply.map(|one| (one.kind, one.verdict, one.reason));
         let pair = judgement.pair.as_ref();
         let pair = pair.map(|one| (one.sign, one.activity, one.verdict, one.reason));
         let first = judgement.findings.first().map(|one| {

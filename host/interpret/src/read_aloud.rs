@@ -25,12 +25,12 @@ mod to_earth;
 mod typed;
 
 pub use amount::Amount;
-pub use check::{ConductorOhm, Places, SpokenCheck, SpokenRow};
+pub use check::{ConductorOhm, Places, PoweredUp, SpokenCheck, SpokenRow};
 use check_symbols::{CHECKS, Examined, LONGEST, checks, examine};
 pub use error::CodeError;
 pub use finding::SpokenFinding;
 pub use level::{Bound, Level, Rounded, Signed};
-pub use live::{BiasVolt, Hertz, LiveAmount, SpokenLive, SpokenLiveFinding, SupplyVolt};
+pub use live::{BiasVolt, LiveAmount, SpokenLive, SpokenLiveFinding, SupplyVolt};
 pub use numbers::Known;
 pub use order::{Posts, Wires};
 pub use outcome::{LiveOutcome, Outcome};
@@ -181,7 +181,7 @@ pub fn fields() -> [(&'static str, usize, Vec<Field>); 3] {
         let (name, _) = match kind {
             Kind::Check => ("check", SpokenCheck::walk(None, &mut lister).map(drop)),
             Kind::ToEarth => ("test to earth", SpokenToEarth::walk(None, &mut lister).map(drop)),
-            Kind::Live => ("live", SpokenLive::walk(None, &mut lister).map(drop)),
+            Kind::Live => ("live run", SpokenLive::walk(None, &mut lister).map(drop)),
         };
         (name, kind.length(), lister.0)
     })

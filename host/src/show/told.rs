@@ -1,7 +1,7 @@
 //! A result that was told by its code: on a terminal as near as may be to one that was measured, and for programs.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{LiveJudgement, SheetName, Verdict};
+use runproof_interpret::judgement::{Finding, LiveJudgement, SheetName, Verdict};
 use runproof_interpret::read_aloud::{
     PATHS, Spoken, SpokenCheck, SpokenLive, SpokenRow, SpokenSheet, SpokenToEarth, Wires, to_code,
 };
@@ -98,7 +98,7 @@ fn check(told: &SpokenCheck, judgement: &Judgement, units: Units) -> Parts {
     }
     lines.push(String::new());
     found(&mut lines, judgement, units);
-    (headline, dangers(judgement), lines)
+    (headline, dangers(judgement, told.beside()), lines)
 }
 
 fn to_earth(told: &SpokenToEarth, judgement: &Judgement, units: Units) -> Parts {
@@ -124,13 +124,15 @@ fn to_earth(told: &SpokenToEarth, judgement: &Judgement, units: Units) -> Parts 
         paragraph(&mut lines, "shield", bonded);
     }
     found(&mut lines, judgement, units);
-    (headline, dangers(judgement), lines)
+    (headline, dangers(judgement, None), lines)
 }
 
 fn live(spoken: &Spoken, told: &SpokenLive, judgement: &LiveJudgement) -> Parts {
     let headline = words::read_aloud::live_headline(spoken, judgement);
     let (mut first, mut lines) = (vec![], vec![]);
-    for danger in words::live::dangers(judgement) {
+    let mut dangerous = judgement.clone();
+    dangerous.findings.extend(told.beside());
+    for danger in words::live::dangers(&dangerous) {
         paragraph(&mut first, "DANGER", danger);
     }
     lines.push(row(&["what", "reading", "verdict"].map(str::to_owned), &OTHERS));
@@ -142,8 +144,7 @@ fn live(spoken: &Spoken, told: &SpokenLive, judgement: &LiveJudgement) -> Parts 
         let is_direct = supply.direct_v.is_some();
         let volts = told.supply_v.map(|volts| volts.rounded());
         let volts = words::read_aloud::volts(volts, is_direct);
-        let hertz = supply.nominal_hertz.map_or_else(String::new, |hertz| format!(" {hertz} Hz"));
-        let reading = format!("{volts} {}{hertz}", words::live::kind_short(supply.kind));
+        let reading = format!("{volts} {}", words::live::kind_short(supply.kind));
         let cells = ["supply".into(), reading.trim_end().to_owned(), verdict(told.supply_outcome)];
         lines.push(row(&cells, &OTHERS));
     }
@@ -165,9 +166,10 @@ fn live(spoken: &Spoken, told: &SpokenLive, judgement: &LiveJudgement) -> Parts 
     (headline, first, lines)
 }
 
-fn dangers(judgement: &Judgement) -> Vec<String> {
+/// Also of a finding that is not the first, and of which nothing else was said.
+fn dangers(judgement: &Judgement, beside: Option<Finding>) -> Vec<String> {
     let mut lines = vec![];
-    for danger in judgement.findings.iter().filter_map(words::danger) {
+    for danger in judgement.findings.iter().chain(&beside).filter_map(words::danger) {
         paragraph(&mut lines, "DANGER", danger);
     }
     for caution in judgement.findings.iter().filter_map(words::caution) {

@@ -6,11 +6,12 @@ use serde::{Serialize, Serializer};
 use super::CodeError;
 use super::finding::SpokenFinding;
 use super::level::Level;
+use super::numbers::table;
 use super::order::Wires;
 use super::outcome::Outcome;
 use super::packing::{Numbered, Walk};
 use super::sheet::SpokenSheet;
-use crate::judgement::{Judgement, Place, Verdict};
+use crate::judgement::{Finding, FindingKind, Judgement, Place, Verdict};
 
 /// From 0.1 to 562 Ω, sixteen steps a factor of ten: within 7.5 %.
 pub type ConductorOhm = Level<100, 16, 61>;
@@ -33,8 +34,8 @@ pub struct SpokenCheck {
     pub rows: [SpokenRow; 4],
     /// What is wrong, or could not be told.
     pub finding: SpokenFinding,
-    /// By one of the findings, whether it is the first or not, the supply arrives at a data terminal.
-    pub supply_reaches_data: bool,
+    /// What would happen if it were powered up, by any of the findings.
+    pub powered_up: PoweredUp,
     /// Of an exchange: where it may lie.
     pub places: Places,
 }
@@ -66,7 +67,7 @@ impl SpokenCheck {
             }),
             rows: Post::ALL.map(|post| row(judgement, post)),
             finding: SpokenFinding::of(&judgement.findings),
-            supply_reaches_data: judgement.findings.iter().any(|one| one.supply_reaches_data),
+            powered_up: PoweredUp::of(&judgement.findings),
             places: Places::of(first.map_or(&[], |one| &one.places)),
         }
     }
@@ -94,8 +95,7 @@ impl SpokenCheck {
             terminals,
             rows: [row(Post::P1)?, row(Post::P2)?, row(Post::P3)?, row(Post::P4)?],
             finding: SpokenFinding::walk(told.map(|told| &told.finding), walk)?,
-            supply_reaches_data: walk
-                .field("supply reaches data", told.map(|told| &told.supply_reaches_data))?,
+            powered_up: walk.field("powered up", told.map(|told| &told.powered_up))?,
             places: walk.field("where it lies", told.map(|told| &told.places))?,
         })
     }
@@ -118,6 +118,31 @@ fn row(judgement: &Judgement, post: Post) -> SpokenRow {
             reason: Some(one.reason),
         }),
         ohm: its_loop.and_then(|one| one.resistance_ohm).map(Level::of),
+    }
+}
+
+/// What landing the run by these clips would do: told of all findings, as somebody may power it up who heard the first
+/// one alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PoweredUp {
+    /// Nothing that is known.
+    NothingKnown,
+    /// The supply would reach a data terminal.
+    SupplyReachesData,
+    /// The supply would stand across terminals that are not meant for it.
+    Crossed,
+}
+
+table!(PoweredUp, 3: NothingKnown = 0, SupplyReachesData = 1, Crossed = 2);
+
+impl PoweredUp {
+    fn of(findings: &[Finding]) -> Self {
+        if findings.iter().any(|one| one.supply_reaches_data) {
+            return Self::SupplyReachesData;
+        }
+        let crossed = findings.iter().any(|one| one.kind == FindingKind::Crossed);
+        if crossed { Self::Crossed } else { Self::NothingKnown }
     }
 }
 

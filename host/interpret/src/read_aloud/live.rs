@@ -7,7 +7,7 @@ use super::level::Signed;
 use super::numbers::Known;
 use super::order::{Posts, Wires};
 use super::outcome::LiveOutcome;
-use super::packing::{Numbered, Walk};
+use super::packing::Walk;
 use super::sheet::SpokenSheet;
 use crate::judgement::{
     Activity, At, LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LivePair, LiveSupply,
@@ -38,8 +38,6 @@ pub struct SpokenLive {
     pub supply: Option<Known<SupplyKind>>,
     /// Of what alternates rms, of what is direct the mean.
     pub supply_v: Option<SupplyVolt>,
-    /// The mains' frequency that it follows.
-    pub hertz: Option<Hertz>,
     /// What the supply came to; without meaning where there is none.
     pub supply_outcome: LiveOutcome,
     /// Which way round the data pair is; absent where there is none.
@@ -50,6 +48,10 @@ pub struct SpokenLive {
     pub activity: Activity,
     /// What the pair came to; without meaning where there is none.
     pub pair_outcome: LiveOutcome,
+    /// One of the findings is a hazard, whether it is the first or not.
+    pub hazard: bool,
+    /// By one of the findings all conductors may be live to earth.
+    pub all_may_be_live: bool,
     /// What is wrong, or could not be told.
     pub finding: SpokenLiveFinding,
 }
@@ -75,28 +77,6 @@ pub struct SpokenLiveFinding {
     pub more: bool,
 }
 
-/// 50 or 60.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct Hertz(u8);
-
-impl Hertz {
-    /// In hertz.
-    #[must_use]
-    pub fn nominal(self) -> u8 {
-        self.0
-    }
-}
-
-impl Numbered for Hertz {
-    const RADIX: u32 = 2;
-    fn number(&self) -> u32 {
-        u32::from(self.0 == 60)
-    }
-    fn numbered(number: u32) -> Option<Self> {
-        Some(Self(if number == 0 { 50 } else { 60 }))
-    }
-}
-
 impl SpokenLive {
     pub(super) fn of(judgement: &LiveJudgement, simulated: bool) -> Self {
         let named: Vec<_> = judgement.conductors.iter().map(|one| (one.name, one.post)).collect();
@@ -109,10 +89,6 @@ impl SpokenLive {
             wires: Wires::of(&named),
             supply: supply.map(|one| Known::Value(one.kind)),
             supply_v: supply.and_then(volts).map(|volts| Signed::of(volts.value)),
-            hertz: supply
-                .and_then(|one| one.nominal_hertz)
-                .filter(|hertz| matches!(hertz, 50 | 60))
-                .map(Hertz),
             supply_outcome: supply.map_or(NO_OUTCOME, |one| LiveOutcome {
                 verdict: one.verdict,
                 reason: Known::Value(one.reason),
@@ -124,6 +100,8 @@ impl SpokenLive {
                 verdict: one.verdict,
                 reason: Known::Value(one.reason),
             }),
+            hazard: judgement.found(LiveFindingKind::Hazard),
+            all_may_be_live: judgement.found(LiveFindingKind::AllMoveTogether),
             finding: SpokenLiveFinding::of(&judgement.findings),
         }
     }
@@ -138,12 +116,14 @@ impl SpokenLive {
             wires: walk.field("conductors", told.map(|told| &told.wires))?,
             supply: walk.field("supply", told.map(|told| &told.supply))?,
             supply_v: walk.field("its volts", told.map(|told| &told.supply_v))?,
-            hertz: walk.field("its hertz", told.map(|told| &told.hertz))?,
             supply_outcome: walk.field("its outcome", told.map(|told| &told.supply_outcome))?,
             pair: walk.field("pair", told.map(|told| &told.pair))?,
             bias_v: walk.field("its bias", told.map(|told| &told.bias_v))?,
             activity: walk.field("its activity", told.map(|told| &told.activity))?,
             pair_outcome: walk.field("its outcome", told.map(|told| &told.pair_outcome))?,
+            hazard: walk.field("hazard", told.map(|told| &told.hazard))?,
+            all_may_be_live: walk
+                .field("all may be live", told.map(|told| &told.all_may_be_live))?,
             finding: SpokenLiveFinding::walk(told.map(|told| &told.finding), walk)?,
         })
     }
@@ -163,8 +143,9 @@ impl SpokenLiveFinding {
     fn of(findings: &[LiveFinding]) -> Self {
         let first = findings.first();
         let least = first.and_then(|one| one.at_least);
-        let value = first.and_then(|one| one.value).or(least);
-        let at_least = first.is_some_and(|one| one.value.is_none()) && least.is_some();
+        // Of a hazard the bound counts, where there is one.
+        let value = least.or(first.and_then(|one| one.value));
+        let at_least = least.is_some();
         Self {
             kind: first.map(|one| Known::Value(one.kind)),
             cause: first.and_then(|one| one.cause).map(Known::Value),

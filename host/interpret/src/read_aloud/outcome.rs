@@ -22,7 +22,7 @@ pub struct Outcome {
 }
 
 /// By their numbers. None of them is ever given another meaning.
-const OUTCOMES: [(Verdict, Option<Reason>); 20] = [
+const OUTCOMES: [(Verdict, Option<Reason>); 18] = [
     (Pass, Some(WithinLimit)),
     (Pass, Some(BeyondLimit)),
     (Pass, Some(TooCloseToLimit)),
@@ -39,9 +39,7 @@ const OUTCOMES: [(Verdict, Option<Reason>); 20] = [
     (CannotTell, Some(NotMeasured)),
     (CannotTell, Some(LimitUnknown)),
     (CannotTell, Some(BeyondLimit)),
-    (CannotTell, Some(Open)),
     (CannotTell, Some(Shorted)),
-    (CannotTell, Some(ArrivesElsewhere)),
     (CannotTell, None),
 ];
 

@@ -1,5 +1,6 @@
 //! Codes as a whole: what they detect, what comes back, and that nothing panics.
 
+mod format;
 mod round_trip;
 mod typed;
 

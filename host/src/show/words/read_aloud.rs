@@ -26,7 +26,7 @@ pub(crate) const HOW_TO_SAY_IT: [(&str, &str); 2] = [
 /// That nothing here was measured.
 pub(crate) fn told_not_measured(spoken: &Spoken) -> &'static str {
     if spoken.simulated() {
-        "restored from a code, not measured here; and what was measured is a SIMULATED run, of no cable there is."
+        "restored from a code, not measured here. The run was SIMULATED: this is of no real cable."
     } else {
         "restored from a code that somebody said: told, not measured here."
     }
@@ -35,8 +35,8 @@ pub(crate) fn told_not_measured(spoken: &Spoken) -> &'static str {
 pub(crate) const DETAILS: &str = "uncertainties, limits, places along the run, other findings and the next step are \
     not in a code: for these ask for the capture, and `runproof judge` it.";
 
-pub(crate) const MORE: &str = "there are more findings than this one, and what they warn of is not told: hear them, \
-    or judge the capture, before anybody powers up.";
+pub(crate) const MORE: &str = "there are more findings than this one, which are not told: hear them, or judge the \
+    capture, before anybody acts on this.";
 
 const NO_NAME: &str =
     "what was found has no name in this program, which is older than the one that found it";

@@ -5,10 +5,12 @@ use runproof_protocol::Post;
 use super::{finer, plain};
 use crate::judgement::{
     COVERAGE_FACTOR, Conductor, Finding, FindingKind, Isolation, Judgement, Landing, Loop, Misses,
-    Placed, Reason, SheetName, ToEarth, Unit,
+    Placed, Reason, Severity, SheetName, ToEarth, Unit,
 };
 use crate::limits::DecisionRule;
-use crate::read_aloud::{PATHS, SpokenCheck, SpokenFinding, SpokenRow, SpokenToEarth, Wires};
+use crate::read_aloud::{
+    PATHS, PoweredUp, SpokenCheck, SpokenFinding, SpokenRow, SpokenToEarth, Wires,
+};
 
 impl SpokenCheck {
     /// With what was said, and nothing else.
@@ -30,7 +32,7 @@ impl SpokenCheck {
             judgement.placed.clips = Some(Post::ALL.map(on));
         }
         if let Some(mut finding) = finding(&self.finding) {
-            finding.supply_reaches_data = self.supply_reaches_data;
+            finding.supply_reaches_data = self.powered_up == PoweredUp::SupplyReachesData;
             finding.places = self.places.all();
             if let (HIGH | NEAR, [post]) = (finding.kind, finding.posts.as_slice()) {
                 let its = self.rows[post.index()].ohm.map(|ohm| plain(ohm.rounded()));
@@ -39,6 +41,14 @@ impl SpokenCheck {
             judgement.findings.push(finding);
         }
         judgement
+    }
+
+    /// A finding that is not the first, of which only the danger was said.
+    #[must_use]
+    pub fn beside(&self) -> Option<Finding> {
+        let first = self.finding.kind.and_then(|kind| kind.value());
+        let crossed = self.powered_up == PoweredUp::Crossed && first != Some(FindingKind::Crossed);
+        crossed.then(|| Finding::new(FindingKind::Crossed, Severity::Fail))
     }
 
     fn conductors(&self) -> Vec<Conductor> {

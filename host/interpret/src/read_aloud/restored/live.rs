@@ -5,7 +5,7 @@ use runproof_protocol::Post;
 use super::{finer, plain};
 use crate::judgement::{
     LIVE_COVERAGE, Largest, LiveConductor, LiveFinding, LiveFindingKind, LiveJudgement, LivePair,
-    LiveReason, LiveSupply, LiveZeroStatus, LiveZeroed, Measured, SheetName, SupplyKind,
+    LiveReason, LiveSupply, LiveZeroStatus, LiveZeroed, Measured, Severity, SheetName, SupplyKind,
 };
 use crate::limits::{ConductorName, DecisionRule};
 use crate::read_aloud::{
@@ -44,6 +44,18 @@ impl SpokenLive {
         }
     }
 
+    /// Findings that are not the first, of which only the danger was said.
+    #[must_use]
+    pub fn beside(&self) -> Vec<LiveFinding> {
+        let first = self.finding.kind.and_then(|kind| kind.value());
+        let told = [
+            (self.hazard, LiveFindingKind::Hazard),
+            (self.all_may_be_live, LiveFindingKind::AllMoveTogether),
+        ];
+        let beside = told.into_iter().filter(|(is_told, kind)| *is_told && first != Some(*kind));
+        beside.map(|(_, kind)| LiveFinding::new(kind, Severity::CannotTell)).collect()
+    }
+
     fn supply(&self) -> Option<LiveSupply> {
         let kind = self.supply?.value().unwrap_or(SupplyKind::Unknown);
         let volts =
@@ -51,7 +63,7 @@ impl SpokenLive {
         let is_direct = kind == SupplyKind::Direct;
         Some(LiveSupply {
             kind,
-            nominal_hertz: self.hertz.map(|hertz| hertz.nominal()),
+            nominal_hertz: None,
             rms_v: volts.filter(|_| !is_direct),
             direct_v: volts.filter(|_| is_direct),
             alternating_rms_v: None,

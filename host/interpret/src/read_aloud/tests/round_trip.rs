@@ -64,8 +64,8 @@ fn every_finding_of_a_check_comes_back_with_its_cause() {
             let (told, more) = match back(&of(&judgement, false)) {
                 Spoken::Check(told) => {
                     assert_eq!(
-                        (told.supply_reaches_data, told.places.all()),
-                        (true, first.places.clone())
+                        (told.powered_up, told.places.all()),
+                        (PoweredUp::SupplyReachesData, first.places.clone())
                     );
                     (told.judgement(sheet()), told.finding.more)
                 }
@@ -133,7 +133,6 @@ fn every_number_of_every_field_comes_back() {
     all::<Option<ConductorOhm>>("resistance");
     all::<Option<SpokenPath>>("path");
     all::<Places>("places");
-    all::<Hertz>("hertz");
 }
 
 proptest! {
@@ -152,4 +151,27 @@ proptest! {
             Err(error) => prop_assert!(matches!(error, CodeError::OutOfRange { .. }), "{}", error),
         }
     }
+}
+
+/// Somebody may power up who heard the first finding alone.
+#[test]
+fn a_danger_is_told_wherever_it_is_found() {
+    let mut judgement = check();
+    let first = Finding::new(FindingKind::Open, Severity::Fail);
+    let mut crossed = Finding::new(FindingKind::Crossed, Severity::Fail);
+    judgement.findings = vec![first.clone(), crossed.clone()];
+    let Spoken::Check(told) = back(&of(&judgement, false)) else { panic!("a check") };
+    assert_eq!(told.beside().map(|one| one.kind), Some(FindingKind::Crossed));
+    assert!(!told.judgement(sheet()).findings[0].supply_reaches_data);
+    crossed.supply_reaches_data = true;
+    judgement.findings = vec![first, crossed];
+    let Spoken::Check(told) = back(&of(&judgement, false)) else { panic!("a check") };
+    assert!(told.judgement(sheet()).findings[0].supply_reaches_data);
+
+    let mut judgement = live();
+    let kinds =
+        [LiveFindingKind::NoSupply, LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether];
+    judgement.findings = kinds.map(|kind| LiveFinding::new(kind, Severity::CannotTell)).to_vec();
+    let Spoken::Live(told) = back(&of_live(&judgement, false)) else { panic!("a live run") };
+    assert_eq!(told.beside().iter().map(|one| one.kind).collect::<Vec<_>>(), kinds[1..]);
 }
