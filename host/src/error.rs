@@ -1,5 +1,7 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
+mod misheard;
+
 use std::io;
 use std::path::PathBuf;
 
@@ -7,7 +9,7 @@ use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
-use runproof_interpret::read_aloud::{CodeError, GROUP, word};
+use runproof_interpret::read_aloud::CodeError;
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use thiserror::Error;
 
@@ -171,7 +173,7 @@ impl Error {
                  several end plugs, say which with --plug"
                     .into()
             }
-            Self::NotACode { source } => heard_again(source),
+            Self::NotACode { source } => misheard::ask(source),
             Self::NothingKept => {
                 "press its key with no program at the jig, once with the end plug out and once with \
                  it in; it forgets when it loses its power. Or measure now: leave out `--kept`"
@@ -319,53 +321,4 @@ fn zero_again(error: &NoZero) -> &'static str {
         }
         NoZero::NoTime => "take a zero with this version of the program",
     }
-}
-
-/// What to ask whoever said a code.
-fn heard_again(error: &CodeError) -> String {
-    match error {
-        CodeError::NotInAlphabet { found: 'U', at } => format!(
-            "ask for {} again: a code has digits and letters, but no I, L, O or U; V or W may have been said",
-            place(*at)
-        ),
-        CodeError::NotInAlphabet { at, .. } => {
-            format!("ask for {} again: a code has digits and letters alone", place(*at))
-        }
-        CodeError::NotAWord { .. } => {
-            "type the letters and digits themselves, or each as its word, such as `alfa` or `seven`"
-                .into()
-        }
-        CodeError::WrongLength { found, needed } if needed.iter().all(|needed| found < needed) => {
-            "have it said again group by group, four symbols each: something is missing".into()
-        }
-        CodeError::WrongLength { .. } => {
-            "have it said again group by group, four symbols each: something is too much or missing"
-                .into()
-        }
-        CodeError::OneWrong { at, read, perhaps } => format!(
-            "ask, and take the answer: \u{201C}{}, is it {} or {}?\u{201D} If it is neither, have the whole code said again",
-            place(*at),
-            said(*read),
-            said(*perhaps)
-        ),
-        CodeError::SeveralWrong => {
-            "have the whole code said again, group by group, and say each group back".into()
-        }
-        CodeError::LaterVersion { .. } => {
-            "restore it with the version of the program that the caller has, or ask for the capture"
-                .into()
-        }
-        _ => "ask which version of the program made it, and for the capture".into(),
-    }
-}
-
-/// "symbol 3 of group 2".
-fn place(at: usize) -> String {
-    let before = at.saturating_sub(1);
-    format!("symbol {} of group {}", before % GROUP + 1, before / GROUP + 1)
-}
-
-/// "`7`, Seven".
-fn said(symbol: char) -> String {
-    format!("`{symbol}`, {}", word(symbol).unwrap_or("which has no word"))
 }

@@ -192,7 +192,7 @@ fn restore(code: &[u8]) -> Result<Spoken, CodeError> {
     let kind = code.first().and_then(|head| Kind::of(*head));
     let is_ours = code.first().is_none_or(|head| head >> 2 == VERSION);
     // A later version may have other lengths, but whole groups.
-    let may_be = code.len() % GROUP == 0 && (2 * GROUP..=LONGEST).contains(&code.len());
+    let may_be = code.len().is_multiple_of(GROUP) && (2 * GROUP..=LONGEST).contains(&code.len());
     if if is_ours { !length.contains(&code.len()) } else { !may_be } {
         return Err(wrong_length(code, kind));
     }

@@ -35,11 +35,16 @@ pub(crate) fn screen(judged: &Judged) -> String {
         paragraph(&mut lines, group, &words);
     }
     lines.push(String::new());
+    let headline = match judged {
+        Judged::Check(_, judgement) => words::headline(judgement),
+        Judged::Live(_, judgement) => words::live::headline(judgement),
+    };
+    paragraph(&mut lines, "result", &format!("{}: {headline}", words::verdict(judged.verdict())));
     for (label, told) in words::read_aloud::HOW_TO_SAY_IT {
         paragraph(&mut lines, label, told);
     }
     lines.push(String::new());
-    lines.join("\n")
+    words::printable(&lines.join("\n"))
 }
 
 #[derive(Serialize)]

@@ -144,7 +144,7 @@ impl<const LEAST_MILLI: u32, const PER_TEN: u32, const STEPS: u32> Numbered
         }
     }
     fn numbered(number: u32) -> Option<Self> {
-        let is_negative = number > 0 && number % 2 == 0;
+        let is_negative = number > 0 && number.is_multiple_of(2);
         Some(Self { size: Level(number.div_ceil(2).min(STEPS + 1)), is_negative })
     }
 }

@@ -69,7 +69,7 @@ impl Wires {
             Self::Four(names) => names.as_slice(),
             Self::Nameless => &[],
         };
-        names.to_vec().into_iter().zip(Post::ALL)
+        names.iter().copied().zip(Post::ALL)
     }
 }
 

@@ -56,8 +56,8 @@ pub fn word(of: char) -> Option<&'static str> {
 /// The letter or digit that a word spells, whatever its case.
 pub(super) fn spelled(word: &str) -> Option<char> {
     let is = |known: &&str| known.eq_ignore_ascii_case(word);
-    let by_symbol = WORDS.iter().find(|(_, words)| words.iter().any(|known| is(&known)));
-    let look_alike = || LOOK_ALIKE.iter().find(|(known, _)| is(&known)).map(|(_, letter)| *letter);
+    let by_symbol = WORDS.iter().find(|(_, words)| words.iter().any(is));
+    let look_alike = || LOOK_ALIKE.iter().find(|(known, _)| is(known)).map(|(_, letter)| *letter);
     by_symbol.map(|(symbol, _)| *symbol).or_else(look_alike)
 }
 

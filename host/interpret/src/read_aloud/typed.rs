@@ -37,11 +37,29 @@ fn symbols(letters: impl Iterator<Item = char>) -> Result<Vec<u8>, CodeError> {
     numbered.collect()
 }
 
-/// What stands between groups: space, hyphens and dashes of any width, dots, commas, slashes.
+/// What stands between groups or around a code: space, hyphens and dashes of any width, dots, commas, slashes, quotes.
 fn separates(c: char) -> bool {
     c.is_whitespace()
         || matches!(
             c,
-            '-' | '\u{2010}'..='\u{2015}' | '\u{2212}' | '.' | ',' | ';' | ':' | '/' | '_' | '·'
+            '-' | '\u{2010}'
+                ..='\u{2015}'
+                    | '\u{2212}'
+                    | '.'
+                    | ','
+                    | ';'
+                    | ':'
+                    | '/'
+                    | '_'
+                    | '·'
+                    | '"'
+                    | '\''
+                    | '`'
+                    | '“'
+                    | '”'
+                    | '‘'
+                    | '’'
+                    | '('
+                    | ')'
         )
 }

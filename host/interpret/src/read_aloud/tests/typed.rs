@@ -29,6 +29,7 @@ fn a_code_is_read_however_it_is_typed() {
         code.replace('-', " – "),
         code.replace('-', "."),
         format!("  {singly}\n"),
+        format!("“{code}”."),
         looks('1', 'I'),
         looks('1', 'l'),
         looks('0', 'o'),
