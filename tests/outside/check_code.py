@@ -195,6 +195,8 @@ def main() -> int:
             told = " ".join(ran.stderr.split())
             if ran.returncode > 2 and "all its symbols fit together" not in told:
                 wrong.append(f"{text(code)}: {told}")
+            # Whatever it says, it is said on a screen of 80 columns.
+            wrong += [f"{text(code)}: too wide: {line}" for line in ran.stdout.splitlines() if len(line) > 80]
             wrong += located(program, code, chance)
             counts["random codes"] += 1
             counts["wrong symbols"] += 1

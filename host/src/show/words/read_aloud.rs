@@ -22,8 +22,8 @@ pub(crate) const HOW_TO_SAY_IT: [(&str, &str); 2] = [
     ),
     (
         "carries",
-        "the verdict, each conductor, the first finding and rounded numbers. What it leaves out is in the \
-         capture: send that as well.",
+        "the verdict, the gravest finding and rounded numbers. What it leaves out is in the capture: send that \
+         as well.",
     ),
 ];
 
@@ -115,7 +115,7 @@ pub(crate) fn rounding(spoken: &Spoken) -> String {
         format!(", the number in what was found {}", within(percent))
     });
     format!(
-        "{all}{amount} of what was measured, beside its own uncertainty. The verdict stands on what was measured."
+        "{all}{amount} of what was measured, which has its own uncertainty. The verdict stands on what was measured."
     )
 }
 

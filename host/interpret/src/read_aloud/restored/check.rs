@@ -47,8 +47,14 @@ impl SpokenCheck {
     #[must_use]
     pub fn beside(&self) -> Option<Finding> {
         let first = self.finding.kind.and_then(|kind| kind.value());
-        let crossed = self.powered_up == PoweredUp::Crossed && first != Some(FindingKind::Crossed);
-        crossed.then(|| Finding::new(FindingKind::Crossed, Severity::Fail))
+        let is_told = match self.powered_up {
+            PoweredUp::NothingKnown => true,
+            PoweredUp::SupplyReachesData => first.is_some(),
+            PoweredUp::Crossed => first == Some(FindingKind::Crossed),
+        };
+        let mut beside = Finding::new(FindingKind::Crossed, Severity::Fail);
+        beside.supply_reaches_data = self.powered_up == PoweredUp::SupplyReachesData;
+        (!is_told).then_some(beside)
     }
 
     fn conductors(&self) -> Vec<Conductor> {

@@ -167,6 +167,12 @@ fn a_danger_is_told_wherever_it_is_found() {
     judgement.findings = vec![first, crossed];
     let Spoken::Check(told) = back(&of(&judgement, false)) else { panic!("a check") };
     assert!(told.judgement(sheet()).findings[0].supply_reaches_data);
+    // Also where a later program found what has no name here.
+    let mut told = told;
+    told.finding.kind = Some(Known::Other(46));
+    let Spoken::Check(told) = back(&Spoken::Check(told)) else { panic!("a check") };
+    assert!(told.judgement(sheet()).findings.is_empty());
+    assert!(told.beside().is_some_and(|one| one.supply_reaches_data));
 
     let mut judgement = live();
     let kinds =
