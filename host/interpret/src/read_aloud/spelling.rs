@@ -1,7 +1,8 @@
 //! The words that symbols are spelled with, so that they survive a bad line.
 //!
-//! Letters by the spelling alphabet of ICAO Annex 10, Volume II, 5.2.1.3 (figure 5-1) and ITU Radio Regulations, Appendix
-//! 14 (from memory); digits are said as plain English words.
+//! Letters by the radiotelephony spelling alphabet of ICAO Annex 10, Volume II, 5.2.1.3 (the paragraph from memory; the words
+//! as in Regulation (EU) 923/2012, SERA.14020, table S14-2). Digits are said as plain English words, not as the same
+//! texts pronounce them.
 
 use super::alphabet::{number, symbol};
 

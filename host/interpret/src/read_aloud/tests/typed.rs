@@ -1,7 +1,9 @@
 //! Codes as people type them, and what is told of one that is not whole.
 
 use proptest::prelude::*;
+use runproof_protocol::Post;
 
+use crate::judgement::{FindingKind, LiveFindingKind, PairSign, Verdict};
 use crate::read_aloud::packing::Lister;
 use crate::read_aloud::*;
 
@@ -41,6 +43,24 @@ fn a_code_is_read_however_it_is_typed() {
     ] {
         assert_eq!(from_code(&typed), Ok(spoken()), "{typed}");
     }
+}
+
+/// Written once and kept: whatever changes in the program, these say the same.
+#[test]
+fn codes_of_this_version_are_read_for_good() {
+    let Ok(Spoken::Check(check)) = from_code("0511-8W3Z-AMBQ-V969-BRK6-NEWE") else { panic!() };
+    assert_eq!(check.finding.kind, Some(Known::Value(FindingKind::Crossed)));
+    assert_eq!(check.finding.posts.all(), [Post::P2, Post::P4]);
+    assert_eq!(check.rows.map(|row| row.reaches.map(Post::number)), [1, 4, 3, 2].map(Some));
+    assert_eq!((check.powered_up, check.verdict), (PoweredUp::SupplyReachesData, Verdict::Fail));
+    let Ok(Spoken::ToEarth(earth)) = from_code("1DY5-1Y4H-QGDE-WB7F-1ZV1") else { panic!() };
+    assert_eq!(earth.finding.kind, Some(Known::Value(FindingKind::LeakToMetal)));
+    let leak_ohm = earth.paths[0].map(|path| path.ohm.rounded().plain());
+    assert_eq!(leak_ohm, Some(62_000.0));
+    let Ok(Spoken::Live(live)) = from_code("2CDE-9NE1-2GC2-WMQD-1X2H") else { panic!() };
+    assert_eq!(live.finding.kind, Some(Known::Value(LiveFindingKind::ReversedPair)));
+    assert_eq!(live.pair, Some(PairSign::Reversed));
+    assert_eq!(live.bias_v.map(|volts| volts.rounded().plain()), Some(-0.59));
 }
 
 #[test]
