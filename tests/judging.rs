@@ -15,6 +15,8 @@ mod locations;
 mod looks_long;
 #[path = "judging/monotone.rs"]
 mod monotone;
+#[path = "judging/read_aloud.rs"]
+mod read_aloud;
 #[path = "judging/to_earth.rs"]
 mod to_earth;
 #[path = "judging/touches.rs"]

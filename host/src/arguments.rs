@@ -5,6 +5,7 @@ mod duration;
 mod jig;
 mod live;
 mod next;
+mod read_aloud;
 mod records;
 
 use std::path::PathBuf;
@@ -20,6 +21,7 @@ pub(crate) use self::about::About;
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::{Given, Next};
+pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
@@ -48,6 +50,10 @@ pub(crate) enum Command {
     /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
     /// wires that were held together showed
     Explain(Explain),
+    /// Gives a capture's result as a code that can be said over the phone
+    Code(Code),
+    /// Restores a result from a code that was said
+    Decode(Decode),
     /// Lists the records that were kept of each test; shows one, adds to it, takes them out and in
     Records(Box<Records>),
     /// Lists the limit sheets, shows one, or checks one of your own

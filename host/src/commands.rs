@@ -8,6 +8,7 @@ mod judge;
 mod limits;
 mod live;
 mod next;
+mod read_aloud;
 mod records;
 mod scenes;
 mod to_earth;
@@ -35,6 +36,8 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
+        Command::Code(arguments) => read_aloud::code(arguments),
+        Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),
         Command::Limits(arguments) => limits::run(arguments),
         Command::Next(arguments) => next::run(&arguments),

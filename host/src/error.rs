@@ -1,5 +1,7 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
+mod misheard;
+
 use std::io;
 use std::path::PathBuf;
 
@@ -7,6 +9,7 @@ use runproof_firmware::boards::simulated::SceneError;
 use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
+use runproof_interpret::read_aloud::CodeError;
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use runproof_records::{StoreError, TextError};
 use thiserror::Error;
@@ -85,6 +88,8 @@ pub(crate) enum Error {
     NotALiveZero { path: PathBuf, source: NoLiveZero },
     #[error("the zero in {} is of jig {theirs} with end plug {their_plug}, this is jig {jig} with end plug {plug}", path.display())]
     OtherJig { path: PathBuf, jig: String, theirs: String, plug: String, their_plug: String },
+    #[error("this is no code that can be restored: {source}")]
+    NotACode { source: CodeError },
     #[error("this jig has measured nothing by itself since it was switched on")]
     NothingKept,
     #[error("no end plug has this: its `{}` {part}", part.key)]
@@ -185,6 +190,7 @@ impl Error {
                  several end plugs, say which with --plug"
                     .into()
             }
+            Self::NotACode { source } => misheard::ask(source),
             Self::NothingKept => {
                 "press its key with no program at the jig, once with the end plug out and once with \
                  it in; it forgets when it loses its power. Or measure now: leave out `--kept`"
@@ -320,6 +326,7 @@ impl Error {
             | Self::NoBudget { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }
+            | Self::NotACode { .. }
             | Self::OtherJig { .. }
             | Self::NotARecord { .. }
             | Self::NotJudgedAgain { .. }

@@ -12,10 +12,12 @@ pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod next;
 pub(crate) mod progress;
+pub(crate) mod read_aloud;
 pub(crate) mod records;
 pub(crate) mod signs;
 pub(crate) mod terminal;
 mod to_earth;
+pub(crate) mod told;
 mod words;
 pub(crate) mod zero;
 
@@ -26,6 +28,13 @@ pub(crate) use words::NotAtFarEnd;
 /// The verdict's reason, in a sentence.
 pub(crate) fn reason(judgement: &Judgement) -> String {
     words::headline(judgement)
+}
+
+/// As JSON, on many lines.
+fn written(printed: &impl serde::Serialize) -> String {
+    let text = serde_json::to_string_pretty(printed);
+    let text = text.unwrap_or_else(|error| unreachable!("all keys are text: {error}"));
+    text + "\n"
 }
 
 /// Why a measurement broke off, if it did, in the words of who broke it off.

@@ -22,6 +22,7 @@ mod other_end;
 mod peak;
 mod powered;
 mod program;
+mod read_aloud;
 mod readme;
 mod records;
 mod scenes;

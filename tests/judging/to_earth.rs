@@ -42,7 +42,7 @@ const METAL: &[[u8; 2]] = &[[1, 2]];
 const BOTH: &[[u8; 2]] = &[[1, 2], [1, 3]];
 
 /// As `check --to-earth` takes it.
-fn tested(scene: Scene, seed: u64, shield: Option<Drain>) -> Capture {
+pub(super) fn tested(scene: Scene, seed: u64, shield: Option<Drain>) -> Capture {
     let mut host = Host::on(scene, seed);
     let head = head_from(&runproof_firmware::identity("simulated", ""), "test").expect("a jig");
     let mut capture = Capture::new(head);
@@ -75,7 +75,7 @@ fn phase(host: &mut Host, phase: Phase, capture: &mut Capture) {
     }
 }
 
-fn judged(capture: &Capture) -> Judgement {
+pub(super) fn judged(capture: &Capture) -> Judgement {
     judge(capture, &LimitSheet::service_24vac(), &RunKnowledge::default())
 }
 

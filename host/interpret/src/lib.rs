@@ -40,6 +40,7 @@ mod other_end;
 mod past_short;
 #[cfg(test)]
 mod published;
+pub mod read_aloud;
 mod resistances;
 mod run;
 mod settled;

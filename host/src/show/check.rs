@@ -64,6 +64,7 @@ fn rows(
     tell("landed", words::landing(judgement, &known.landed).map(Into::into));
     tell("could miss", words::misses(judgement));
     tell("not tested", Some(words::not_tested(&judgement.not_tested)));
+    tell("read aloud", Some(super::read_aloud::code(capture, judgement)));
     tell("measured", Some(words::made(&judgement.sheet, &capture.head.jig)));
     tell("zero", words::zero(judgement, units));
     tell("told", words::told(known, judgement.calculated.as_ref(), units));

@@ -20,6 +20,7 @@ struct Printed<'a> {
     made_by: &'static str,
     jig: Jig<'a>,
     broken_off: Option<&'a str>,
+    code: String,
     told: Told<'a>,
     record: Option<Numbered>,
     #[serde(flatten)]
@@ -122,6 +123,7 @@ fn printed<'a>(
         made_by: concat!("runproof ", env!("CARGO_PKG_VERSION")),
         jig: jig(capture),
         broken_off: super::broken_off(capture),
+        code: super::read_aloud::code(capture, judgement),
         told: Told {
             gauge: known.gauge.map(|gauge| gauge.to_string()),
             length_m: known.length.map(Length::metres),

@@ -58,6 +58,7 @@ fn rows(
         }
     }
     tell("not tested", words::live::not_tested(&judgement.not_tested));
+    tell("read aloud", super::read_aloud::live_code(capture, judgement));
     let place = judgement.at.map_or_else(String::new, |at| format!("{}; ", words::live::place(at)));
     tell("measured", place + &words::made(&judgement.sheet, &capture.head.jig));
     tell("zero", words::live::zero(&judgement.zero, units));

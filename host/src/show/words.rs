@@ -14,6 +14,7 @@ mod next;
 mod next_step;
 mod place;
 mod placed;
+pub(super) mod read_aloud;
 mod to_earth;
 mod touch;
 mod trip;

@@ -20,4 +20,13 @@ impl Capture {
     pub fn is_live(&self) -> bool {
         self.readings(Phase::Live).next().is_some() || self.ends(Phase::Live).next().is_some()
     }
+
+    /// A simulated jig made it: nothing of it is of a real run.
+    #[must_use]
+    pub fn is_simulated(&self) -> bool {
+        self.head.jig.board == SIMULATED_BOARD
+    }
 }
+
+/// What a simulated jig says that it is.
+const SIMULATED_BOARD: &str = "simulated";

@@ -64,7 +64,10 @@ pub(super) fn clips(finding: &Finding, judgement: &Judgement) -> String {
             let each = Post::ALL.into_iter().zip(on).filter(|(wire, on)| wire != on);
             let each =
                 each.map(|(wire, on)| format!("{on} is on {}'s wire", terminal(wire, judgement)));
-            format!("{whose}: {}", each.collect::<Vec<_>>().join(", "))
+            match each.collect::<Vec<_>>() {
+                each if each.is_empty() => format!("{whose} are exchanged"),
+                each => format!("{whose}: {}", each.join(", ")),
+            }
         }
     };
     format!(

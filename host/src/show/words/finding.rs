@@ -2,7 +2,7 @@
 
 use runproof_interpret::Judgement;
 use runproof_interpret::copper::Length;
-use runproof_interpret::judgement::{Cause, Finding, FindingKind, Reason, Unit};
+use runproof_interpret::judgement::{Cause, Finding, FindingKind, Reason, Severity, Unit};
 use runproof_protocol::Post;
 
 use super::place::place;
@@ -25,10 +25,12 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
         }
         FindingKind::Leakage => between::leakage(finding, judgement),
         FindingKind::CoupledVoltage => format!(
-            "{} (peak) between two conductors by high impedance, {:.1} V under a load of 47 kΩ: it \
-             only couples in from a cable alongside.",
+            "{} (peak) between two conductors by high impedance{}: it only couples in from a cable \
+             alongside.",
             value(finding),
-            finding.loaded_v.unwrap_or_default()
+            finding.loaded_v.map_or_else(String::new, |loaded_v| format!(
+                ", {loaded_v:.1} V under a load of 47 kΩ"
+            ))
         ),
         FindingKind::Hum => hum(finding),
         FindingKind::AllMoveTogether => format!(
@@ -120,6 +122,9 @@ pub(crate) fn finding(finding: &Finding, judgement: &Judgement, units: Units) ->
             "only {who} meet each other, and not as they do through the end plug: it is not in and \
              something else is connected, or this is the wrong cable."
         ),
+        FindingKind::AmbiguousMap if finding.alternatives.is_empty() => {
+            "several wire maps explain the readings nearly alike.".into()
+        }
         FindingKind::AmbiguousMap => {
             format!("{} wire maps explain the readings nearly alike.", finding.alternatives.len())
         }
@@ -282,15 +287,18 @@ pub(crate) fn caution(finding: &Finding) -> Option<&'static str> {
 }
 
 fn hum(finding: &Finding) -> String {
-    let hertz = finding.hertz.unwrap_or_default();
+    let hertz = finding.hertz.map_or("the mains".into(), |hertz| format!("{hertz} Hz"));
     let seen =
-        format!("{} rms of {hertz} Hz between two conductors by high impedance", value(finding));
-    match finding.loaded_v {
-        Some(loaded_v) => format!(
+        format!("{} rms of {hertz} between two conductors by high impedance", value(finding));
+    match (finding.loaded_v, finding.severity) {
+        (Some(loaded_v), _) => format!(
             "{seen}, {loaded_v:.1} V (peak) under a load of 47 kΩ: mains hum, picked up from what runs \
              alongside."
         ),
-        None => format!(
+        (None, Severity::Note) => {
+            format!("{seen}: mains hum, picked up from what runs alongside.")
+        }
+        (None, _) => format!(
             "repeats of one reading differ by more than noise, and {seen}: mains hum, picked up from \
              what runs alongside."
         ),

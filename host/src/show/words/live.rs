@@ -11,6 +11,7 @@ mod supply_load;
 
 pub(crate) use between::between;
 pub(crate) use finding::finding;
+pub(super) use finding::number;
 pub(crate) use hazard::hazard_line;
 pub(crate) use next_step::next_step;
 pub(crate) use notes::{

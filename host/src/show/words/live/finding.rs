@@ -1,7 +1,7 @@
 //! What was found on a live run.
 
 use runproof_interpret::judgement::{
-    LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LiveUnit, Severity,
+    LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, LiveUnit, Severity,
 };
 
 use super::hazard;
@@ -93,7 +93,7 @@ pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> Strin
         Kind::OtherSupply | Kind::LowSupply | Kind::NoSupply if is_negative => format!(
             "supply stands at {value} against common: the two are exchanged, or what feeds them is."
         ),
-        Kind::NoSupply if loaded.is_empty() => {
+        Kind::NoSupply if loaded.is_empty() && !couples_in(judgement) => {
             format!("{value} between supply and common: no supply reaches this place.")
         }
         Kind::NoSupply => format!(
@@ -149,6 +149,11 @@ pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> Strin
     }
 }
 
+/// As a supply that was read aloud says without the number under the load.
+fn couples_in(judgement: &LiveJudgement) -> bool {
+    judgement.supply.as_ref().is_some_and(|supply| supply.reason == LiveReason::CouplesIn)
+}
+
 fn cause(cause: Option<LiveCause>) -> &'static str {
     match cause {
         Some(LiveCause::NotMeasured) => "the run was not measured live",
@@ -170,7 +175,7 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
     }
 }
 
-pub(super) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
+pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
     let (value, unit) = (value?, finding.unit?);
     Some(match unit {
         LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),

@@ -1,0 +1,39 @@
+//! `code`: a capture's result as a code to be said; `decode`: the result again, from a code that was heard.
+
+use runproof_interpret::judgement::SheetName;
+use runproof_interpret::{judge_live, read_aloud};
+
+use crate::arguments::{Code, Decode};
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::files;
+use crate::show::judged::Judged;
+use crate::show::{read_aloud as show, told};
+
+pub(super) fn code(arguments: Code) -> Result<Exit, Error> {
+    let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let known = super::known(&arguments.against, &sheet)?;
+    let known_live = super::live::control::known(&arguments.control, &sheet)?;
+    let capture = files::read_capture(&arguments.capture)?;
+    let judged = if capture.is_live() {
+        let judgement = judge_live(&capture, &sheet, &known_live);
+        Judged::Live(capture, judgement)
+    } else {
+        let judgement = super::judged(&capture, &sheet, &known)?;
+        Judged::Check(capture, judgement)
+    };
+    super::print(&if arguments.output.json { show::json(&judged) } else { show::screen(&judged) })?;
+    Ok(judged.verdict().into())
+}
+
+pub(super) fn decode(arguments: Decode) -> Result<Exit, Error> {
+    let given = arguments.sheet.as_deref().map(super::limits::sheet).transpose()?;
+    let given = given.map(|sheet| SheetName { name: sheet.name, version: sheet.version });
+    let spoken = read_aloud::from_code(&arguments.code.join(" "))
+        .map_err(|source| Error::NotACode { source })?;
+    super::print(&match arguments.output.json {
+        true => told::json(&spoken, given.as_ref()),
+        false => told::screen(&spoken, given.as_ref(), arguments.output.in_units.units),
+    })?;
+    Ok(spoken.verdict().into())
+}
