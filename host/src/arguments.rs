@@ -7,6 +7,7 @@ mod live;
 mod next;
 mod read_aloud;
 mod records;
+mod report;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -23,6 +24,7 @@ pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::{Given, Next};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
+pub(crate) use self::report::Report;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -50,6 +52,8 @@ pub(crate) enum Command {
     /// Says where the uncertainty of each number in a capture comes from, how it was judged, and what
     /// wires that were held together showed
     Explain(Explain),
+    /// Writes a page to print, to send or to keep: of one result, of several, or of a run before and after
+    Report(Box<Report>),
     /// Gives a capture's result as a code that can be said over the phone
     Code(Code),
     /// Restores a result from a code that was said

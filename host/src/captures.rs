@@ -3,15 +3,22 @@
 use std::path::Path;
 
 use runproof_interpret::Capture;
-use runproof_records::StoreError;
+use runproof_records::{Record, StoreError};
 
 use crate::error::Error;
 use crate::{files, recording};
 
-pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
+/// What a name stands for.
+pub(crate) enum Named {
+    File(Capture),
+    /// With its number.
+    Record(i64, Box<Record>),
+}
+
+pub(crate) fn named(name: &Path) -> Result<Named, Error> {
     let which = name.to_string_lossy();
     if name.exists() || !may_be_record(&which) {
-        return files::read_capture(name);
+        return files::read_capture(name).map(Named::File);
     }
     let none = || Error::NeitherFileNorRecord { which: which.clone().into_owned() };
     let store = recording::store_to_read()?.ok_or_else(none)?;
@@ -19,8 +26,16 @@ pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
         StoreError::NoRecord { .. } => none(),
         other => other.into(),
     })?;
-    let text = store.record(number)?.capture;
-    Capture::read(&text).map_err(|source| Error::NotACapture { path: name.into(), source })
+    Ok(Named::Record(number, Box::new(store.record(number)?)))
+}
+
+/// The capture alone.
+pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
+    match named(name)? {
+        Named::File(capture) => Ok(capture),
+        Named::Record(_, record) => Capture::read(&record.capture)
+            .map_err(|source| Error::NotACapture { path: name.into(), source }),
+    }
 }
 
 /// A number, or a part of an id.

@@ -1,5 +1,6 @@
 //! One file a command: reads arguments, calls the rooms, picks the exit status.
 
+mod again;
 mod check;
 mod explain;
 mod far_lights;
@@ -10,6 +11,7 @@ mod live;
 mod next;
 mod read_aloud;
 mod records;
+mod report;
 mod scenes;
 mod to_earth;
 mod zero;
@@ -36,6 +38,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
+        Command::Report(arguments) => report::run(&arguments),
         Command::Code(arguments) => read_aloud::code(arguments),
         Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),

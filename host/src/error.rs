@@ -112,6 +112,12 @@ pub(crate) enum Error {
     NotRecorded { why: StoreError },
     #[error("there is neither a file nor a record {which}")]
     NeitherFileNorRecord { which: String },
+    #[error("record {number} is a zero, of which there is no result")]
+    NoResult { number: i64 },
+    #[error("there is no record of the job {job} that is not void")]
+    NoSuchJob { job: String },
+    #[error("only one result has a before")]
+    BeforeOfSeveral,
     #[error("nothing was recorded on this computer yet")]
     NothingRecorded,
     #[error("nothing to add was said")]
@@ -274,6 +280,11 @@ impl Error {
             Self::NeitherFileNorRecord { .. } => {
                 "give the path of a capture, or the number of a record: `runproof records` lists them".into()
             }
+            Self::NoResult { .. } => "`runproof records show` shows it".into(),
+            Self::NoSuchJob { .. } => "list what there is with `runproof records`".into(),
+            Self::BeforeOfSeveral => {
+                "give one result with --before, or several without".into()
+            }
             Self::NothingRecorded => {
                 "`runproof check`, `live` and `zero` keep a record of each test by themselves".into()
             }
@@ -331,6 +342,8 @@ impl Error {
             | Self::NotARecord { .. }
             | Self::NotJudgedAgain { .. }
             | Self::NothingRecorded
+            | Self::NoSuchJob { .. }
+            | Self::NoResult { .. }
             | Self::NeitherFileNorRecord { .. }
             | Self::Store(
                 StoreError::NoRecord { .. }
@@ -346,7 +359,8 @@ impl Error {
             | Self::NotAPlug { .. }
             | Self::NotParts { .. }
             | Self::LongName
-            | Self::NothingSaid => Exit::Usage,
+            | Self::NothingSaid
+            | Self::BeforeOfSeveral => Exit::Usage,
             Self::Exists { .. }
             | Self::NotSaved { .. }
             | Self::NoSerial

@@ -1,7 +1,7 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
 pub(crate) mod check;
-mod described;
+pub(crate) mod described;
 pub(crate) mod explain;
 pub(crate) mod far_lights;
 pub(crate) mod folder;
@@ -11,9 +11,11 @@ pub(crate) mod judged;
 pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod next;
+mod picture;
 pub(crate) mod progress;
 pub(crate) mod read_aloud;
 pub(crate) mod records;
+pub(crate) mod report;
 pub(crate) mod signs;
 pub(crate) mod terminal;
 mod to_earth;

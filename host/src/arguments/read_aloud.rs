@@ -8,8 +8,9 @@ use super::{Against, Control, Output};
 
 #[derive(Debug, Args)]
 pub(crate) struct Code {
-    /// A capture of either kind; what is true of the run counts as with `judge`
-    #[arg(value_name = "FILE")]
+    /// A capture of either kind, for which what is told of the run counts as with `judge`; or a record, for which what
+    /// was told then does
+    #[arg(value_name = "FILE|RECORD")]
     pub(crate) capture: PathBuf,
 
     #[command(flatten)]

@@ -1,27 +1,16 @@
 //! `code`: a capture's result as a code to be said; `decode`: the result again, from a code that was heard.
 
 use runproof_interpret::judgement::SheetName;
-use runproof_interpret::{judge_live, read_aloud};
+use runproof_interpret::read_aloud;
 
+use super::again;
 use crate::arguments::{Code, Decode};
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
-use crate::show::judged::Judged;
 use crate::show::{read_aloud as show, told};
 
 pub(super) fn code(arguments: Code) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
-    let known = super::known(&arguments.against, &sheet)?;
-    let known_live = super::live::control::known(&arguments.control, &sheet)?;
-    let capture = files::read_capture(&arguments.capture)?;
-    let judged = if capture.is_live() {
-        let judgement = judge_live(&capture, &sheet, &known_live);
-        Judged::Live(capture, judgement)
-    } else {
-        let judgement = super::judged(&capture, &sheet, &known)?;
-        Judged::Check(capture, judgement)
-    };
+    let judged = again::named(&arguments.capture, &arguments.against, &arguments.control)?.judged;
     super::print(&if arguments.output.json { show::json(&judged) } else { show::screen(&judged) })?;
     Ok(judged.verdict().into())
 }

@@ -39,40 +39,69 @@ pub(crate) fn one(sheet: &LimitSheet, units: Units) -> String {
         format!("one cable's conductors differ by {} % or so", 100.0 * sheet.sibling_spread);
     paragraph(&mut lines, "spread", &spread);
     paragraph(&mut lines, "rule", words::decision_rule(sheet.decision_rule));
-    lines.extend([String::new(), row(&HEADINGS.map(str::to_owned))]);
-    for (what, limit, value) in limits(sheet, units) {
-        lines.push(row(&[
-            what,
-            value,
-            words::severity(limit.severity).into(),
-            words::explains(limit.explains_complaint).into(),
-        ]));
-        source(&mut lines, &limit.source);
-    }
-    for (what, bounds, beyond) in live(sheet) {
-        let value = |value| words::limit_value(value, bounds.unit, units);
-        let range = format!("{} to {}", value(bounds.least), value(bounds.most));
-        lines.push(row(&[what.into(), range, beyond.into(), "powered run".into()]));
-        source(&mut lines, &bounds.source);
-    }
-    if let Some(current) = &sheet.live.control_current {
-        let value = words::limit_value(current.value, current.unit, units);
-        lines.push(row(&[
-            "a control takes".into(),
-            value,
-            "not judged".into(),
-            "powered run".into(),
-        ]));
-        source(&mut lines, &current.source);
-    }
-    for (what, bounds) in shown(sheet) {
-        let value = |value| words::limit_value(value, bounds.unit, units);
-        let range = format!("{} to {}", value(bounds.least), value(bounds.most));
-        lines.push(row(&[what.into(), range, "not judged".into(), String::new()]));
-        source(&mut lines, &bounds.source);
+    lines.extend([String::new(), row(&HEADINGS)]);
+    for one in all(sheet, units) {
+        lines.push(row(&[&one.what, &one.value, one.beyond, one.explains]));
+        source(&mut lines, &one.source);
     }
     lines.push(String::new());
     words::printable(&lines.join("\n"))
+}
+
+/// One limit, in words.
+pub(super) struct Told {
+    pub(super) what: String,
+    pub(super) value: String,
+    /// What it means to be beyond it.
+    pub(super) beyond: &'static str,
+    /// Whether it explains why someone was called.
+    pub(super) explains: &'static str,
+    pub(super) source: String,
+    /// It is of a powered run.
+    pub(super) powered: bool,
+}
+
+/// All that the sheet has.
+pub(super) fn all(sheet: &LimitSheet, units: Units) -> Vec<Told> {
+    const POWERED: &str = "powered run";
+    const NOT_JUDGED: &str = "not judged";
+    let range = |bounds: &Bounds| {
+        let value = |value| words::limit_value(value, bounds.unit, units);
+        format!("{} to {}", value(bounds.least), value(bounds.most))
+    };
+    let limits = limits(sheet, units).into_iter().map(|(what, limit, value)| Told {
+        what,
+        value,
+        beyond: words::severity(limit.severity),
+        explains: words::explains(limit.explains_complaint),
+        source: limit.source.clone(),
+        powered: false,
+    });
+    let live = live(sheet).into_iter().map(|(what, bounds, beyond)| Told {
+        what: what.into(),
+        value: range(bounds),
+        beyond,
+        explains: POWERED,
+        source: bounds.source.clone(),
+        powered: true,
+    });
+    let control = sheet.live.control_current.iter().map(|current| Told {
+        what: "a control takes".into(),
+        value: words::limit_value(current.value, current.unit, units),
+        beyond: NOT_JUDGED,
+        explains: POWERED,
+        source: current.source.clone(),
+        powered: true,
+    });
+    let shown = shown(sheet).map(|(what, bounds)| Told {
+        what: what.into(),
+        value: range(bounds),
+        beyond: NOT_JUDGED,
+        explains: "",
+        source: bounds.source.clone(),
+        powered: false,
+    });
+    limits.chain(live).chain(control).chain(shown).collect()
 }
 
 /// What is limited, the limit, and its value in words.
@@ -138,7 +167,7 @@ fn source(lines: &mut Vec<String>, source: &str) {
     indented(lines, 12, "  source", source);
 }
 
-fn row(cells: &[String; 4]) -> String {
+fn row(cells: &[&str; 4]) -> String {
     let padded = cells.iter().zip(WIDTHS).map(|(cell, width)| format!("{cell:<width$}"));
     format!("  {}", padded.collect::<String>().trim_end())
 }

@@ -20,7 +20,7 @@ pub(super) fn live_code(capture: &Capture, judgement: &LiveJudgement) -> String 
     to_code(&of_live(judgement, capture.is_simulated()))
 }
 
-fn of_either(judged: &Judged) -> String {
+pub(super) fn of_either(judged: &Judged) -> String {
     match judged {
         Judged::Check(capture, judgement) => code(capture, judgement),
         Judged::Live(capture, judgement) => live_code(capture, judgement),

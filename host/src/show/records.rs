@@ -6,7 +6,7 @@ mod one;
 use std::path::Path;
 
 pub(crate) use list::list;
-pub(crate) use one::{about, of_zero, otherwise_then, void};
+pub(crate) use one::{about, of_zero, otherwise_then, rows, void, void_reason};
 use runproof_records::{Detail, Kept, Key, StoreError};
 
 use super::terminal::{complaint, paragraph};
@@ -60,6 +60,10 @@ pub(crate) fn all_imported(new: u64, old: u64, unusable: u64) -> String {
         many => format!("; {many} files could not be taken"),
     };
     format!("{new} new, {old} were here{unusable}.\n")
+}
+
+pub(crate) fn reported(path: &Path) -> String {
+    printable(&[format!("the report is {}", path.display())])
 }
 
 pub(crate) fn exported(count: u64, path: &Path) -> String {

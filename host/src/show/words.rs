@@ -12,9 +12,12 @@ mod limit;
 pub(super) mod live;
 mod next;
 mod next_step;
+pub(super) mod picture;
 mod place;
 mod placed;
 pub(super) mod read_aloud;
+pub(super) mod records;
+pub(super) mod report;
 mod to_earth;
 mod touch;
 mod trip;
@@ -204,7 +207,7 @@ pub(super) fn or_unnamed(text: &str) -> &str {
 }
 
 /// Of two wires, which have no names, the post.
-fn name_of(post: Post, judgement: &Judgement) -> String {
+pub(super) fn name_of(post: Post, judgement: &Judgement) -> String {
     if judgement.to_earth.is_some() {
         return to_earth::name_of(post);
     }

@@ -3,16 +3,14 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use runproof_interpret::{Capture, LimitSheet, judge, judge_live};
-use runproof_records::{Kind, Record};
+use runproof_records::Record;
 
 use super::{found, words};
-use crate::arguments::Show;
-use crate::commands::print;
+use crate::arguments::{Show, Units};
+use crate::commands::{again, print};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::show;
 use crate::show::terminal;
 
 pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
@@ -28,7 +26,7 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
         print(&format!("{}\n", record.write()))?;
     } else {
         print(&words::void(&record))?;
-        print(&again(&record, arguments)?)?;
+        print(&judged_again(&record, arguments.output.in_units.units)?)?;
         print(&words::about(number, &record))?;
     }
     Ok(record.verdict.map_or(Exit::Pass, Exit::from))
@@ -40,22 +38,9 @@ fn saved(path: PathBuf, text: &str) -> Result<(), Error> {
 }
 
 /// As this version of the program judges it, by the limits and what was told then.
-fn again(record: &Record, arguments: &Show) -> Result<String, Error> {
-    let units = arguments.output.in_units.units;
-    let Some(sheet) = &record.sheet else { return Ok(words::of_zero(record)) };
-    let unusable = |why: String| Error::NotJudgedAgain { why };
-    let capture = Capture::read(&record.capture).map_err(|error| unusable(error.to_string()))?;
-    let sheet = LimitSheet::read(&sheet.text).map_err(|error| unusable(error.to_string()))?;
-    let told = |error: serde_json::Error| unusable(error.to_string());
-    let now = if record.kind == Kind::Live {
-        let known = serde_json::from_str(&record.told).map_err(told)?;
-        let judgement = judge_live(&capture, &sheet, &known);
-        show::live::described(&capture, &judgement, None, units, None)
-    } else {
-        let known = serde_json::from_str(&record.told).map_err(told)?;
-        let judgement = judge(&capture, &sheet, &known);
-        show::check::described(&capture, &judgement, &known, units, None)
-    };
+fn judged_again(record: &Record, units: Units) -> Result<String, Error> {
+    let Some(again) = again::of(record)? else { return Ok(words::of_zero(record)) };
+    let now = again.described(units);
     let as_then = (Some(now.verdict), &now.reason) == (record.verdict, &record.said);
     let then = if as_then { String::new() } else { words::otherwise_then(record) };
     Ok(then + &terminal::text(&now))

@@ -5,17 +5,22 @@ use runproof_records::jiff::tz::TimeZone;
 use runproof_records::{Detail, Key, Record, latest};
 
 use super::{label, printable};
+use crate::show::described::Row;
 use crate::show::terminal::{broken, paragraph};
 use crate::show::words;
 
 /// That it no longer counts, before anything else; nothing where it does.
 pub(crate) fn void(record: &Record) -> String {
-    let Some(reason) = latest(&record.details, Key::Void) else { return String::new() };
+    let Some(reason) = void_reason(record) else { return String::new() };
     let mut lines = vec![];
-    let told = format!("this record no longer counts: {reason}");
-    broken(&mut lines, "VOID:".into(), 2, &told);
+    broken(&mut lines, "VOID:".into(), 2, &format!("{} {reason}", words::records::VOID));
     lines.push(String::new());
     printable(&lines)
+}
+
+/// Why it no longer counts.
+pub(crate) fn void_reason(record: &Record) -> Option<&str> {
+    latest(&record.details, Key::Void)
 }
 
 /// A zero has no verdict.
@@ -41,11 +46,23 @@ pub(crate) fn otherwise_then(record: &Record) -> String {
 /// All but its result.
 pub(crate) fn about(number: i64, record: &Record) -> String {
     let mut lines = vec![String::new(), format!("Record {number}, {}", record.id)];
+    for Row { label, text } in rows(number, record).into_iter().skip(1) {
+        paragraph(&mut lines, label, &text);
+    }
+    printable(&lines)
+}
+
+/// The same, row by row; the first says which record it is.
+pub(crate) fn rows(number: i64, record: &Record) -> Vec<Row> {
     let taken = record.taken.map_or_else(|| "not kept".into(), |taken| moment(taken, &record.zone));
-    paragraph(&mut lines, "taken", &taken);
-    let said = if record.simulated { " (simulated)" } else { "" };
-    let by = format!("{}{said}; jig {}, firmware {}", record.program, record.jig, record.firmware);
-    paragraph(&mut lines, "by", &by);
+    let simulated = if record.simulated { " (simulated)" } else { "" };
+    let by =
+        format!("{}{simulated}; jig {}, firmware {}", record.program, record.jig, record.firmware);
+    let mut rows = vec![
+        Row::new("record", format!("{number} here, id {}", record.id)),
+        Row::new("taken", taken),
+        Row::new("by", by),
+    ];
     for key in Key::ALL {
         for (detail, counts) in said_of(record, key) {
             let earlier = if counts { "" } else { "said before: " };
@@ -53,12 +70,12 @@ pub(crate) fn about(number: i64, record: &Record) -> String {
                 true => String::new(),
                 false => format!(" (said {})", moment(detail.said, &record.zone)),
             };
-            paragraph(&mut lines, label(key), &format!("{earlier}{}{when}", detail.value));
+            rows.push(Row::new(label(key), format!("{earlier}{}{when}", detail.value)));
         }
     }
     let sha256 = record.capture_sha256();
-    paragraph(&mut lines, "capture", &format!("SHA-256 {} {}", &sha256[..32], &sha256[32..]));
-    printable(&lines)
+    rows.push(Row::new("capture", format!("SHA-256 {} {}", &sha256[..32], &sha256[32..])));
+    rows
 }
 
 /// With whether it counts: all of what may be said several times, else the last.

@@ -1,0 +1,81 @@
+//! `report`: a page of its own, of one result, of several, or of one before and one after.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use runproof_records::{Filter, Kind};
+
+use super::again::{self, Again};
+use crate::arguments::Report;
+use crate::error::Error;
+use crate::exit::Exit;
+use crate::files;
+use crate::recording;
+use crate::show::records;
+use crate::show::report::{Part, before_and_after, page};
+
+pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
+    let of = match &arguments.all_of_job {
+        Some(job) => of_job(job)?,
+        None => arguments.of.clone(),
+    };
+    if arguments.before.is_some() && of.len() > 1 {
+        return Err(Error::BeforeOfSeveral);
+    }
+    let again = |name: &PathBuf| again::named(name, &arguments.against, &arguments.control);
+    let before = arguments.before.as_ref().map(again).transpose()?;
+    let judged = of.iter().map(again).collect::<Result<Vec<_>, _>>()?;
+    let parts: Vec<Part<'_>> =
+        judged.iter().zip(&of).map(|(one, name)| part(one, name, arguments)).collect();
+    let page = match (&before, arguments.before.as_ref(), parts.as_slice()) {
+        (Some(before), Some(name), [after]) => {
+            before_and_after(&part(before, name, arguments), after)
+        }
+        _ => page(&parts),
+    };
+    let path = arguments.to.clone().unwrap_or_else(|| named_after(arguments, &of));
+    let (path, mut file) = files::new(path)?;
+    file.write_all(page.as_bytes())
+        .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
+    super::print(&records::reported(&path))?;
+    Ok(Exit::Pass)
+}
+
+/// The oldest first.
+fn of_job(job: &str) -> Result<Vec<PathBuf>, Error> {
+    let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+    let filter = Filter { job: Some(job.to_owned()), not_void: true, ..Filter::default() };
+    let (listed, _) = store.list(&filter)?;
+    let results = listed.iter().rev().filter(|one| one.kind != Kind::Zero);
+    let names: Vec<PathBuf> = results.map(|one| one.number.to_string().into()).collect();
+    if names.is_empty() { Err(Error::NoSuchJob { job: job.to_owned() }) } else { Ok(names) }
+}
+
+fn part<'a>(again: &'a Again, name: &Path, arguments: &Report) -> Part<'a> {
+    let units = arguments.in_units.units;
+    let record = again.record.as_ref();
+    Part {
+        judged: &again.judged,
+        told: again.described(units),
+        limits: &again.limits,
+        units,
+        name: match record {
+            Some((number, _)) => format!("record {number}"),
+            None => name.display().to_string(),
+        },
+        about: record.map_or_else(Vec::new, |(number, record)| records::rows(*number, record)),
+        void: record.and_then(|(_, record)| records::void_reason(record)).map(str::to_owned),
+    }
+}
+
+/// What it is a report of.
+fn named_after(arguments: &Report, of: &[PathBuf]) -> PathBuf {
+    let stem = |path: &PathBuf| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let mut names: Vec<String> = arguments.before.iter().chain(of).filter_map(stem).collect();
+    if let Some(job) = &arguments.all_of_job {
+        names = vec![job.clone()];
+    }
+    let letter = |c: char| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '_' };
+    let name: String = names.join("-").chars().take(60).map(letter).collect();
+    PathBuf::from(format!("report-{name}.html"))
+}

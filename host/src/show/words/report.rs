@@ -1,0 +1,24 @@
+//! What a report says beside the result.
+
+use runproof_interpret::Judgement;
+
+use crate::show::judged::Judged;
+
+pub(in crate::show) const SIGNS: &str = "✓ pass, ✕ fail, ? cannot tell. Not to scale.";
+
+/// Below the picture.
+pub(in crate::show) fn caption(judged: &Judged) -> &'static str {
+    match judged {
+        Judged::Check(_, Judgement { to_earth: Some(_), .. }) => {
+            "The cores, held together, and what may not touch them."
+        }
+        Judged::Check(..) => "From the clips (left) to the far end (right), as it was found.",
+        Judged::Live(..) => "What stood on each conductor where the jig was clipped on.",
+    }
+}
+pub(in crate::show) const TABLE: &str = "What was measured; ± is 95 %.";
+pub(in crate::show) const READ_ALOUD: &str =
+    "Read it over the phone, or into a camera: `runproof decode` restores the result, rounded.";
+pub(in crate::show) const OTHER_TEST: &str =
+    "These are two kinds of test: their numbers cannot be laid beside each other.";
+pub(in crate::show) const NOTHING_CHANGED: &str = "Nothing that was measured changed.";
