@@ -40,11 +40,11 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Measures the run on the jig, first open, then with the end plug in, and judges it
-    Check(Check),
+    Check(Box<Check>),
     /// Reads a run that may be powered: supply, data pair, hum. Drives nothing
-    Live(Live),
+    Live(Box<Live>),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
-    Zero(Zero),
+    Zero(Box<Zero>),
     /// Shows who a jig is and what it keeps, and stores there what belongs to it
     Jig(Jig),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them

@@ -10,7 +10,7 @@ use crate::{files, recording};
 
 /// What a name stands for.
 pub(crate) enum Named {
-    File(Capture),
+    File(Box<Capture>),
     /// With its number.
     Record(i64, Box<Record>),
 }
@@ -18,7 +18,7 @@ pub(crate) enum Named {
 pub(crate) fn named(name: &Path) -> Result<Named, Error> {
     let which = name.to_string_lossy();
     if name.exists() || !may_be_record(&which) {
-        return files::read_capture(name).map(Named::File);
+        return files::read_capture(name).map(|capture| Named::File(Box::new(capture)));
     }
     let none = || Error::NeitherFileNorRecord { which: which.clone().into_owned() };
     let store = recording::store_to_read()?.ok_or_else(none)?;
@@ -32,7 +32,7 @@ pub(crate) fn named(name: &Path) -> Result<Named, Error> {
 /// The capture alone.
 pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
     match named(name)? {
-        Named::File(capture) => Ok(capture),
+        Named::File(capture) => Ok(*capture),
         Named::Record(_, record) => Capture::read(&record.capture)
             .map_err(|source| Error::NotACapture { path: name.into(), source }),
     }

@@ -32,9 +32,9 @@ use crate::show::{self, json, records as records_words, terminal};
 
 pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
-        Command::Check(arguments) => check::run(arguments),
-        Command::Live(arguments) => live::run(arguments),
-        Command::Zero(arguments) => zero::run(arguments),
+        Command::Check(arguments) => check::run(*arguments),
+        Command::Live(arguments) => live::run(*arguments),
+        Command::Zero(arguments) => zero::run(*arguments),
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),

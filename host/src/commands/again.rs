@@ -49,10 +49,10 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
             let known = super::known(against, &limits)?;
             if capture.is_live() {
                 let known_live = super::live::control::known(control, &limits)?;
-                return Ok(of_live(capture, limits, &known_live));
+                return Ok(of_live(*capture, limits, &known_live));
             }
             let judgement = super::judged(&capture, &limits, &known)?;
-            Ok(of_check(capture, judgement, limits, known))
+            Ok(of_check(*capture, judgement, limits, known))
         }
     }
 }
