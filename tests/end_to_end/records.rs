@@ -232,7 +232,7 @@ fn what_cannot_be_kept_goes_to_a_file() {
     let files = fs::read_dir(&here).expect("a folder").map(|file| file.expect("it").path());
     let beside = files.into_iter().find(|path| text(path).contains("unsaved-")).expect("a file");
     assert!(
-        ran.err.contains(&format!("`runproof records import {}`", beside.display())),
+        ran.err.contains(&format!("runproof records import {}", beside.display())),
         "{}",
         ran.err
     );

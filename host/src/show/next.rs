@@ -1,6 +1,6 @@
 //! The next step as a person or a program meets it.
 
-mod command;
+pub(super) mod command;
 mod json;
 mod lists;
 mod told;

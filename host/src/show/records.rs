@@ -9,6 +9,7 @@ pub(crate) use list::list;
 pub(crate) use one::{about, of_zero, otherwise_then, rows, void, void_reason};
 use runproof_records::{Detail, Kept, Key, StoreError};
 
+use super::next::command;
 use super::terminal::{complaint, paragraph};
 use crate::error::Error;
 
@@ -23,17 +24,15 @@ pub(super) fn kept(kept: &Kept) -> String {
 
 /// That a record could not be kept, where it is instead, and what to do.
 pub(crate) fn beside(path: &Path, why: &StoreError) -> String {
-    let kept = format!("{} has the record, whole", path.display());
-    let next = format!(
-        "{}; then `runproof records import {}`",
-        crate::error::store_next(why),
-        path.display()
-    );
-    complaint(&[
+    let path = path.display().to_string();
+    let import = ["runproof", "records", "import", &path].map(str::to_owned);
+    let told = complaint(&[
         ("runproof: ", &format!("the record could not be kept where records are: {why}")),
-        ("  kept: ", &kept),
-        ("  next: ", &next),
-    ])
+        ("  kept: ", &format!("{path} has the record, whole")),
+        ("  next: ", &format!("{}; then run", crate::error::store_next(why))),
+    ]);
+    // Not broken, so that it can be copied.
+    format!("{told}\n    {}", command::line(&import))
 }
 
 pub(crate) fn said(number: i64, details: &[Detail]) -> String {

@@ -1,7 +1,7 @@
 //! A command as it is typed: quoted where a shell needs it, and broken where a line ends.
 
 /// On one line.
-pub(super) fn line(words: &[String]) -> String {
+pub(in crate::show) fn line(words: &[String]) -> String {
     words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ")
 }
 
