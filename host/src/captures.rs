@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use runproof_interpret::Capture;
-use runproof_records::{Record, StoreError};
+use runproof_records::{Kind, Record, StoreError};
 
 use crate::error::Error;
+use crate::show::records;
 use crate::{files, recording};
 
 /// What a name stands for.
@@ -26,12 +27,30 @@ pub(crate) fn named(name: &Path) -> Result<Named, Error> {
         StoreError::NoRecord { .. } => none(),
         other => other.into(),
     })?;
-    Ok(Named::Record(number, Box::new(store.record(number)?)))
+    let record = store.record(number)?;
+    if let Some(told) = records::void_used(number, &record) {
+        eprintln!("{told}");
+    }
+    Ok(Named::Record(number, Box::new(record)))
 }
 
-/// The capture alone.
+/// The capture alone, of a test that has a result.
 pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
     match named(name)? {
+        Named::Record(number, record) if record.kind == Kind::Zero => {
+            Err(Error::NoResult { number })
+        }
+        other => capture(name, other),
+    }
+}
+
+/// The capture alone, of whatever it is.
+pub(crate) fn read_any(name: &Path) -> Result<Capture, Error> {
+    capture(name, named(name)?)
+}
+
+fn capture(name: &Path, of: Named) -> Result<Capture, Error> {
+    match of {
         Named::File(capture) => Ok(*capture),
         Named::Record(_, record) => Capture::read(&record.capture)
             .map_err(|source| Error::NotACapture { path: name.into(), source }),

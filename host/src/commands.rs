@@ -93,16 +93,19 @@ fn show(
     Ok(judgement.verdict.into())
 }
 
-/// Keeps a record, unless none is wanted; one that is not where records are is told of.
+/// Keeps a record, unless none is wanted.
 fn recorded(no_record: bool, record: impl FnOnce() -> Record) -> Result<Option<Recorded>, Error> {
     if no_record {
         return Ok(None);
     }
-    let recorded = recording::keep(&record())?;
-    if let Recorded::Beside { path, why } = &recorded {
+    recording::keep(&record()).map(Some)
+}
+
+/// Where a record is that could not be kept: told last, so that it is not overlooked.
+fn told_where(recorded: Option<&Recorded>) {
+    if let Some(Recorded::Beside { path, why }) = recorded {
         eprintln!("{}", records_words::beside(path, why));
     }
-    Ok(Some(recorded))
 }
 
 /// Seconds since 1970 began, UTC, by this computer.

@@ -11,8 +11,8 @@ use runproof_protocol::records::{self, KeptZero};
 
 use crate::data_folder::data_folder;
 use crate::error::Error;
-use crate::files;
 use crate::jig::Jig;
+use crate::{captures, files};
 
 const EXTENSION: &str = "jsonl";
 
@@ -45,7 +45,7 @@ pub(crate) fn live(jig: &Jig, told: Option<&Path>) -> Result<Option<Entry>, Erro
         None => in_folder_live(head),
         Some(path) if path == Path::new("none") => None,
         Some(path) => {
-            let capture = files::read_capture(path)?;
+            let capture = captures::read_any(path)?;
             if !has_dividers_of(&capture.head, head) {
                 return Err(of_another_jig(path, head, &capture.head));
             }
@@ -84,7 +84,7 @@ fn captures(head: &Head) -> Option<impl Iterator<Item = Capture>> {
 
 /// The one in this file, if it is of this jig and plug.
 pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
-    let capture = files::read_capture(path)?;
+    let capture = captures::read_any(path)?;
     if !is_of(&capture.head, head) {
         return Err(of_another_jig(path, head, &capture.head));
     }

@@ -257,7 +257,9 @@ fn a_store_that_is_none_is_left_and_told() {
 #[test]
 fn before_the_first_record_there_is_none() {
     let data = folder("records-none");
-    assert!(runproof_keeping(&data, &["records"]).out.starts_with("No record yet"));
+    assert!(
+        runproof_keeping(&data, &["records"]).out.starts_with("No record on this computer yet")
+    );
     complains(&runproof_keeping(&data, &["records", "show", "1"]), 5, "there is no record 1");
     complains(&runproof_keeping(&data, &["records", "export"]), 5, "nothing was recorded");
     assert!(!data.join("runproof").exists(), "asking makes none");

@@ -196,6 +196,7 @@ const INDEXED_MIN: usize = 3;
 
 /// Those in which each of the words is. Words of too few letters are in no index: the texts themselves are looked through.
 fn found_by(words: &[String]) -> (String, Vec<Value>) {
+    let words: Vec<String> = words.iter().map(|word| word.replace('−', "-")).collect();
     let (long, short): (Vec<_>, Vec<_>) =
         words.iter().partition(|word| word.chars().count() >= INDEXED_MIN);
     let mut all = vec![];

@@ -120,9 +120,10 @@ fn say(all: &Transaction<'_>, number: i64, details: &[Detail]) -> rusqlite::Resu
 fn index(all: &Transaction<'_>, number: i64) -> rusqlite::Result<()> {
     all.prepare_cached("DELETE FROM words WHERE rowid = ?")?.execute([number])?;
     all.prepare_cached(
-        "INSERT INTO words (rowid, text) SELECT number, concat_ws(char(10), id, said, found, jig, \
+        // A minus is found by what a keyboard has for it.
+        "INSERT INTO words (rowid, text) SELECT number, replace (concat_ws(char(10), id, said, found, jig, \
          (SELECT name FROM sheet WHERE sheet.number = record.sheet), \
-         (SELECT group_concat(value, char(10)) FROM detail WHERE detail.number = record.number)) \
+         (SELECT group_concat(value, char(10)) FROM detail WHERE detail.number = record.number)), '−', '-') \
          FROM record WHERE number = ?",
     )?
     .execute([number])?;

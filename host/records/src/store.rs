@@ -1,6 +1,7 @@
 //! The store: one SQLite file, which several programs may use at once.
 
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -37,8 +38,10 @@ impl Store {
 
     /// Opens a store to read what is there; none where there is no such file.
     pub fn open_to_read(path: &Path) -> Result<Option<Self>, StoreError> {
-        if !path.exists() {
-            return Ok(None);
+        match fs::metadata(path) {
+            Ok(_) => {}
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+            Err(source) => return Err(StoreError::NotOpened { path: path.into(), source }),
         }
         match Self::open(path) {
             Err(StoreError::ReadOnly { .. } | StoreError::NotOpened { .. }) => {

@@ -113,6 +113,8 @@ fn records_are_listed_by_what_is_asked_for() {
     assert_eq!((two.len(), of), (2, 4));
     for (asked, found) in [
         (words(&["CROSSED"]), vec![4, 2, 1]),
+        (words(&["data- and"]), vec![4, 2, 1]),
+        (words(&["DATA−"]), vec![4, 2, 1]),
         (words(&["cafe"]), vec![3]),
         (words(&["数据線"]), vec![3]),
         (words(&["数据"]), vec![3]),

@@ -41,7 +41,9 @@ fn a_folder_that_is_none_cannot_be_opened() {
     let inside = path.join("records.sqlite3");
     fs::write(&path, "").expect("written");
     assert!(matches!(Store::open(&inside), Err(StoreError::NotOpened { .. })));
-    assert!(Store::open_to_read(&inside).expect("nothing there").is_none());
+    assert!(matches!(Store::open_to_read(&inside), Err(StoreError::NotOpened { .. })));
+    let nothing = path.with_file_name("nothing.sqlite3");
+    assert!(Store::open_to_read(&nothing).expect("nothing there").is_none());
 }
 
 /// What stands in a file that nobody may write to is read all the same.

@@ -121,7 +121,8 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     });
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
     let exit = super::show(&capture, &judgement, &known, arguments.output, kept)?;
-    recorded.and(saved)?;
+    super::told_where(recorded?.as_ref());
+    saved?;
     if let Some(wait_micros) = far_wait_micros {
         far_lights::show(&jig, &capture, &judgement, &mut screen, wait_micros, &keys);
     }

@@ -72,7 +72,8 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     });
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
     shown(&capture, &judgement, against.as_ref(), arguments.output, kept)?;
-    recorded.and(saved)?;
+    super::told_where(recorded?.as_ref());
+    saved?;
     Ok(judgement.verdict.into())
 }
 

@@ -15,9 +15,9 @@ use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
 use crate::jig::{Jig, JigError};
-use crate::recording::of_zero;
+use crate::recording::{Recorded, of_zero};
 use crate::show::progress::{Prompts, Screen};
-use crate::show::zero as show;
+use crate::show::{records as records_words, zero as show};
 use crate::zeros;
 
 pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
@@ -56,7 +56,13 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     let live = capture.ends(Phase::LiveZero).next().map(|_| LiveZero::from_capture(&capture));
     let told = show::Taken { zero: &zero, changed_ohm, live, path: &path, is_simulated };
     super::print(&show::taken(told, on_jig.as_ref()))?;
-    super::recorded(arguments.no_record, || of_zero(&capture, &zero, &arguments.about.details()))?;
+    let recorded = super::recorded(arguments.no_record, || {
+        of_zero(&capture, &zero, &arguments.about.details())
+    })?;
+    if let Some(kept) = recorded.as_ref().and_then(Recorded::kept) {
+        super::print(&records_words::kept_row(kept))?;
+    }
+    super::told_where(recorded.as_ref());
     Ok(Exit::Pass)
 }
 

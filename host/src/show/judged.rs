@@ -10,6 +10,12 @@ pub(crate) enum Judged {
 }
 
 impl Judged {
+    pub(crate) fn capture(&self) -> &Capture {
+        match self {
+            Self::Check(capture, _) | Self::Live(capture, _) => capture,
+        }
+    }
+
     pub(crate) fn verdict(&self) -> Verdict {
         match self {
             Self::Check(_, judgement) => judgement.verdict,

@@ -40,6 +40,9 @@ pub(crate) fn screen(judged: &Judged) -> String {
         Judged::Live(_, judgement) => words::live::headline(judgement),
     };
     paragraph(&mut lines, "result", &format!("{}: {headline}", words::verdict(judged.verdict())));
+    if judged.capture().is_simulated() {
+        paragraph(&mut lines, "SIMULATED", words::report::SIMULATED);
+    }
     for (label, told) in words::read_aloud::HOW_TO_SAY_IT {
         paragraph(&mut lines, label, told);
     }

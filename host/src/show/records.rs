@@ -6,7 +6,7 @@ mod one;
 use std::path::Path;
 
 pub(crate) use list::list;
-pub(crate) use one::{about, of_zero, otherwise_then, rows, void, void_reason};
+pub(crate) use one::{about, of_zero, otherwise_then, rows, void, void_reason, void_used};
 use runproof_records::{Detail, Kept, Key, StoreError};
 
 use super::next::command;
@@ -14,12 +14,20 @@ use super::terminal::{complaint, paragraph};
 use crate::error::Error;
 
 pub(crate) const NONE_YET: &str = "\
-No record yet: `runproof check`, `live` and `zero` keep one of each test by themselves.
+No record on this computer yet: `runproof check`, `live` and `zero` keep one of
+each test by themselves.
 ";
 
 /// Where a record is, in a result.
 pub(super) fn kept(kept: &Kept) -> String {
     format!("{} here, id {}", kept.number, kept.id)
+}
+
+/// The same, as a row by itself.
+pub(crate) fn kept_row(told: &Kept) -> String {
+    let mut lines = vec![];
+    paragraph(&mut lines, "record", &kept(told));
+    printable(&lines)
 }
 
 /// That a record could not be kept, where it is instead, and what to do.

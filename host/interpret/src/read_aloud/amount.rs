@@ -28,9 +28,11 @@ pub enum Amount {
 }
 
 impl Amount {
-    pub(super) fn of(value: Option<f64>, unit: Option<Unit>) -> Self {
+    /// A voltage that is at least so much is never told as more.
+    pub(super) fn of(value: Option<f64>, unit: Option<Unit>, is_least: bool) -> Self {
         match value.zip(unit) {
             Some((value, Unit::Ohm)) => Self::Ohm(Level::of(value)),
+            Some((value, Unit::Volt)) if is_least => Self::Volt(Level::below(value)),
             Some((value, Unit::Volt)) => Self::Volt(Level::of(value)),
             Some((value, Unit::Metre)) => Self::Metre(Level::of(value)),
             Some((_, Unit::Count)) | None => Self::None,
@@ -88,7 +90,9 @@ fn every_amount_comes_back() {
     for number in 0..Amount::RADIX {
         assert_eq!(Amount::numbered(number).map(|one| one.number()), Some(number));
     }
-    let told = Amount::of(Some(24.0), Some(Unit::Volt)).told().expect("volts");
+    let told = Amount::of(Some(24.0), Some(Unit::Volt), false).told().expect("volts");
     assert!((told.0.value - 24.0).abs() < 24.0 * 0.14, "{told:?}");
-    assert_eq!(Amount::of(Some(3.0), Some(Unit::Count)), Amount::None);
+    assert_eq!(Amount::of(Some(3.0), Some(Unit::Count), false), Amount::None);
+    let least = Amount::of(Some(37.7), Some(Unit::Volt), true).told().expect("volts");
+    assert!(least.0.value <= 37.7, "{least:?}");
 }

@@ -39,7 +39,9 @@ impl SpokenFinding {
             explains_complaint: first
                 .map_or(ExplainsComplaint::Possibly, |one| one.explains_complaint),
             posts: Posts::of(first.map_or(&[], |one| &one.posts)),
-            amount: first.map_or(Amount::None, |one| Amount::of(one.value, one.unit)),
+            amount: first.map_or(Amount::None, |one| {
+                Amount::of(one.value, one.unit, one.kind == FindingKind::Hazard)
+            }),
             more: findings.len() > 1,
         }
     }

@@ -1,6 +1,7 @@
 //! A powered run where the jig is clipped on: what stands on each conductor.
 
-use runproof_interpret::judgement::LiveJudgement;
+use runproof_interpret::judgement::{LiveFindingKind, LiveJudgement, Verdict};
+use runproof_protocol::Post;
 
 use super::drawing::{Drawing, FAR, Part, Tie, x};
 use crate::show::described::Table;
@@ -17,13 +18,9 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
     for (row, one) in judgement.conductors.iter().enumerate() {
         let name = words::conductor(one.name);
         let lines = [name.into(), format!("post {}", one.post)];
-        drawing.parts.push(Part::End { row, is_far: false, lines, verdict: Some(one.verdict) });
-        drawing.parts.push(Part::Line {
-            from: row,
-            to: Some(row),
-            until: FAR,
-            verdict: one.verdict,
-        });
+        let verdict = verdict(one.post, one.verdict, judgement);
+        drawing.parts.push(Part::End { row, is_far: false, lines, verdict: Some(verdict) });
+        drawing.parts.push(Part::Line { from: row, to: Some(row), until: FAR, verdict });
         // As the table has it: the reading of the row that bears its name.
         let told = table.rows.iter().find(|cells| cells.first().is_some_and(|cell| cell == name));
         if let Some(reading) = told.and_then(|cells| cells.get(1)) {
@@ -39,5 +36,25 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
         let as_a = Tie::Reading(pair.verdict);
         drawing.parts.push(Part::Join { rows: vec![0, 1], at: x(0.4), says, as_a });
     }
+    for hazard in judgement.findings.iter().filter(|one| one.kind == LiveFindingKind::Hazard) {
+        let row_of = |post: &Post| judgement.conductors.iter().position(|one| one.post == *post);
+        let rows: Vec<usize> = hazard.posts.iter().filter_map(row_of).collect();
+        let says = words::picture::HAZARD.to_owned();
+        if rows.len() == 2 {
+            drawing.parts.push(Part::Join { rows, at: x(0.8), says, as_a: Tie::Short });
+        }
+    }
     drawing
+}
+
+/// Where there may be more than extra-low voltage nothing is drawn as if it were right.
+fn verdict(post: Post, alone: Verdict, judgement: &LiveJudgement) -> Verdict {
+    let dangers = [LiveFindingKind::Hazard, LiveFindingKind::AllMoveTogether];
+    let dangers = judgement.findings.iter().filter(|one| dangers.contains(&one.kind));
+    let posts: Vec<&[Post]> = dangers.map(|one| one.posts.as_slice()).collect();
+    match alone {
+        _ if posts.iter().any(|posts| posts.contains(&post)) => Verdict::Fail,
+        Verdict::Pass if !posts.is_empty() => Verdict::CannotTell,
+        alone => alone,
+    }
 }

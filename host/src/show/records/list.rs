@@ -13,7 +13,7 @@ const HEADINGS: [&str; 4] = ["no.", "taken", "test", "verdict"];
 
 pub(crate) fn list(listed: &[Listed], all: usize, store: &Path) -> String {
     if listed.is_empty() {
-        return "No record is like that.\n".into();
+        return none();
     }
     let width = listed.iter().map(|one| one.number.to_string().len()).max().unwrap_or(0).max(3);
     let here = TimeZone::system();
@@ -44,6 +44,15 @@ pub(crate) fn list(listed: &[Listed], all: usize, store: &Path) -> String {
         store.display()
     );
     indented(&mut lines, 0, "", &told);
+    printable(&lines)
+}
+
+/// A command that was mistyped looks like a word to search for.
+fn none() -> String {
+    let told = "No record is like that. Words are searched for in all that was said and found; a record by its number is \
+        shown by `runproof records show NO.`, a verdict is chosen with --verdict. No record is ever deleted.";
+    let mut lines = vec![];
+    indented(&mut lines, 0, "", told);
     printable(&lines)
 }
 

@@ -18,6 +18,14 @@ pub(crate) fn void(record: &Record) -> String {
     printable(&lines)
 }
 
+/// That what is used no longer counts.
+pub(crate) fn void_used(number: i64, record: &Record) -> Option<String> {
+    let mut lines = vec![];
+    let told = format!("record {number} no longer counts: {}", void_reason(record)?);
+    broken(&mut lines, "VOID:".into(), 2, &told);
+    Some(words::printable(&lines.join("\n")))
+}
+
 /// Why it no longer counts.
 pub(crate) fn void_reason(record: &Record) -> Option<&str> {
     latest(&record.details, Key::Void)

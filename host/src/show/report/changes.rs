@@ -31,10 +31,9 @@ fn told(before: &Described, after: &Described) -> Vec<String> {
     };
     let mut changes = vec![];
     if headings(before) != headings(after) {
-        changes.push(words::report::OTHER_TEST.to_owned());
-    } else {
-        changes.extend(rows(before, after));
+        return vec![words::report::OTHER_TEST.to_owned()];
     }
+    changes.extend(rows(before, after));
     let found = |one: &Described| -> Vec<String> {
         let found = one.rows.iter().filter(|row: &&Row| row.label == "found");
         found.map(|row| row.text.clone()).collect()

@@ -24,6 +24,7 @@ pub(super) fn drawn(one: &Part<'_>, n: usize, is_one_of_several: bool) -> Markup
                 p.whose { (one.name) @if !one.about.is_empty() { " — " (whose(one)) } }
             }
             @if let Some(reason) = &one.void { p.alarm { strong { "VOID" } " " (words::records::VOID) " " (reason) } }
+            @if one.judged.capture().is_simulated() { p.alarm { strong { "SIMULATED" } " " (words::report::SIMULATED) } }
             @for alarm in &told.alarms { p.alarm { strong { (alarm.label) } " " (alarm.text) } }
             figure {
                 div.wide tabindex="0" role="group" aria-label="picture of the run" { (picture(one.judged, told, &heading)) }
@@ -57,7 +58,8 @@ pub(super) fn badge(one: &Part<'_>) -> Markup {
 pub(super) fn whose(one: &Part<'_>) -> String {
     const TOLD: [&str; 5] = ["taken", "job", "run", "place", "model"];
     let each = TOLD.iter().filter_map(|label| {
-        let row = one.about.iter().find(|row| row.label == *label)?;
+        // Of what was said twice the last counts.
+        let row = one.about.iter().rev().find(|row| row.label == *label)?;
         let text = shortened(&row.text);
         Some(if *label == "taken" { text } else { format!("{label} {text}") })
     });

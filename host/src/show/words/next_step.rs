@@ -223,9 +223,13 @@ fn exchange(finding: &Finding) -> &'static str {
     let several = finding.posts.len() > 2;
     match finding.places.as_slice() {
         [Place::Run] if several => {
-            "move each conductor to its own terminal, at one end only, power off."
+            "move each conductor to its own terminal, at one end only, once, power off: to land the far end \
+             as told below is that, not one more. Then check again before power comes on."
         }
-        [Place::Run] => "exchange the conductors at one end only, power off.",
+        [Place::Run] => {
+            "exchange the conductors at one end only, once, power off: to land the far end as told below is \
+             that exchange, not one more. Then check again before power comes on."
+        }
         [Place::Run, Place::PlugEnd] => {
             "check the end plug's clips against the terminals; if they are right, land the wires as told \
              below, power off."

@@ -150,7 +150,7 @@ pub(crate) fn say_back(spoken: &Spoken, headline: &str) -> String {
     let verdict = match spoken.verdict() {
         Verdict::Pass => "it passes",
         Verdict::Fail => "it fails",
-        Verdict::CannotTell => "it cannot be told",
+        Verdict::CannotTell => "it could not tell",
     };
     let headline = headline.trim_end_matches('.');
     format!("“I have {what}{simulated}: {verdict}, {headline}. Is that what you have?”")

@@ -6,6 +6,8 @@ use crate::show::judged::Judged;
 
 pub(in crate::show) const SIGNS: &str = "✓ pass, ✕ fail, ? cannot tell. Not to scale.";
 
+pub(in crate::show) const SIMULATED: &str = "a simulated run: this says nothing of any real cable.";
+
 /// Below the picture.
 pub(in crate::show) fn caption(judged: &Judged) -> &'static str {
     match judged {
