@@ -13,7 +13,7 @@ fn page(data: &Path, words: &[&str]) -> String {
     let _before = fs::remove_file(&to);
     let all = [&["report"][..], words, &["--to", to.to_str().expect("UTF-8")]].concat();
     let ran = runproof_keeping(data, &all);
-    assert_eq!((ran.status, ran.err.as_str()), (0, ""), "{words:?}");
+    assert_eq!(ran.status, 0, "{words:?}: {}", ran.err);
     fs::read_to_string(to).expect("a page")
 }
 
@@ -118,6 +118,7 @@ fn a_job_has_all_its_runs_but_the_void_ones() {
     let told = text(&page(&data, &["--all-of-job", "job 47"]));
     assert!(told.starts_with("2 results result verdict why run record 1 ✓ PASS "), "{told}");
     assert!(!told.contains("record 3"), "{told}");
+    assert!(told.contains("SIMULATED a simulated run"), "{told}");
     let void = text(&page(&data, &["3"]));
     assert!(void.contains("VOID this record no longer counts: plug forgotten"), "{void}");
     complains(

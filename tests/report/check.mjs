@@ -97,11 +97,11 @@ async function main() {
     ['--simulate', 'damp-splice'], ['--simulate', 'two-wire', '--sheet', 'two-wire-bus'], ['--simulate', 'terminator-left'],
     ['--simulate', 'nicked-to-conduit', '--to-earth', '--yes'], ['--simulate', 'corroded-splice', '--gauge', '18awg', '--length', '100ft']];
   for (const check of checks) bench.run('check', ...check, '--job', HOSTILE, ...(check[1] === scene ? about : []));
-  for (const live of ['live-reversed', 'live-over-voltage', 'live-hum']) bench.run('live', '--simulate', live, '--at', 'plate');
+  for (const live of ['live-reversed', 'live-mains-on-data', 'live-over-voltage', 'live-hum']) bench.run('live', '--simulate', live, '--at', 'plate');
   bench.run('records', 'void', '5', '--reason', HOSTILE);
 
   bench.qr(await bench.page('worst', ['1'], 1), '1');
-  for (let n = 2; n <= checks.length + 3; n += 1) {
+  for (let n = 2; n <= checks.length + 4; n += 1) {
     const file = await bench.page(`record-${n}`, [String(n)], 1);
     if (n === 10) bench.qr(file, String(n));
   }
@@ -109,7 +109,7 @@ async function main() {
   await bench.page('job', ['1', '2', '3'], 4);
   rmSync(folder, { recursive: true });
   for (const line of bench.wrong) console.error(line);
-  console.log(`${checks.length + 5} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
+  console.log(`${checks.length + 6} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
   return bench.wrong.length > 0 || bench.held < 80 ? 1 : 0;
 }
 

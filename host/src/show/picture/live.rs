@@ -34,14 +34,14 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
         let verdict = words::verdict(pair.verdict);
         let says = format!("{} {reading}: {verdict}", words::picture::BETWEEN_THEM);
         let as_a = Tie::Reading(pair.verdict);
-        drawing.parts.push(Part::Join { rows: vec![0, 1], at: x(0.4), says, as_a });
+        drawing.parts.push(Part::Join { rows: vec![0, 1], at: x(0.28), says, as_a });
     }
     for hazard in judgement.findings.iter().filter(|one| one.kind == LiveFindingKind::Hazard) {
         let row_of = |post: &Post| judgement.conductors.iter().position(|one| one.post == *post);
         let rows: Vec<usize> = hazard.posts.iter().filter_map(row_of).collect();
         let says = words::picture::HAZARD.to_owned();
         if rows.len() == 2 {
-            drawing.parts.push(Part::Join { rows, at: x(0.8), says, as_a: Tie::Short });
+            drawing.parts.push(Part::Join { rows, at: x(0.86), says, as_a: Tie::Short });
         }
     }
     drawing
