@@ -54,10 +54,23 @@ fn conductor(parts: &mut Vec<Part>, row: usize, one: &Conductor, judgement: &Jud
             parts.push(Part::Ends { row, at: until, text: words::picture::NOT_KNOWN.into() });
         }
     }
+    if judgement.findings.iter().any(|finding| is_joint(finding, one.post)) {
+        parts.push(Part::Resistor { row, says: words::picture::TOO_MUCH });
+    }
     if let Some(ohm) = one.resistance_ohm {
         let text = words::resistance(Some(ohm), one.expanded_uncertainty_ohm);
         parts.push(Part::Says { row, at: x(0.02), text });
     }
+}
+
+/// It has too much resistance: of all there is to say of it, only the place is not known.
+fn is_joint(finding: &Finding, post: Post) -> bool {
+    let kinds = [
+        FindingKind::HighResistance,
+        FindingKind::SiblingDifference,
+        FindingKind::UnevenResistance,
+    ];
+    kinds.contains(&finding.kind) && finding.posts.contains(&post)
 }
 
 fn cut(parts: &mut Vec<Part>, row: usize, open: &Finding) {

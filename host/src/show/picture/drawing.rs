@@ -49,6 +49,8 @@ pub(super) enum Part {
     Stub { row: usize, from: f64 },
     /// Where a line is cut.
     Cut { row: usize, at: f64, says: String },
+    /// Where a line has more resistance than it may; nobody knows where on it.
+    Resistor { row: usize, says: &'static str },
     /// Between rows that should have nothing between them.
     Join { rows: Vec<usize>, at: f64, says: String, as_a: Tie },
     /// Where something may be.
@@ -113,6 +115,7 @@ impl Part {
                 path.cut d=(cross(*at, y(*row))) {}
                 (label(at.min(FAR - 4.0), y(*row) - 13.0, anchor(*at, says), says))
             },
+            Self::Resistor { row, says } => resistor(y(*row), says),
             Self::Join { rows, at, says, as_a } => join(rows, *at, says, *as_a),
             Self::Between { row, least, most } => html! {
                 path.between d=(format!("M {least} {0} v 8 m 0 -4 H {most} m 0 -4 v 8", y(*row) + 8.0)) {}
@@ -178,6 +181,15 @@ fn line(from: usize, to: Option<usize>, until: f64, verdict: Verdict) -> Markup 
         // A gap around each line where it goes over another.
         path.under d=(way) {}
         path class=(class(verdict)) d=(way) {}
+    }
+}
+
+/// Before lines change rows.
+fn resistor(y: f64, says: &str) -> Markup {
+    let [middle, _] = TURN;
+    html! {
+        rect.resistor x=(middle - 44.0) y=(y - 6.0) width="30" height="12" {}
+        (label(middle - 29.0, y + 19.0, "middle", says))
     }
 }
 

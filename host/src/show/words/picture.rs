@@ -7,6 +7,7 @@ use super::between::ohms;
 pub(in crate::show) const NOT_KNOWN: &str = "arrival not known";
 pub(in crate::show) const EITHER: &str = "either wire";
 pub(in crate::show) const GOES_ON: &str = "the run goes on";
+pub(in crate::show) const TOO_MUCH: &str = "too much, place not known";
 pub(in crate::show) const HAZARD: &str = "DANGER";
 pub(in crate::show) const BETWEEN_THEM: &str = "between them";
 
