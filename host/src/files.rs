@@ -1,7 +1,7 @@
 //! Files that are read, and new ones that are made; none is ever overwritten.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, BufRead, BufReader, Read};
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, BufRead, BufReader, Read, Write};
 use std::iter;
 use std::path::{Path, PathBuf};
 
@@ -73,6 +73,39 @@ pub(crate) fn new(path: PathBuf) -> Result<(PathBuf, File), Error> {
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Error::Exists { path }),
         Err(source) => Err(Error::NotSaved { source: plainly(&path, source), path }),
     }
+}
+
+/// A text in a new file.
+pub(crate) fn save(path: PathBuf, text: &str) -> Result<PathBuf, Error> {
+    let (path, file) = new(path)?;
+    write(path, file, text)
+}
+
+/// The same, in a file that was made before.
+pub(crate) fn write(path: PathBuf, mut file: File, text: &str) -> Result<PathBuf, Error> {
+    match file.write_all(text.as_bytes()) {
+        Ok(()) => Ok(path),
+        Err(source) => Err(Error::NotSaved { path, source }),
+    }
+}
+
+/// The files in a folder, by name; those that begin with a dot are none of the user's.
+pub(crate) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
+    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
+    let mut files = vec![];
+    for entry in fs::read_dir(folder).map_err(unreadable)? {
+        let path = entry.map_err(unreadable)?.path();
+        if path.is_file() && !name(&path).starts_with('.') {
+            files.push(path);
+        }
+    }
+    files.sort();
+    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
+}
+
+/// Without its folder.
+pub(crate) fn name(path: &Path) -> String {
+    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
 /// A folder that is missing is what most of these come to.

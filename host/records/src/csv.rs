@@ -6,7 +6,7 @@ use crate::record::verdict_name;
 use crate::{Filter, Key, Listed, Store, StoreError, latest};
 
 /// In their order; after them one for each of what can be said about a record, by its name.
-pub const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 14] = [
     "number",
     "id",
     "kind",
@@ -47,8 +47,7 @@ impl Store {
 }
 
 /// The fields of one.
-#[must_use]
-pub fn csv(one: &Listed) -> Vec<String> {
+fn csv(one: &Listed) -> Vec<String> {
     let sheet = one.sheet.as_ref().map(|(name, version)| format!("{name} {version}"));
     let mut fields = vec![
         one.number.to_string(),

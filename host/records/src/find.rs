@@ -1,8 +1,9 @@
 //! Which record is meant: by this store's number, or by its id's beginning or end.
 
 use rusqlite::OptionalExtension;
+use uuid::Uuid;
 
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, one};
 
 /// Of an id; less is a number, or too little to mean one.
 const LETTERS_MIN: usize = 4;
@@ -29,6 +30,14 @@ impl Store {
     /// The numbers of all records of this very capture.
     pub fn of_capture(&self, sha256: &str) -> Result<Vec<i64>, StoreError> {
         self.numbers("SELECT number FROM record WHERE capture_sha256 = ? ORDER BY number", sha256)
+    }
+
+    /// The id of the record of this number.
+    pub fn id(&self, number: i64) -> Result<Uuid, StoreError> {
+        let sql = "SELECT id FROM record WHERE number = ?";
+        let found = self.connection.query_row(sql, [number], |row| one::id(row, 0)).optional();
+        let none = || StoreError::NoRecord { which: number.to_string() };
+        found.map_err(|source| self.wrong(source))?.ok_or_else(none)
     }
 
     fn has(&self, number: i64) -> Result<bool, StoreError> {

@@ -17,7 +17,6 @@ mod schema;
 mod store;
 mod text;
 
-pub use csv::{COLUMNS, csv};
 pub use detail::{Detail, Key, latest};
 pub use error::StoreError;
 pub use list::{Filter, Listed};

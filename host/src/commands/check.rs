@@ -1,6 +1,5 @@
 //! `check`: guides a person through the measurement of a run, and judges it.
 
-use std::io::Write;
 use std::path::Path;
 use std::time::Duration;
 
@@ -110,10 +109,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     capture.head.taken_unix_s =
         capture.head.taken_unix_s.map(|now| now.saturating_sub(taken_ago_s));
     screen.clear();
-    let saved = save.map_or(Ok(()), |(path, mut file)| {
-        file.write_all(capture.write().as_bytes())
-            .map_err(|source| Error::NotSaved { path, source })
-    });
+    let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
     let judgement = super::judged(&capture, &sheet, &known)?;
     jig.show(signs::of(&judgement));
     let recorded = super::recorded(arguments.no_record, || {

@@ -2,8 +2,7 @@
 
 pub(super) mod control;
 
-use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::Duration;
 
 use runproof_interpret::capture::Entry;
@@ -66,7 +65,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     } else {
         read()
     };
-    let saved = save.map_or(Ok(()), |(path, file)| written(path, file, &capture));
+    let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
     let recorded = super::recorded(arguments.no_record, || {
         of_live(&capture, &judgement, &known, &sheet_used, &arguments.about.details())
     });
@@ -141,11 +140,6 @@ fn other(path: &Path, at: Option<At>, sheet: &LimitSheet) -> Result<LiveJudgemen
     live_ends(at, Some(there))
         .map_err(|source| Error::NotCompared { path: path.into(), source })?;
     Ok(judge_live(&capture, sheet, &LiveKnowledge::default()))
-}
-
-fn written(path: PathBuf, mut file: std::fs::File, capture: &Capture) -> Result<(), Error> {
-    let written = file.write_all(capture.write().as_bytes());
-    written.map_err(|source| Error::NotSaved { path, source })
 }
 
 /// Shows a live judgement; beside another one from the other end, if there is one.

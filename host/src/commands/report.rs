@@ -1,6 +1,5 @@
 //! `report`: a page of its own, of one result, of several, or of one before and one after.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use runproof_records::{Filter, Kind};
@@ -34,9 +33,7 @@ pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
         _ => page(&parts),
     };
     let path = arguments.to.clone().unwrap_or_else(|| named_after(arguments, &of));
-    let (path, mut file) = files::new(path)?;
-    file.write_all(page.as_bytes())
-        .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
+    let path = files::save(path, &page)?;
     super::print(&records::reported(&path))?;
     Ok(Exit::Pass)
 }

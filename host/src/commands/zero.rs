@@ -1,7 +1,6 @@
 //! `zero`: reads the end plug through the jig's own clips, and keeps it for later checks.
 
 use std::fs;
-use std::io::Write;
 
 use runproof_interpret::capture::{LiveZero, Zero};
 use runproof_interpret::zero;
@@ -32,7 +31,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
         Some(path) => path,
         None => zeros::new_path(jig.head(), taken_unix_s)?,
     };
-    let (path, mut file) = files::new(path)?;
+    let (path, file) = files::new(path)?;
     let keys = Keys::listen();
     let prompts = Prompts { is_simulated, enter: keys.any(), ..Prompts::default() };
     let mut screen = Screen::of_zero(prompts);
@@ -49,8 +48,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
         let _empty = fs::remove_file(&path);
         Error::NoZero { source }
     })?;
-    file.write_all(capture.write().as_bytes())
-        .map_err(|source| Error::NotSaved { path: path.clone(), source })?;
+    let path = files::write(path, file, &capture.write())?;
     let changed_ohm = before.map(|before| most_apart_ohm(&zero, &before));
     let on_jig = (!in_a_file_alone).then(|| keep_on(&jig, &zero));
     let live = capture.ends(Phase::LiveZero).next().map(|_| LiveZero::from_capture(&capture));

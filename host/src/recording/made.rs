@@ -9,9 +9,6 @@ use serde::Serialize;
 
 use crate::show::{self, json};
 
-/// As a simulated jig says of its board.
-const SIMULATED: &str = "simulated";
-
 pub(crate) fn of_check(
     capture: &Capture,
     judgement: &Judgement,
@@ -74,7 +71,7 @@ fn of(capture: &Capture, kind: Kind) -> Record {
         verdict: None::<Verdict>,
         said: String::new(),
         found: vec![],
-        simulated: jig.board == SIMULATED,
+        simulated: capture.is_simulated(),
         jig: jig.serial.clone(),
         board: jig.board.clone(),
         firmware: jig.firmware.clone(),

@@ -1,7 +1,6 @@
 //! Every capture of a folder, on all processor cores: a line each as it comes, then how many of which.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
@@ -26,8 +25,9 @@ pub(super) fn run(
     (known, known_live): (&RunKnowledge, &LiveKnowledge),
     output: Output,
 ) -> Result<Exit, Error> {
-    let files = files(folder)?;
-    let width = files.iter().map(|file| name(file).chars().count()).max().unwrap_or_default();
+    let files = files::in_folder(folder)?;
+    let width =
+        files.iter().map(|file| files::name(file).chars().count()).max().unwrap_or_default();
     let (mut counts, of) = (Counts::default(), files.len());
     let mut progress = Rewritten::new();
     for files in files.chunks(AT_ONCE) {
@@ -44,7 +44,7 @@ pub(super) fn run(
                     Ok(Judged::Check(capture, judgement))
                 });
                 let verdict = judged.as_ref().ok().map(Judged::verdict);
-                (verdict, line(&name(file), width, &judged, known, output.json))
+                (verdict, line(&files::name(file), width, &judged, known, output.json))
             })
             .collect();
         progress.clear();
@@ -58,22 +58,4 @@ pub(super) fn run(
         print(&totals(&counts, known, output.in_units.units))?;
     }
     Ok(counts.verdict().map_or(Exit::BadFile, Exit::from))
-}
-
-/// The files in a folder, by name; those that begin with a dot are none of the user's.
-fn files(folder: &Path) -> Result<Vec<PathBuf>, Error> {
-    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
-    let mut files = vec![];
-    for entry in fs::read_dir(folder).map_err(unreadable)? {
-        let path = entry.map_err(unreadable)?.path();
-        if path.is_file() && !name(&path).starts_with('.') {
-            files.push(path);
-        }
-    }
-    files.sort();
-    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
-}
-
-fn name(path: &Path) -> String {
-    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
 }

@@ -1,8 +1,7 @@
 //! Captures and exported records, taken into the store: a line for each, one transaction each.
 
-use std::fs;
 use std::iter;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use runproof_interpret::{
     Capture, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, zero,
@@ -31,13 +30,13 @@ struct By<'a> {
 pub(super) fn run(arguments: &Import) -> Result<Exit, Error> {
     let (limits, sheet) = limits::sheet_used(&arguments.sheet)?;
     let by = By { limits, sheet, about: &arguments.about };
-    let mut files = vec![];
+    let mut paths = vec![];
     for path in &arguments.files {
-        if path.is_dir() { files.extend(in_folder(path)?) } else { files.push(path.clone()) }
+        if path.is_dir() { paths.extend(files::in_folder(path)?) } else { paths.push(path.clone()) }
     }
     let mut store = recording::store()?;
     let (mut new, mut old, mut unusable) = (0_u64, 0_u64, 0_u64);
-    for path in &files {
+    for path in &paths {
         let name = path.display().to_string();
         let taken = import(&mut store, path, &by, &mut |kept| {
             *(if kept.was_here { &mut old } else { &mut new }) += 1;
@@ -55,15 +54,6 @@ pub(super) fn run(arguments: &Import) -> Result<Exit, Error> {
     }
     print(&words::all_imported(new, old, unusable))?;
     Ok(if unusable > 0 { Exit::BadFile } else { Exit::Pass })
-}
-
-fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
-    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
-    let entries = fs::read_dir(folder).map_err(unreadable)?;
-    let paths = entries.filter_map(Result::ok).map(|entry| entry.path());
-    let mut files: Vec<PathBuf> = paths.filter(|path| path.is_file()).collect();
-    files.sort();
-    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
 }
 
 /// A file with one capture, or with whole records, a line each.
@@ -88,7 +78,7 @@ fn import(
     }
     let capture = files::read_capture(path)?;
     if let [number, ..] = store.of_capture(&sha256(&capture.write()))?.as_slice() {
-        let id = store.record(*number)?.id;
+        let id = store.id(*number)?;
         return done(&Kept { number: *number, id, was_here: true });
     }
     done(&store.save(&of(&capture, by))?)

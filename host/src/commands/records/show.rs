@@ -1,8 +1,5 @@
 //! One record: judged again from what was measured, beside what was said then.
 
-use std::io::Write;
-use std::path::PathBuf;
-
 use runproof_records::Record;
 
 use super::{found, words};
@@ -17,10 +14,10 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
     let (store, number) = found(&arguments.record)?;
     let record = store.record(number)?;
     if let Some(path) = &arguments.save {
-        saved(path.clone(), &record.capture)?;
+        files::save(path.clone(), &record.capture)?;
     }
     if let (Some(path), Some(sheet)) = (&arguments.save_sheet, &record.sheet) {
-        saved(path.clone(), &sheet.text)?;
+        files::save(path.clone(), &sheet.text)?;
     }
     if arguments.output.json {
         print(&format!("{}\n", record.write()))?;
@@ -30,11 +27,6 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
         print(&words::about(number, &record))?;
     }
     Ok(record.verdict.map_or(Exit::Pass, Exit::from))
-}
-
-fn saved(path: PathBuf, text: &str) -> Result<(), Error> {
-    let (path, mut file) = files::new(path)?;
-    file.write_all(text.as_bytes()).map_err(|source| Error::NotSaved { path, source })
 }
 
 /// As this version of the program judges it, by the limits and what was told then.
