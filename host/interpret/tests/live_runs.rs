@@ -154,6 +154,49 @@ fn what_hangs_on_nothing() {
     }
 }
 
+/// Without a supply post 4 stands where whatever hangs on nothing does. A line that is held near there is none such, unless it
+/// stands there within what can be told.
+#[test]
+fn a_line_that_stands_near_the_star_is_no_open_one() {
+    let mut told = 0;
+    for n in 0..60 {
+        let plus_v = 2.2;
+        let minus_v = 0.6 + 0.02 * f64::from(n);
+        let bench = LiveBench::new(100 + n as u64).with(1, 3, 300.0, direct(plus_v)).with(
+            2,
+            3,
+            300.0,
+            direct(minus_v),
+        );
+        let found = judged(&with_zero(&bench));
+        let sign = found.pair.as_ref().expect("four").sign;
+        let from_star_v = (minus_v - plus_v / 2.0).abs();
+        if from_star_v > 0.03 && plus_v - minus_v > 0.22 {
+            assert_eq!(sign, PairSign::Right, "{minus_v}: {:?}", kinds(&found));
+            told += 1;
+        }
+        assert_ne!(sign, PairSign::Reversed, "{minus_v}");
+        assert_eq!(found.verdict, Verdict::Fail);
+    }
+    assert!(told >= 55, "{told}");
+}
+
+/// An open line that a little leaks onto, beside a supply that hangs on nothing and beside one that does not.
+#[test]
+fn a_line_that_leaks_hangs_on_nothing_too() {
+    let ohms = [30e6, 100e6, 300e6, 1e9, 10e9];
+    for (n, (ohm, to)) in ohms.into_iter().flat_map(|ohm| [(ohm, 1), (ohm, 3)]).enumerate() {
+        let seed = 200 + n as u64;
+        for bench in [LiveBench::new(seed), supplied(seed, direct(12.0))] {
+            let bench = bench.with(1, 3, 300.0, direct(2.8)).joined(2, to, ohm);
+            let found = judged(&with_zero(&bench));
+            let sign = found.pair.as_ref().expect("four").sign;
+            assert_eq!(sign, PairSign::Undecided, "{ohm} to {to}: {:?}", kinds(&found));
+            assert!(has(&found, Kind::Floats), "{ohm} to {to}: {:?}", kinds(&found));
+        }
+    }
+}
+
 /// 120 V through 100 pF onto both lines of a pair that hangs on nothing: volts alone, next to nothing under the load.
 #[test]
 fn what_couples_in_collapses() {
