@@ -45,13 +45,21 @@ pub enum Key {
     Note,
     /// A picture's file; there may be several.
     Photo,
+    /// The lot that it belongs to, or the name of the lot itself.
+    Lot,
+    /// Which unit of the lot it is of.
+    Unit,
+    /// What was looked at on a lot's units before any was tested, JSON; there may be several.
+    Identity,
+    /// How a lot was decided and what was done with it, JSON.
+    Closed,
     /// Why the record no longer counts.
     Void,
 }
 
 impl Key {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 16] = [
         Self::Operator,
         Self::Job,
         Self::RunName,
@@ -63,6 +71,10 @@ impl Key {
         Self::Temperature,
         Self::Note,
         Self::Photo,
+        Self::Lot,
+        Self::Unit,
+        Self::Identity,
+        Self::Closed,
         Self::Void,
     ];
 
@@ -81,6 +93,10 @@ impl Key {
             Self::Temperature => "temperature",
             Self::Note => "note",
             Self::Photo => "photo",
+            Self::Lot => "lot",
+            Self::Unit => "unit",
+            Self::Identity => "identity",
+            Self::Closed => "closed",
             Self::Void => "void",
         }
     }
@@ -88,7 +104,7 @@ impl Key {
     /// All values of it count, not only the last.
     #[must_use]
     pub fn is_many(self) -> bool {
-        matches!(self, Self::Note | Self::Photo)
+        matches!(self, Self::Note | Self::Photo | Self::Identity)
     }
 }
 

@@ -73,11 +73,13 @@ pub enum Kind {
     Live,
     /// The jig's own end plug, no run between.
     Zero,
+    /// A lot of units, as it was declared; it has no capture, its units' tests are records of their own.
+    Lot,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Check, Self::ToEarth, Self::Live, Self::Zero];
+    pub const ALL: [Self; 5] = [Self::Check, Self::ToEarth, Self::Live, Self::Zero, Self::Lot];
 
     /// As it is stored.
     #[must_use]
@@ -87,6 +89,7 @@ impl Kind {
             Self::ToEarth => "to-earth",
             Self::Live => "live",
             Self::Zero => "zero",
+            Self::Lot => "lot",
         }
     }
 }

@@ -196,3 +196,34 @@ fn several_programs_may_make_a_store_and_write_to_it_at_once() {
         all.iter().map(|n| store.record(*n).expect("it").capture).collect();
     assert_eq!(captures.len(), all.len());
 }
+
+#[test]
+fn a_lots_units_are_found_by_what_was_said_last() {
+    let mut store = Store::open(&place("lots")).expect("a store");
+    let said = |kind, details: &[(Key, &str)]| Record {
+        kind,
+        details: details.iter().map(|(key, value)| Detail::new(*key, *value)).collect(),
+        ..record(1)
+    };
+    let lot = said(Kind::Lot, &[(Key::Lot, "reels, first")]);
+    let lot = store.save(&lot).expect("room").number;
+    let tests = ["1", "2", "3", "4"]
+        .map(|unit| said(Kind::Check, &[(Key::Lot, "reels, first"), (Key::Unit, unit)]))
+        .map(|test| store.save(&test).expect("room").number);
+    store.save(&said(Kind::Check, &[(Key::Lot, "reels, first")])).expect("room");
+    store.save(&said(Kind::Check, &[(Key::Lot, "reels"), (Key::Unit, "1")])).expect("room");
+    store.add(tests[0], &[Detail::new(Key::Unit, "17")]).expect("room");
+    store.add(tests[1], &[Detail::new(Key::Void, "it slipped off")]).expect("room");
+    store.add(tests[2], &[Detail::new(Key::Lot, "reels, second")]).expect("room");
+    let found = store.unit_tests("reels, first").expect("units");
+    let found: Vec<_> = found.iter().map(|one| (one.number, one.unit.as_str())).collect();
+    assert_eq!(found, [(tests[0], "17"), (tests[3], "4")]);
+    assert_eq!(store.unit_tests("reels, second").expect("units").len(), 1);
+    assert_eq!(store.lot("reels, first").expect("one"), Some(lot));
+    assert_eq!(store.lot("reels").expect("none"), None, "a test makes no lot");
+    let second = store.save(&said(Kind::Lot, &[(Key::Lot, "reels, first")])).expect("room").number;
+    assert!(matches!(store.lot("reels, first"), Err(StoreError::Several { count: 2, .. })));
+    assert_eq!(store.lots().expect("all"), [second, lot]);
+    store.add(second, &[Detail::new(Key::Void, "opened twice")]).expect("room");
+    assert_eq!(store.lots().expect("all"), [lot]);
+}

@@ -89,6 +89,7 @@ impl Which {
                 WhichKind::ToEarth => Kind::ToEarth,
                 WhichKind::Live => Kind::Live,
                 WhichKind::Zero => Kind::Zero,
+                WhichKind::Lot => Kind::Lot,
             }),
             verdict: self.verdict.map(|verdict| match verdict {
                 WhichVerdict::Pass => Verdict::Pass,
@@ -112,6 +113,7 @@ enum WhichKind {
     ToEarth,
     Live,
     Zero,
+    Lot,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]

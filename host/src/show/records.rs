@@ -92,6 +92,10 @@ fn label(key: Key) -> &'static str {
         Key::Temperature => "temperature",
         Key::Note => "note",
         Key::Photo => "photo",
+        Key::Lot => "lot",
+        Key::Unit => "unit",
+        Key::Identity => "identity",
+        Key::Closed => "closed",
         Key::Void => "VOID",
     }
 }

@@ -58,7 +58,16 @@ fn none() -> String {
 
 /// What tells it from others.
 fn told(one: &Listed) -> Option<String> {
-    let keys = [Key::Void, Key::Job, Key::RunName, Key::Place, Key::EquipmentModel, Key::Operator];
+    let keys = [
+        Key::Void,
+        Key::Lot,
+        Key::Unit,
+        Key::Job,
+        Key::RunName,
+        Key::Place,
+        Key::EquipmentModel,
+        Key::Operator,
+    ];
     let each = keys
         .into_iter()
         .filter_map(|key| Some(format!("{} {}", label(key), latest(&one.details, key)?)));
@@ -73,5 +82,6 @@ pub(super) fn kind(kind: Kind) -> &'static str {
         Kind::ToEarth => "to earth",
         Kind::Live => "live",
         Kind::Zero => "zero",
+        Kind::Lot => "lot",
     }
 }

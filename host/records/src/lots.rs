@@ -1,0 +1,93 @@
+//! Lots: each has a record of its own, and each test of one of its units says which lot and which unit it is of.
+
+use jiff::Timestamp;
+use runproof_interpret::judgement::Verdict;
+use rusqlite::Row;
+
+use crate::one::{time, verdict, word};
+use crate::{Key, Kind, Store, StoreError};
+
+/// The test of one unit of a lot.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnitTest {
+    /// This store's number of its record.
+    pub number: i64,
+    /// What kind of test it was.
+    pub kind: Kind,
+    /// The unit, as it was said last.
+    pub unit: String,
+    /// Of the unit as a whole.
+    pub verdict: Option<Verdict>,
+    /// When it was measured; absent where that was not kept.
+    pub taken: Option<Timestamp>,
+    /// The jig's serial.
+    pub jig: String,
+    /// No real jig measured it.
+    pub simulated: bool,
+}
+
+/// What was said last of a key that has one value.
+const LAST: &str = "SELECT value FROM detail WHERE detail.number = record.number AND key = ? ORDER BY id DESC LIMIT 1";
+const NOT_VOID: &str = "record.number NOT IN (SELECT number FROM detail WHERE key = 'void')";
+
+impl Store {
+    /// The numbers of the lots' own records, the newest first; none that is void.
+    pub fn lots(&self) -> Result<Vec<i64>, StoreError> {
+        let sql = format!(
+            "SELECT number FROM record WHERE kind = ? AND {NOT_VOID} ORDER BY order_ms DESC, number DESC"
+        );
+        let all = || {
+            let mut all = self.connection.prepare_cached(&sql)?;
+            all.query_map([Kind::Lot.name()], |row| row.get(0))?.collect::<rusqlite::Result<_>>()
+        };
+        all().map_err(|source| self.wrong(source))
+    }
+
+    /// The number of the record of the lot of this name; none where there is no such lot, or only void ones.
+    pub fn lot(&self, name: &str) -> Result<Option<i64>, StoreError> {
+        let sql = format!(
+            "SELECT number FROM record WHERE kind = ? AND {NOT_VOID} AND ({LAST}) = ? ORDER BY number"
+        );
+        let all = || {
+            let mut all = self.connection.prepare_cached(&sql)?;
+            let key = Key::Lot.name();
+            let numbers = all.query_map([Kind::Lot.name(), key, name], |row| row.get(0))?;
+            numbers.collect::<rusqlite::Result<Vec<i64>>>()
+        };
+        match all().map_err(|source| self.wrong(source))?.as_slice() {
+            [] => Ok(None),
+            [one] => Ok(Some(*one)),
+            several => Err(StoreError::Several { which: name.into(), count: several.len() }),
+        }
+    }
+
+    /// The tests of the units of a lot, in the order in which they were kept; none that is void.
+    pub fn unit_tests(&self, lot: &str) -> Result<Vec<UnitTest>, StoreError> {
+        // The index finds those of which it was ever said, the last word decides.
+        let sql = format!(
+            "SELECT number, kind, ({LAST}) AS unit, verdict, taken_ms, jig, simulated FROM record \
+             WHERE number IN (SELECT number FROM detail WHERE key = ? AND value = ?) \
+             AND kind <> ? AND {NOT_VOID} AND ({LAST}) = ? AND unit IS NOT NULL ORDER BY number"
+        );
+        let all = || {
+            let [lots, units] = [Key::Lot, Key::Unit].map(Key::name);
+            let mut all = self.connection.prepare_cached(&sql)?;
+            all.query_map([units, lots, lot, Kind::Lot.name(), lots, lot], unit_test)?
+                .collect::<rusqlite::Result<_>>()
+        };
+        all().map_err(|source| self.wrong(source))
+    }
+}
+
+fn unit_test(row: &Row<'_>) -> rusqlite::Result<UnitTest> {
+    let taken: Option<i64> = row.get(4)?;
+    Ok(UnitTest {
+        number: row.get(0)?,
+        kind: word(row, 1, |text| text.parse().ok())?,
+        unit: row.get(2)?,
+        verdict: verdict(row, 3)?,
+        taken: taken.map(|ms| time(4, ms)).transpose()?,
+        jig: row.get(5)?,
+        simulated: row.get(6)?,
+    })
+}
