@@ -1,0 +1,10 @@
+//! The statistics of the shop, held against published tables, examples and properties.
+
+#[cfg(test)]
+mod figures;
+#[cfg(test)]
+mod published;
+#[cfg(test)]
+mod tables;
+#[cfg(test)]
+mod variables;
