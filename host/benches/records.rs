@@ -15,6 +15,7 @@ use runproof_interpret::Capture;
 use runproof_interpret::judgement::Verdict;
 use runproof_records::jiff::Timestamp;
 use runproof_records::{Detail, Filter, Key, Kind, Record, Sheet, Store};
+use serde_json::json;
 
 const REAL_EACH: usize = 100;
 const REAL: usize = 100;
@@ -94,6 +95,53 @@ fn sized(folder: &Path, real: &str) {
     println!("a check of {} bytes of capture takes {each} bytes in the store", real.len());
 }
 
+/// A lot of so many units, each tested among the many, a third of them failing; decided and drawn by the program itself.
+const UNITS: usize = 10_000;
+
+fn lot(criterion: &mut Criterion, store: &mut Store, folder: &Path, count: usize) {
+    let opened = json!({
+        "series": "reels", "units": UNITS, "acceptance": { "by": "attributes", "level": "II", "aql": 1.0, "severity": "normal" }, "seed": 1, "again": false,
+        "test": "check", "may_reduce": false,
+    });
+    let look = json!({ "units": [[1, UNITS]], "missed": [] });
+    let lot = Record {
+        kind: Kind::Lot,
+        verdict: None,
+        told: opened.to_string(),
+        capture: String::new(),
+        details: vec![Detail::new(Key::Lot, "R-1"), Detail::new(Key::Identity, look.to_string())],
+        ..record(1, String::new())
+    };
+    store.save(&lot).expect("room");
+    // Every fifth of the many is no check.
+    let checks = (1..=count as i64).filter(|number| (number - 1) % 5 != 0).take(UNITS);
+    for (unit, number) in (1..).zip(checks) {
+        let said = [Detail::new(Key::Lot, "R-1"), Detail::new(Key::Unit, unit.to_string())];
+        store.add(number, &said).expect("room");
+    }
+    let data = folder.join("data");
+    fs::create_dir_all(&data).expect("a folder");
+    std::os::unix::fs::symlink(folder.join("many"), data.join("runproof")).expect("a link");
+    let page = folder.join("lot.html");
+    let mut group =
+        criterion.benchmark_group(format!("a lot of {UNITS} units among {count} records"));
+    for (name, more) in
+        [("decided", vec![]), ("decided, as a page", vec!["--to".as_ref(), page.as_os_str()])]
+    {
+        group.bench_function(name, |bencher| {
+            bencher.iter(|| {
+                let _absent = fs::remove_file(&page);
+                let mut program = Command::new(env!("CARGO_BIN_EXE_runproof"));
+                let ran =
+                    program.args(["lot", "show", "R-1"]).args(&more).env("XDG_DATA_HOME", &data);
+                let ran = ran.output().expect("the program starts");
+                assert_eq!(ran.status.code(), Some(1), "{ran:?}");
+            });
+        });
+    }
+    group.finish();
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args().sample_size(10);
     let count = std::env::var("RECORDS").ok().and_then(|text| text.parse().ok()).unwrap_or(100_000);
@@ -140,6 +188,7 @@ fn main() {
         bencher.iter(|| store.each(&Filter::default(), &mut |one| drop(black_box(one.write()))));
     });
     group.finish();
+    lot(&mut criterion, &mut store, &folder, count);
     drop(store);
     fs::remove_dir_all(folder).expect("ours");
 }

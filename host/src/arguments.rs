@@ -4,6 +4,7 @@ mod about;
 mod duration;
 mod jig;
 mod live;
+mod lot;
 mod next;
 mod read_aloud;
 mod records;
@@ -21,6 +22,7 @@ use runproof_interpret::landing::{Colours, Landed};
 pub(crate) use self::about::About;
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
+pub(crate) use self::lot::{Close, LookedAt, Lot, LotCommand, Open, ShowLot};
 pub(crate) use self::next::{Given, Next};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
@@ -60,6 +62,8 @@ pub(crate) enum Command {
     Decode(Decode),
     /// Lists the records that were kept of each test; shows one, adds to it, takes them out and in
     Records(Box<Records>),
+    /// Accepts or rejects a lot of units by a sample, or unit by unit
+    Lot(Lot),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
     /// Gives the support desk's next step, from what was measured, told and answered so far
@@ -252,9 +256,9 @@ pub(crate) struct Explain {
 /// What the run is held against.
 #[derive(Debug, Args)]
 pub(crate) struct Against {
-    /// Limit sheet: a name from `limits`, or a file of your own
-    #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
-    pub(crate) sheet: String,
+    /// Limit sheet: a name from `limits`, or a file of your own; service-24vac unless told, or the lot's with --lot
+    #[arg(long, value_name = "NAME|FILE")]
+    pub(crate) sheet: Option<String>,
 
     /// Size of the conductors, such as 18awg, 18awg-stranded or 0.75mm2-solid; cable with cores of 14awg
     /// or thicker may carry mains, and the jig is not for it
@@ -294,6 +298,11 @@ pub(crate) struct Against {
 }
 
 impl Against {
+    /// The limit sheet's name or file.
+    pub(crate) fn sheet(&self) -> &str {
+        self.sheet.as_deref().unwrap_or("service-24vac")
+    }
+
     /// What was told that can be true of one run only.
     pub(crate) fn of_one_run(&self) -> Vec<&'static str> {
         let told = [

@@ -5,7 +5,7 @@ use std::path::Path;
 use runproof_interpret::Capture;
 use runproof_records::{Kind, Record, StoreError};
 
-use crate::error::Error;
+use crate::error::{Error, LotError};
 use crate::show::records;
 use crate::{files, recording};
 
@@ -36,11 +36,19 @@ pub(crate) fn named(name: &Path) -> Result<Named, Error> {
 
 /// The capture alone, of a test that has a result.
 pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
-    match named(name)? {
-        Named::Record(number, record) if record.kind == Kind::Zero => {
-            Err(Error::NoResult { number })
-        }
-        other => capture(name, other),
+    let named = named(name)?;
+    if let Named::Record(number, record) = &named {
+        has_result(*number, record)?;
+    }
+    capture(name, named)
+}
+
+/// Unless it is of something else than a run.
+pub(crate) fn has_result(number: i64, record: &Record) -> Result<(), Error> {
+    match record.kind {
+        Kind::Lot => Err(LotError::NoTest { number }.into()),
+        kind if kind.is_of_a_run() => Ok(()),
+        _ => Err(Error::NoResult { number }),
     }
 }
 
@@ -52,6 +60,9 @@ pub(crate) fn read_any(name: &Path) -> Result<Capture, Error> {
 fn capture(name: &Path, of: Named) -> Result<Capture, Error> {
     match of {
         Named::File(capture) => Ok(*capture),
+        Named::Record(number, record) if record.kind == Kind::Lot => {
+            Err(LotError::NoTest { number }.into())
+        }
         Named::Record(_, record) => Capture::read(&record.capture)
             .map_err(|source| Error::NotACapture { path: name.into(), source }),
     }

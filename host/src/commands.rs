@@ -8,6 +8,7 @@ mod jig;
 mod judge;
 mod limits;
 mod live;
+mod lot;
 mod next;
 mod read_aloud;
 mod records;
@@ -43,6 +44,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),
         Command::Limits(arguments) => limits::run(arguments),
+        Command::Lot(arguments) => lot::run(arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),
     }

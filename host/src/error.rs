@@ -1,5 +1,6 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
+mod lot;
 mod misheard;
 
 use std::io;
@@ -14,6 +15,7 @@ use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetErro
 use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
+pub(crate) use self::lot::LotError;
 use crate::exit::Exit;
 use crate::jig::JigError;
 
@@ -108,6 +110,8 @@ pub(crate) enum Error {
     NotSaved { path: PathBuf, source: io::Error },
     #[error(transparent)]
     Store(#[from] StoreError),
+    #[error(transparent)]
+    Lot(#[from] LotError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
     NotRecorded { why: StoreError },
     #[error("there is neither a file nor a record {which}")]
@@ -273,6 +277,7 @@ impl Error {
                 "give a file in a folder that you can write to, with room left".into()
             }
             Self::Store(why) => store_next(why).into(),
+            Self::Lot(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
                 store_next(why)
@@ -315,6 +320,7 @@ impl Error {
                 JigError::KeepsNothing | JigError::NotKept { .. } | JigError::NotRecalled { .. },
             ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
+            Self::Lot(why) => why.exit(),
             Self::Scene(_)
             | Self::NotAScene { .. }
             | Self::Folder { .. }

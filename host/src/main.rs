@@ -10,6 +10,7 @@ mod files;
 mod guide;
 mod jig;
 mod recording;
+mod shop;
 mod show;
 mod zeros;
 

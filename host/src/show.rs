@@ -1,5 +1,6 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
+mod chart;
 pub(crate) mod check;
 pub(crate) mod described;
 pub(crate) mod explain;
@@ -10,6 +11,7 @@ pub(crate) mod json;
 pub(crate) mod judged;
 pub(crate) mod limits;
 pub(crate) mod live;
+pub(crate) mod lot;
 pub(crate) mod next;
 mod picture;
 pub(crate) mod progress;

@@ -16,6 +16,7 @@ mod left_running;
 mod limits;
 mod links;
 mod live;
+mod lots;
 mod maps;
 mod next;
 mod other_end;

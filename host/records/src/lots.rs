@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use runproof_interpret::judgement::Verdict;
-use rusqlite::Row;
+use rusqlite::{Row, params};
 
 use crate::one::{time, verdict, word};
 use crate::{Key, Kind, Store, StoreError};
@@ -24,6 +24,8 @@ pub struct UnitTest {
     pub jig: String,
     /// No real jig measured it.
     pub simulated: bool,
+    /// It was judged by the very limit sheet that the lot was declared with.
+    pub by_the_lots_sheet: bool,
 }
 
 /// What was said last of a key that has one value.
@@ -62,18 +64,20 @@ impl Store {
     }
 
     /// The tests of the units of a lot, in the order in which they were kept; none that is void.
-    pub fn unit_tests(&self, lot: &str) -> Result<Vec<UnitTest>, StoreError> {
+    pub fn unit_tests(&self, lot: i64) -> Result<Vec<UnitTest>, StoreError> {
         // The index finds those of which it was ever said, the last word decides.
         let sql = format!(
-            "SELECT number, kind, ({LAST}) AS unit, verdict, taken_ms, jig, simulated FROM record \
-             WHERE number IN (SELECT number FROM detail WHERE key = ? AND value = ?) \
-             AND kind <> ? AND {NOT_VOID} AND ({LAST}) = ? AND unit IS NOT NULL ORDER BY number"
+            "WITH lot AS (SELECT sheet, ({LAST}) AS name FROM record WHERE number = ?) \
+             SELECT record.number, kind, ({LAST}) AS unit, verdict, taken_ms, jig, simulated, \
+             record.sheet IS lot.sheet FROM record, lot \
+             WHERE record.number IN (SELECT number FROM detail WHERE key = ? AND value = lot.name) \
+             AND kind <> ? AND {NOT_VOID} AND ({LAST}) = lot.name AND unit IS NOT NULL ORDER BY record.number"
         );
         let all = || {
-            let [lots, units] = [Key::Lot, Key::Unit].map(Key::name);
+            let [lots, units, kind] = [Key::Lot.name(), Key::Unit.name(), Kind::Lot.name()];
             let mut all = self.connection.prepare_cached(&sql)?;
-            all.query_map([units, lots, lot, Kind::Lot.name(), lots, lot], unit_test)?
-                .collect::<rusqlite::Result<_>>()
+            let found = all.query_map(params![lots, lot, units, lots, kind, lots], unit_test)?;
+            found.collect::<rusqlite::Result<_>>()
         };
         all().map_err(|source| self.wrong(source))
     }
@@ -89,5 +93,6 @@ fn unit_test(row: &Row<'_>) -> rusqlite::Result<UnitTest> {
         taken: taken.map(|ms| time(4, ms)).transpose()?,
         jig: row.get(5)?,
         simulated: row.get(6)?,
+        by_the_lots_sheet: row.get(7)?,
     })
 }

@@ -81,6 +81,12 @@ impl Kind {
     /// All of them.
     pub const ALL: [Self; 5] = [Self::Check, Self::ToEarth, Self::Live, Self::Zero, Self::Lot];
 
+    /// A run was measured, and judged.
+    #[must_use]
+    pub fn is_of_a_run(self) -> bool {
+        matches!(self, Self::Check | Self::ToEarth | Self::Live)
+    }
+
     /// As it is stored.
     #[must_use]
     pub fn name(self) -> &'static str {

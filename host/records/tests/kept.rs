@@ -215,10 +215,16 @@ fn a_lots_units_are_found_by_what_was_said_last() {
     store.add(tests[0], &[Detail::new(Key::Unit, "17")]).expect("room");
     store.add(tests[1], &[Detail::new(Key::Void, "it slipped off")]).expect("room");
     store.add(tests[2], &[Detail::new(Key::Lot, "reels, second")]).expect("room");
-    let found = store.unit_tests("reels, first").expect("units");
+    let found = store.unit_tests(lot).expect("units");
+    assert!(found.iter().all(|one| one.by_the_lots_sheet));
     let found: Vec<_> = found.iter().map(|one| (one.number, one.unit.as_str())).collect();
     assert_eq!(found, [(tests[0], "17"), (tests[3], "4")]);
-    assert_eq!(store.unit_tests("reels, second").expect("units").len(), 1);
+    let next = said(Kind::Lot, &[(Key::Lot, "reels, second")]);
+    let next = Record { sheet: None, ..next };
+    let next = store.save(&next).expect("room").number;
+    let found = store.unit_tests(next).expect("units");
+    assert_eq!(found.iter().map(|one| one.by_the_lots_sheet).collect::<Vec<_>>(), [false]);
+    store.add(next, &[Detail::new(Key::Void, "another sheet")]).expect("room");
     assert_eq!(store.lot("reels, first").expect("one"), Some(lot));
     assert_eq!(store.lot("reels").expect("none"), None, "a test makes no lot");
     let second = store.save(&said(Kind::Lot, &[(Key::Lot, "reels, first")])).expect("room").number;

@@ -47,6 +47,14 @@ pub(crate) struct About {
     #[arg(long, value_name = "TEXT", value_parser = said)]
     temperature: Option<Said>,
 
+    /// The lot that it is a unit of, as it was opened with `runproof lot open`
+    #[arg(long, value_name = "LOT", value_parser = said, requires = "unit")]
+    lot: Option<Said>,
+
+    /// Which unit of the lot: its number, as it was drawn
+    #[arg(long, value_name = "NUMBER", requires = "lot")]
+    unit: Option<u32>,
+
     /// A remark; may be given several times
     #[arg(long, value_name = "TEXT", value_parser = said)]
     note: Vec<Said>,
@@ -61,6 +69,11 @@ pub(crate) struct About {
 struct Said(String);
 
 impl About {
+    /// The lot and its unit, where it is one.
+    pub(crate) fn unit_of_lot(&self) -> Option<(&str, u32)> {
+        Some((&self.lot.as_ref()?.0, self.unit?))
+    }
+
     /// As it goes into the record.
     pub(crate) fn details(&self) -> Vec<Detail> {
         let one = [
@@ -73,11 +86,13 @@ impl About {
             (Key::EquipmentInstalled, &self.equipment_installed),
             (Key::Symptom, &self.symptom),
             (Key::Temperature, &self.temperature),
+            (Key::Lot, &self.lot),
         ];
         let one = one.into_iter().filter_map(|(key, said)| Some((key, said.as_ref()?.0.clone())));
+        let unit = self.unit.map(|unit| (Key::Unit, unit.to_string()));
         let notes = self.note.iter().map(|said| (Key::Note, said.0.clone()));
         let photos = self.photo.iter().map(|path| (Key::Photo, path.display().to_string()));
-        let all = one.chain(notes).chain(photos).filter(|(_, value)| !value.is_empty());
+        let all = one.chain(unit).chain(notes).chain(photos).filter(|(_, value)| !value.is_empty());
         all.map(|(key, value)| Detail::new(key, value)).collect()
     }
 }

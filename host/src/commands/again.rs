@@ -41,11 +41,12 @@ impl Again {
 pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result<Again, Error> {
     match captures::named(name)? {
         Named::Record(number, record) => {
+            captures::has_result(number, &record)?;
             let again = of(&record)?.ok_or(Error::NoResult { number })?;
             Ok(Again { record: Some((number, record)), ..again })
         }
         Named::File(capture) => {
-            let limits = super::limits::sheet(&against.sheet)?;
+            let limits = super::limits::sheet(against.sheet())?;
             let known = super::known(against, &limits)?;
             if capture.is_live() {
                 let known_live = super::live::control::known(control, &limits)?;
@@ -57,9 +58,11 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
     }
 }
 
-/// None of a zero, which has no verdict.
+/// None of what is no test of a run: a zero, a lot.
 pub(super) fn of(record: &Record) -> Result<Option<Again>, Error> {
-    let Some(sheet) = &record.sheet else { return Ok(None) };
+    let Some(sheet) = record.sheet.as_ref().filter(|_| record.kind.is_of_a_run()) else {
+        return Ok(None);
+    };
     let unusable = |why: String| Error::NotJudgedAgain { why };
     let capture = Capture::read(&record.capture).map_err(|error| unusable(error.to_string()))?;
     let limits = LimitSheet::read(&sheet.text).map_err(|error| unusable(error.to_string()))?;

@@ -8,6 +8,7 @@ use runproof_firmware::boards::simulated::{Scene, SceneError};
 use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::judgement::{Finding, FindingKind};
 use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
+use runproof_records::Kind;
 
 use super::{far_lights, to_earth};
 use crate::arguments::{AskForTouch, Check, WhichJig};
@@ -26,7 +27,8 @@ const WAIT: Duration = Duration::from_secs(600);
 const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
-    let (sheet, sheet_used) = super::limits::sheet_used(&arguments.against.sheet)?;
+    let test = if arguments.to_earth { Kind::ToEarth } else { Kind::Check };
+    let (sheet, sheet_used) = super::lot::sheet_of(&arguments.about, &arguments.against, test)?;
     let known = super::known(&arguments.against, &sheet)?;
     if arguments.to_earth {
         to_earth::takes(&known)?;

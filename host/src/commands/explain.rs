@@ -7,7 +7,7 @@ use crate::exit::Exit;
 use crate::show::explain;
 
 pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let sheet = super::limits::sheet(arguments.against.sheet())?;
     let capture = captures::read(&arguments.capture)?;
     if capture.is_live() {
         return Err(Error::NoBudget { path: arguments.capture });

@@ -10,7 +10,7 @@ use crate::error::Error;
 use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let sheet = super::limits::sheet(arguments.against.sheet())?;
     let path = arguments.capture;
     let mut of_one_run = arguments.against.of_one_run();
     of_one_run.extend(arguments.control.run.as_ref().map(|_| "--run"));

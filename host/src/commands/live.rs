@@ -9,7 +9,7 @@ use runproof_interpret::capture::Entry;
 use runproof_interpret::judgement::{At, LiveFindingKind, LiveJudgement, Verdict};
 use runproof_interpret::{Capture, LimitSheet, LiveKnowledge, judge_live, live_ends};
 use runproof_protocol::{Microseconds, Phase};
-use runproof_records::Kept;
+use runproof_records::{Kept, Kind};
 
 use super::check::begin;
 use crate::arguments::{Live, Output};
@@ -33,6 +33,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let (sheet, sheet_used) = super::limits::sheet_used(&arguments.sheet)?;
     let at = arguments.at.map(At::from);
     let against = arguments.against.as_deref().map(|path| other(path, at, &sheet)).transpose()?;
+    super::lot::takes(&arguments.about, Kind::Live)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let known = control::known(&arguments.control, &sheet)?;
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;

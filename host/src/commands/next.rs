@@ -15,7 +15,7 @@ use crate::files;
 use crate::show::next;
 
 pub(super) fn run(arguments: &Next) -> Result<Exit, Error> {
-    let sheet = super::limits::sheet(&arguments.against.sheet)?;
+    let sheet = super::limits::sheet(arguments.against.sheet())?;
     if let Some(path) = &arguments.check_steps {
         super::print(&next::checked(&from_file(path, &sheet)?))?;
         return Ok(Exit::Pass);

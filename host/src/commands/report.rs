@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use runproof_records::{Filter, Kind};
+use runproof_records::Filter;
 
 use super::again::{self, Again};
 use crate::arguments::Report;
@@ -43,7 +43,7 @@ fn of_job(job: &str) -> Result<Vec<PathBuf>, Error> {
     let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
     let filter = Filter { job: Some(job.to_owned()), not_void: true, ..Filter::default() };
     let (listed, _) = store.list(&filter)?;
-    let results = listed.iter().rev().filter(|one| one.kind != Kind::Zero);
+    let results = listed.iter().rev().filter(|one| one.kind.is_of_a_run());
     let names: Vec<PathBuf> = results.map(|one| one.number.to_string().into()).collect();
     if names.is_empty() { Err(Error::NoSuchJob { job: job.to_owned() }) } else { Ok(names) }
 }

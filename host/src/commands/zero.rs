@@ -6,6 +6,7 @@ use runproof_interpret::capture::{LiveZero, Zero};
 use runproof_interpret::zero;
 use runproof_protocol::records;
 use runproof_protocol::{Key, Phase};
+use runproof_records::Kind;
 
 use super::check::{begin, waits};
 use crate::arguments;
@@ -20,6 +21,7 @@ use crate::show::{records as records_words, zero as show};
 use crate::zeros;
 
 pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
+    super::lot::takes(&arguments.about, Kind::Zero)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
     let taken_unix_s = super::now_unix_s();

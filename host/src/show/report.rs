@@ -4,6 +4,7 @@ mod changes;
 mod code;
 mod part;
 
+pub(super) use self::part::class;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use runproof_interpret::LimitSheet;
 
@@ -83,7 +84,8 @@ fn list(title: &str, parts: &[Part<'_>]) -> Markup {
     }
 }
 
-fn whole(title: &str, body: Markup) -> String {
+/// A page that stands by itself.
+pub(super) fn whole(title: &str, body: Markup) -> String {
     let page = html! {
         (DOCTYPE)
         html lang="en" {

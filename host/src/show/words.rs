@@ -10,6 +10,7 @@ mod headline;
 mod landing;
 mod limit;
 pub(super) mod live;
+pub(super) mod lot;
 mod next;
 mod next_step;
 pub(super) mod picture;

@@ -75,7 +75,7 @@ fn measuring(source: Source, file: &str, arguments: &Next) -> Vec<String> {
         Source::LiveAdapter => vec!["runproof", "live", "--at", "adapter"],
         Source::LivePlate => vec!["runproof", "live", "--at", "plate"],
     };
-    let sheet = arguments.against.sheet.as_str();
+    let sheet = arguments.against.sheet();
     if sheet != USUAL_SHEET {
         words.extend(["--sheet", sheet]);
     }

@@ -1,6 +1,6 @@
 //! One record: judged again from what was measured, beside what was said then.
 
-use runproof_records::Record;
+use runproof_records::{Kind, Record};
 
 use super::{found, words};
 use crate::arguments::{Show, Units};
@@ -8,7 +8,8 @@ use crate::commands::{again, print};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::show::terminal;
+use crate::shop::lots::Lot;
+use crate::show::{lot, terminal};
 
 pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
     let (store, number) = found(&arguments.record)?;
@@ -23,7 +24,11 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
         print(&format!("{}\n", record.write()))?;
     } else {
         print(&words::void(&record))?;
-        print(&judged_again(&record, arguments.output.in_units.units)?)?;
+        if record.kind == Kind::Lot {
+            print(&lot::text(&Lot::of(&store, number)?))?;
+        } else {
+            print(&judged_again(&record, arguments.output.in_units.units)?)?;
+        }
         print(&words::about(number, &record))?;
     }
     Ok(record.verdict.map_or(Exit::Pass, Exit::from))

@@ -74,7 +74,7 @@ fn shortened(text: &str) -> String {
     if letters.next().is_some() { begins + "…" } else { begins }
 }
 
-fn class(verdict: Verdict) -> &'static str {
+pub(in crate::show) fn class(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Pass => "is-pass",
         Verdict::Fail => "is-fail",

@@ -1,0 +1,85 @@
+//! `lot`: accepts or rejects a lot of units.
+
+mod close;
+mod identity;
+mod open;
+
+use runproof_interpret::LimitSheet;
+use runproof_records::{Kind, Sheet, Store};
+
+use crate::arguments::{About, Against, Lot as Arguments, LotCommand, ShowLot};
+use crate::error::{Error, LotError};
+use crate::exit::Exit;
+use crate::files;
+use crate::recording;
+use crate::shop::lots::Lot;
+use crate::show::{lot as words, records};
+
+pub(super) fn run(arguments: Arguments) -> Result<Exit, Error> {
+    match arguments.what {
+        None => list(),
+        Some(LotCommand::Open(arguments)) => open::run(*arguments),
+        Some(LotCommand::Identity(arguments)) => identity::run(&arguments),
+        Some(LotCommand::Show(arguments)) => show(arguments),
+        Some(LotCommand::Close(arguments)) => close::run(&arguments),
+    }
+}
+
+fn list() -> Result<Exit, Error> {
+    let lots = match recording::store_to_read()? {
+        None => vec![],
+        Some(store) => {
+            store.lots()?.into_iter().map(|lot| Lot::of(&store, lot)).collect::<Result<_, _>>()?
+        }
+    };
+    super::print(&words::list(&lots))?;
+    Ok(Exit::Pass)
+}
+
+fn show(arguments: ShowLot) -> Result<Exit, Error> {
+    let lot = Lot::named(&store_with(&arguments.lot)?, &arguments.lot)?;
+    if let Some(path) = arguments.to {
+        let path = files::save(path, &words::page(&lot))?;
+        super::print(&records::reported(&path))?;
+        return Ok(words::exit(&lot));
+    }
+    shown(&lot, arguments.json)
+}
+
+fn shown(lot: &Lot, json: bool) -> Result<Exit, Error> {
+    super::print(&if json { words::json(lot) } else { words::text(lot) })?;
+    Ok(words::exit(lot))
+}
+
+/// A store there is, if there is a lot.
+fn store_with(lot: &str) -> Result<Store, Error> {
+    let none = || LotError::NoLot { name: lot.into() };
+    Ok(recording::store_to_read()?.ok_or_else(none)?)
+}
+
+/// Whether a test may be one of a unit of the lot that is told, if any is.
+pub(super) fn takes(about: &About, test: Kind) -> Result<(), Error> {
+    let Some((name, unit)) = about.unit_of_lot() else { return Ok(()) };
+    Ok(Lot::named(&store_with(name)?, name)?.takes(unit, test)?)
+}
+
+/// What a unit is judged by: by what was told, else by what its lot was declared with.
+pub(super) fn sheet_of(
+    about: &About,
+    against: &Against,
+    test: Kind,
+) -> Result<(LimitSheet, Sheet), Error> {
+    let Some((name, unit)) = about.unit_of_lot() else {
+        return super::limits::sheet_used(against.sheet());
+    };
+    let lot = Lot::named(&store_with(name)?, name)?;
+    lot.takes(unit, test)?;
+    let (limits, sheet) = match lot.sheet() {
+        Some(of_lot) => of_lot,
+        None => super::limits::sheet_used(against.sheet())?,
+    };
+    if against.sheet.is_some() && super::limits::sheet_used(against.sheet())?.1 != sheet {
+        return Err(LotError::OtherSheet { name: name.into(), sheet: sheet.name }.into());
+    }
+    Ok((limits, sheet))
+}

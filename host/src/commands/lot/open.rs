@@ -1,0 +1,56 @@
+//! `lot open`: declares a lot, and draws the units to test.
+
+use runproof_quality::lot::{self, Acceptance, Declared, Due};
+use runproof_quality::sampling::Severity;
+use runproof_records::Store;
+
+use super::shown;
+use crate::arguments::Open;
+use crate::error::{Error, LotError};
+use crate::exit::Exit;
+use crate::recording;
+use crate::shop::lots::{Lot, Opened, record_of};
+
+pub(super) fn run(arguments: Open) -> Result<Exit, Error> {
+    let (_, sheet) = super::super::limits::sheet_used(&arguments.sheet)?;
+    let mut store = recording::store()?;
+    let name = arguments.lot.clone();
+    if store.lot(&name)?.is_some() {
+        return Err(LotError::Exists { name }.into());
+    }
+    let declared = Declared {
+        acceptance: acceptance(&store, &arguments)?,
+        series: arguments.series,
+        units: arguments.units,
+        seed: arguments.seed.unwrap_or_else(new_seed),
+        again: arguments.again,
+    };
+    declared.drawn().map_err(LotError::NotDeclared)?;
+    let opened = Opened { declared, test: arguments.test.into(), may_reduce: arguments.may_reduce };
+    let kept = store.save(&record_of(&name, &opened, sheet, vec![]))?;
+    shown(&Lot::of(&store, kept.number)?, arguments.json)?;
+    Ok(Exit::Pass)
+}
+
+fn acceptance(store: &Store, arguments: &Open) -> Result<Acceptance, Error> {
+    let Some(aql) = arguments.aql else {
+        let risk = arguments.risk;
+        let by_limit = arguments.limit.map(|limit| Acceptance::ZeroAcceptance { limit, risk });
+        return Ok(by_limit.unwrap_or(Acceptance::EveryUnit));
+    };
+    let severity = match arguments.severity {
+        Some(told) => told.into(),
+        None => due(store, &arguments.series, arguments.may_reduce)?,
+    };
+    Ok(Acceptance::Attributes { level: arguments.level, aql, severity })
+}
+
+fn due(store: &Store, series: &str, may_reduce: bool) -> Result<Severity, Error> {
+    let Due { severity, .. } = lot::due(&Lot::closed_of(store, series)?, may_reduce);
+    Ok(severity.ok_or_else(|| LotError::SeriesEnded { series: series.into() })?)
+}
+
+/// From what an id has at random; small enough to be read aloud and typed again.
+fn new_seed() -> u64 {
+    runproof_records::uuid::Uuid::now_v7().as_u64_pair().1 % 1_000_000_000
+}

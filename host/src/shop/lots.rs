@@ -1,0 +1,187 @@
+//! Lots as they are kept: a record of the lot, what was said about it, and the records of its units' tests.
+
+use runproof_interpret::LimitSheet;
+use runproof_interpret::judgement::Verdict;
+use runproof_quality::lot::{self, Decision, Declared, Look, Outcome, Ranges, Stand, Test, stand};
+use runproof_records::{Detail, Key, Kind, Record, Sheet, Store, UnitTest, latest};
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, LotError};
+
+/// A lot, and what is known of it.
+#[derive(Debug)]
+pub(crate) struct Lot {
+    /// Its record's number here.
+    pub(crate) number: i64,
+    pub(crate) name: String,
+    pub(crate) record: Record,
+    pub(crate) opened: Opened,
+    pub(crate) closed: Option<Closed>,
+    /// By what is known now.
+    pub(crate) stand: Stand,
+    pub(crate) not_counted: NotCounted,
+    /// A simulated jig measured at least one test that counts.
+    pub(crate) is_simulated: bool,
+}
+
+/// What is kept of a lot when it is opened.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Opened {
+    #[serde(flatten)]
+    pub(crate) declared: Declared,
+    /// The kind of test that counts.
+    pub(crate) test: Kind,
+    /// Production is steady, and inspection may be reduced.
+    pub(crate) may_reduce: bool,
+}
+
+/// What is kept of a lot when it is closed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Closed {
+    pub(crate) decision: Decision,
+    /// Of its sample.
+    pub(crate) nonconforming: Ranges,
+    pub(crate) disposition: String,
+}
+
+/// Tests of its units that do not count, and why.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub(crate) struct NotCounted {
+    pub(crate) other_test: u32,
+    pub(crate) other_sheet: u32,
+    /// The unit is none of its numbers.
+    pub(crate) no_unit: u32,
+}
+
+impl Lot {
+    pub(crate) fn named(store: &Store, name: &str) -> Result<Self, Error> {
+        let name = name.trim();
+        let number = store.lot(name)?.ok_or_else(|| LotError::NoLot { name: name.into() })?;
+        Self::of(store, number)
+    }
+
+    /// By its record's number.
+    pub(crate) fn of(store: &Store, number: i64) -> Result<Self, Error> {
+        let record = store.record(number)?;
+        let name = latest(&record.details, Key::Lot).unwrap_or_default().to_owned();
+        let opened: Opened = read(&name, &record.told)?;
+        let closed = latest(&record.details, Key::Closed).map(|text| read(&name, text));
+        let looks = record.details.iter().filter(|one| one.key == Key::Identity);
+        let looks: Vec<Look> =
+            looks.map(|one| read(&name, &one.value)).collect::<Result<_, _>>()?;
+        let all = store.unit_tests(number)?;
+        let mut not_counted = NotCounted::default();
+        let counted: Vec<(&UnitTest, Test)> = all
+            .iter()
+            .filter_map(|one| Some((one, test(one, &opened, &mut not_counted)?)))
+            .collect();
+        let is_simulated = counted.iter().any(|(one, _)| one.simulated);
+        let tests: Vec<Test> = counted.into_iter().map(|(_, test)| test).collect();
+        let stand = stand(&opened.declared, &looks, &tests).map_err(LotError::NotDeclared)?;
+        let closed = closed.transpose()?;
+        Ok(Self { number, name, record, opened, closed, stand, not_counted, is_simulated })
+    }
+
+    /// The lots of a series that were closed, in that order.
+    pub(crate) fn closed_of(store: &Store, series: &str) -> Result<Vec<lot::Closed>, Error> {
+        let mut all = vec![];
+        for number in store.lots()? {
+            let record = store.record(number)?;
+            let name = latest(&record.details, Key::Lot).unwrap_or_default();
+            let opened: Opened = read(name, &record.told)?;
+            if opened.declared.series != series {
+                continue;
+            }
+            let last =
+                record.details.iter().filter(|one| one.key == Key::Closed).max_by_key(|one| one.id);
+            let Some(last) = last else { continue };
+            let closed: Closed = read(name, &last.value)?;
+            let nonconforming = closed.nonconforming.units().count() as u32;
+            let closed =
+                lot::Closed { declared: opened.declared, nonconforming, decision: closed.decision };
+            all.push((last.id, closed));
+        }
+        all.sort_by_key(|(id, _)| *id);
+        Ok(all.into_iter().map(|(_, closed)| closed).collect())
+    }
+
+    /// For a test that is about to begin.
+    pub(crate) fn takes(&self, unit: u32, test: Kind) -> Result<(), LotError> {
+        let name = self.name.clone();
+        let units = self.opened.declared.units;
+        if let Some(closed) = &self.closed {
+            return Err(LotError::Closed { name, said: closed.disposition.clone() });
+        }
+        if !(1..=units).contains(&unit) {
+            return Err(LotError::NoUnit { name, units, unit });
+        }
+        if test != self.opened.test {
+            return Err(LotError::OtherTest { name, test: self.opened.test });
+        }
+        Ok(())
+    }
+
+    /// The limit sheet that its units are judged by.
+    pub(crate) fn sheet(&self) -> Option<(LimitSheet, Sheet)> {
+        let sheet = self.record.sheet.clone()?;
+        Some((LimitSheet::read(&sheet.text).ok()?, sheet))
+    }
+}
+
+/// A lot\'s own record.
+pub(crate) fn record_of(name: &str, opened: &Opened, sheet: Sheet, details: Vec<Detail>) -> Record {
+    let named = Detail::new(Key::Lot, name);
+    Record {
+        id: Record::new_id(),
+        kind: Kind::Lot,
+        taken: Some(named.said),
+        zone: Record::zone_here(),
+        verdict: None,
+        said: format!("a lot of {} units, {}", opened.declared.units, opened.declared.series),
+        found: vec![],
+        simulated: false,
+        jig: String::new(),
+        board: String::new(),
+        firmware: String::new(),
+        program: concat!("runproof ", env!("CARGO_PKG_VERSION")).into(),
+        sheet: Some(sheet),
+        told: text(opened),
+        result: "{}".into(),
+        capture: String::new(),
+        details: [vec![named], details].concat(),
+    }
+}
+
+/// What is kept as JSON.
+pub(crate) fn text(value: &impl Serialize) -> String {
+    serde_json::to_string(value).unwrap_or_else(|error| unreachable!("it has text keys: {error}"))
+}
+
+fn read<T: DeserializeOwned>(name: &str, text: &str) -> Result<T, LotError> {
+    serde_json::from_str(text)
+        .map_err(|source| LotError::Unreadable { name: name.to_owned(), source })
+}
+
+/// None of one that does not count.
+fn test(one: &UnitTest, opened: &Opened, not_counted: &mut NotCounted) -> Option<Test> {
+    let unit = one.unit.trim().parse().ok().filter(|unit| *unit <= opened.declared.units);
+    let Some(unit) = unit.filter(|unit| *unit > 0) else {
+        not_counted.no_unit += 1;
+        return None;
+    };
+    if one.kind != opened.test {
+        not_counted.other_test += 1;
+        return None;
+    }
+    if !one.by_the_lots_sheet {
+        not_counted.other_sheet += 1;
+        return None;
+    }
+    let outcome = match one.verdict? {
+        Verdict::Pass => Outcome::Pass,
+        Verdict::Fail => Outcome::Fail,
+        Verdict::CannotTell => Outcome::CannotTell,
+    };
+    Some(Test { unit, outcome, jig_is_proved: true })
+}

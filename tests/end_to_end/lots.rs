@@ -1,0 +1,221 @@
+//! A lot is declared, its units are looked at and tested, and it is decided by its plan.
+
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::bad_input::complains;
+use crate::program::{Ran, folder, runproof_keeping};
+
+/// Eight units at an AQL of 2.5: letter A, from which table II-A points to C: 5, 0 and 1.
+const OPEN: [&str; 9] = ["lot", "open", "R-1", "--units", "8", "--series", "reels", "--aql", "2.5"];
+
+fn opened(data: &Path, more: &[&str]) -> Ran {
+    runproof_keeping(data, &[&OPEN[..], more].concat())
+}
+
+fn stands(data: &Path, lot: &str) -> Value {
+    runproof_keeping(data, &["lot", "show", lot, "--json"]).json()
+}
+
+fn sample(data: &Path, lot: &str) -> Vec<String> {
+    let drawn = stands(data, lot)["stands"]["drawn"]["sample"].clone();
+    drawn.as_array().expect("units").iter().map(Value::to_string).collect()
+}
+
+fn tested(data: &Path, scene: &str, lot: &str, unit: &str) -> Ran {
+    let words = ["check", "--simulate", scene, "--yes", "--lot", lot, "--unit", unit];
+    runproof_keeping(data, &words)
+}
+
+fn looked_at(data: &Path, lot: &str) {
+    let ran = runproof_keeping(data, &["lot", "identity", lot, "1-8"]);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+}
+
+#[test]
+fn a_lot_is_accepted_when_every_unit_was_looked_at_and_its_sample_tested() {
+    let data = folder("lot-accepted");
+    let ran = opened(&data, &["--seed", "7"]);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    assert!(
+        ran.out.starts_with("NOT YET: lot R-1: 8 units to look at, 5 units to test\n"),
+        "{}",
+        ran.out
+    );
+    assert!(ran.out.contains("code letter A, where the table points to C"), "{}", ran.out);
+    // By the algorithm that the library states, with the seed 7, worked out beside it.
+    assert_eq!(sample(&data, "R-1"), ["3", "4", "5", "7", "8"]);
+    looked_at(&data, "R-1");
+    for unit in sample(&data, "R-1") {
+        assert_eq!(stands(&data, "R-1")["decision"], "not-yet");
+        let ran = runproof_keeping(&data, &["lot", "close", "R-1", "--disposition", "stock"]);
+        complains(&ran, 2, "cannot be decided yet");
+        let ran = tested(&data, "good-run", "R-1", &unit);
+        assert_eq!(ran.status, 0, "{}", ran.err);
+        assert!(ran.out.contains("acceptance-24vac"), "the lot says by which sheet: {}", ran.out);
+    }
+    let ran = runproof_keeping(&data, &["lot", "show", "R-1"]);
+    assert_eq!(ran.status, 0, "{}", ran.out);
+    assert!(ran.out.starts_with("ACCEPT: lot R-1: no unit of the sample failed"), "{}", ran.out);
+    assert!(ran.out.contains("  SIMULATED "), "{}", ran.out);
+    assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
+    let ran = runproof_keeping(&data, &["lot", "close", "R-1", "--disposition", "put into stock"]);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    assert!(ran.out.contains("put into stock"), "{}", ran.out);
+    complains(&tested(&data, "good-run", "R-1", "2"), 5, "was decided: put into stock");
+    let list = runproof_keeping(&data, &["lot"]).out;
+    assert!(list.contains("ACCEPT") && list.contains("closed"), "{list}");
+}
+
+#[test]
+fn a_unit_that_failed_rejects_and_no_later_pass_takes_it_back() {
+    let data = folder("lot-rejected");
+    opened(&data, &[]);
+    looked_at(&data, "R-1");
+    let unit = sample(&data, "R-1").swap_remove(2);
+    assert_eq!(tested(&data, "crossed-supply", "R-1", &unit).status, 1);
+    assert_eq!(tested(&data, "good-run", "R-1", &unit).status, 0);
+    let ran = runproof_keeping(&data, &["lot", "show", "R-1"]);
+    assert_eq!(ran.status, 1, "{}", ran.out);
+    assert!(ran.out.starts_with("REJECT: lot R-1: 1 unit of the sample failed"), "{}", ran.out);
+    // Record 1 is the lot.
+    assert_eq!(
+        runproof_keeping(&data, &["records", "void", "2", "--reason", "wrong wire"]).status,
+        0
+    );
+    assert_eq!(stands(&data, "R-1")["decision"], "not-yet");
+    assert_eq!(stands(&data, "R-1")["stands"]["sample"]["conforming"], 1);
+}
+
+#[test]
+fn a_miss_holds_the_lot() {
+    let data = folder("lot-held");
+    opened(&data, &[]);
+    looked_at(&data, "R-1");
+    let ran =
+        runproof_keeping(&data, &["lot", "identity", "R-1", "2,5-6", "--missed", "print,weight"]);
+    assert!(ran.out.starts_with("HOLD: lot R-1: 3 units are not"), "{}", ran.out);
+    assert_eq!(runproof_keeping(&data, &["lot", "show", "R-1"]).status, 1);
+    for unit in sample(&data, "R-1") {
+        tested(&data, "good-run", "R-1", &unit);
+    }
+    assert_eq!(stands(&data, "R-1")["decision"], "hold", "no sample clears it");
+    let ran = runproof_keeping(&data, &["lot", "close", "R-1", "--disposition", "sent back"]);
+    assert_eq!(ran.status, 1, "{}", ran.err);
+}
+
+/// Two rejected lots, and the next one is inspected tightened: of 8 at 2.5 % table II-B points to D: 8, 0 and 1.
+#[test]
+fn lots_of_a_series_tighten_the_next() {
+    let data = folder("lot-series");
+    for lot in ["R-1", "R-2"] {
+        let words = [&["lot", "open", lot][..], &OPEN[3..]].concat();
+        assert_eq!(runproof_keeping(&data, &words).status, 0);
+        tested(&data, "crossed-supply", lot, &sample(&data, lot)[0]);
+        assert_eq!(
+            runproof_keeping(&data, &["lot", "close", lot, "--disposition", "sorted"]).status,
+            1
+        );
+    }
+    let third = runproof_keeping(&data, &[&["lot", "open", "R-3"][..], &OPEN[3..]].concat());
+    let told = third.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("tightened inspection, code letter A, where the table points to D"),
+        "{told}"
+    );
+    assert_eq!(sample(&data, "R-3").len(), 8);
+    let other = ["lot", "open", "R-4", "--units", "8", "--series", "leads", "--aql", "2.5"];
+    let told = runproof_keeping(&data, &other).out;
+    assert!(told.split_whitespace().collect::<Vec<_>>().join(" ").contains("normal inspection"));
+}
+
+#[test]
+fn eight_of_forty_find_one_bad_reel_once_in_five() {
+    let data = folder("lot-finds");
+    let words = [
+        "lot", "open", "R-9", "--units", "40", "--series", "reels", "--limit", "25%", "--risk",
+        "7.7%",
+    ];
+    let ran = runproof_keeping(&data, &words);
+    assert!(ran.out.contains("test 8; accept with 0"), "{}", ran.out);
+    let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("one bad unit among 40 is found by a sample of 8 20.0 % of the time"),
+        "{told}"
+    );
+    let every = ["lot", "open", "L-1", "--units", "3", "--series", "leads", "--every-unit"];
+    assert!(runproof_keeping(&data, &every).out.contains("3 units to test"));
+}
+
+#[test]
+fn a_lot_as_a_page_and_as_a_record() {
+    let data = folder("lot-page");
+    opened(&data, &[]);
+    let page = data.join("lot.html");
+    let words = ["lot", "show", "R-1", "--to", page.to_str().expect("UTF-8")];
+    assert_eq!(runproof_keeping(&data, &words).status, 2);
+    let html = std::fs::read_to_string(&page).expect("a page");
+    assert!(html.contains("<polyline") && html.contains("NOT YET"), "{html}");
+    complains(&runproof_keeping(&data, &words), 6, "exists already");
+    let shown = runproof_keeping(&data, &["records", "show", "1"]);
+    assert!(shown.out.starts_with("NOT YET: lot R-1"), "{} {}", shown.out, shown.err);
+    for command in ["report", "judge", "explain", "code"] {
+        complains(&runproof_keeping(&data, &[command, "1"]), 5, "record 1 is a lot, not a test");
+    }
+}
+
+#[test]
+fn what_is_no_lot_is_told() {
+    let data = folder("lot-wrong");
+    let lot = |words: &[&str]| runproof_keeping(&data, &[&["lot"][..], words].concat());
+    complains(&lot(&["show", "R-1"]), 5, "there is no lot `R-1`");
+    complains(&tested(&data, "good-run", "R-1", "1"), 5, "there is no lot `R-1`");
+    assert_eq!(opened(&data, &[]).status, 0);
+    complains(&opened(&data, &[]), 5, "there is a lot `R-1` already");
+    complains(&lot(&["identity", "R-1", "9"]), 64, "has 8 units, none is numbered 9");
+    complains(&tested(&data, "good-run", "R-1", "9"), 64, "has 8 units, none is numbered 9");
+    let live = ["live", "--simulate", "live-sound", "--lot", "R-1", "--unit", "1"];
+    complains(&runproof_keeping(&data, &live), 64, "counts by another test");
+    let other = [
+        "check",
+        "--simulate",
+        "good-run",
+        "--yes",
+        "--lot",
+        "R-1",
+        "--unit",
+        "1",
+        "--sheet",
+        "two-wire-bus",
+    ];
+    complains(
+        &runproof_keeping(&data, &other),
+        64,
+        "are judged by the limit sheet acceptance-24vac",
+    );
+    complains(&lot(&["open", "x", "--units", "0", "--series", "s", "--every-unit"]), 64, "not 0");
+    complains(
+        &lot(&["open", "x", "--units", "1", "--series", "s", "--aql", "1"]),
+        64,
+        "no plan for a lot of 1",
+    );
+    complains(
+        &lot(&["open", "x", "--units", "9", "--series", "s", "--aql", "65"]),
+        64,
+        "counts faults",
+    );
+    for wrong in ["2.0", "0", "-1", "x", "nan", "inf"] {
+        let ran = lot(&["open", "x", "--units", "9", "--series", "s", &format!("--aql={wrong}")]);
+        assert_eq!((ran.status, ran.out.as_str()), (64, ""), "{wrong}");
+    }
+    for wrong in ["0", "101", "x", ""] {
+        let ran = lot(&["open", "x", "--units", "9", "--series", "s", &format!("--limit={wrong}")]);
+        assert_eq!((ran.status, ran.out.as_str()), (64, ""), "{wrong}");
+    }
+    assert_eq!(
+        lot(&["open", "x", "--units", "9", "--series", "s"]).status,
+        64,
+        "a plan is asked for"
+    );
+}
