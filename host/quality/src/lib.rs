@@ -1,15 +1,24 @@
 //! The statistics of a shop and its quality assurance, pure: no file, clock, terminal or chance in it but a seed that is
 //! given.
 //!
-//! [`sampling`]: how many units of a lot are tested, which, and what follows for the lot.
+//! - [`sampling`]: how many units of a lot are tested, which, and what follows for the lot;
+//! - [`charts`]: whether a process, or a jig, still does what it did;
+//! - [`Description`]: a sample in a few numbers.
 //!
 //! What cannot be told is an error with its reason, never a number. Fractions are [`Fraction`]s, risks and confidences
 //! [`Chance`]s, so that no percent is taken for either.
 
+pub mod charts;
 mod counts;
+mod describe;
 mod distributions;
 mod fraction;
+mod interval;
+mod limits;
 mod root;
 pub mod sampling;
 
+pub use describe::{Description, NoStatistic, lag_1_autocorrelation};
 pub use fraction::{Chance, Fraction, NotAFraction};
+pub use interval::Interval;
+pub use limits::Limits;

@@ -1,6 +1,10 @@
 //! The statistics of the shop, held against published tables, examples and properties.
 
 #[cfg(test)]
+mod charts;
+#[cfg(test)]
+mod described;
+#[cfg(test)]
 mod figures;
 #[cfg(test)]
 mod published;
