@@ -1,6 +1,8 @@
 //! The statistics of the shop, held against published tables, examples and properties.
 
 #[cfg(test)]
+mod capability;
+#[cfg(test)]
 mod charts;
 #[cfg(test)]
 mod described;
@@ -10,5 +12,7 @@ mod figures;
 mod published;
 #[cfg(test)]
 mod tables;
+#[cfg(test)]
+mod tolerance;
 #[cfg(test)]
 mod variables;
