@@ -5,6 +5,7 @@
 //! - [`charts`]: whether a process, or a jig, still does what it did;
 //! - [`capability`]: whether a process is able to keep its limits; [`tolerance`]: where a part of all units lies;
 //!   [`proportion`]: what a count tells of the fraction behind it;
+//! - [`gauge`]: how much of what is measured is the gauge;
 //! - [`Description`]: a sample in a few numbers.
 //!
 //! What cannot be told is an error with its reason, never a number. Fractions are [`Fraction`]s, risks and confidences
@@ -16,6 +17,7 @@ mod counts;
 mod describe;
 mod distributions;
 mod fraction;
+pub mod gauge;
 mod interval;
 mod limits;
 pub mod proportion;

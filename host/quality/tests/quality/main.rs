@@ -9,6 +9,8 @@ mod described;
 #[cfg(test)]
 mod figures;
 #[cfg(test)]
+mod gauge;
+#[cfg(test)]
 mod published;
 #[cfg(test)]
 mod tables;
