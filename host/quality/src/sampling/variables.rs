@@ -7,6 +7,8 @@
 
 use serde::Serialize;
 
+pub use crate::limits::Limits;
+
 use crate::distributions::{NoncentralT, normal_quantile};
 use crate::{Chance, Fraction};
 
@@ -21,18 +23,6 @@ pub struct Risks {
     pub bad: Chance,
     /// β: the chance, at most, that such a lot is accepted.
     pub consumers: Chance,
-}
-
-/// Where the characteristic must lie. In its own unit, whatever that is.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Limits {
-    /// Not above.
-    Upper(f64),
-    /// Not below.
-    Lower(f64),
-    /// Neither below the first nor above the second.
-    Both(f64, f64),
 }
 
 /// A plan by variables.
@@ -168,13 +158,11 @@ impl VariablesPlan {
         if measured != self.sample_size {
             return Err(NoVariables::OtherSample { needed: self.sample_size, measured });
         }
-        let within = match limits {
-            Limits::Upper(upper) => upper - mean,
-            Limits::Lower(lower) => mean - lower,
-            Limits::Both(lower, upper) if lower < upper => (upper - mean).min(mean - lower),
-            Limits::Both(..) => return Err(NoVariables::NotNumbers),
-        };
-        let numbers = within.is_finite() && standard_deviation.is_finite();
+        let (lower, upper) = limits.ends().ok_or(NoVariables::NotNumbers)?;
+        let below_upper = upper.map_or(f64::INFINITY, |upper| upper - mean);
+        let above_lower = lower.map_or(f64::INFINITY, |lower| mean - lower);
+        let within = below_upper.min(above_lower);
+        let numbers = mean.is_finite() && within.is_finite() && standard_deviation.is_finite();
         if !(numbers && standard_deviation >= 0.0) {
             return Err(NoVariables::NotNumbers);
         }

@@ -7,13 +7,17 @@ fn path(name: &str) -> PathBuf {
 }
 
 pub(crate) fn table(name: &str) -> toml::Table {
-    std::fs::read_to_string(path(name)).unwrap().parse().unwrap()
+    text(name).parse().unwrap()
 }
 
 pub(crate) fn rows(name: &str) -> Vec<Vec<String>> {
     let reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path(name));
     let rows = reader.unwrap().into_records();
     rows.map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+}
+
+pub(crate) fn text(name: &str) -> String {
+    std::fs::read_to_string(path(name)).unwrap()
 }
 
 /// A number, be it written without a point.
@@ -28,4 +32,12 @@ pub(crate) fn numbers(value: &toml::Value) -> Vec<f64> {
 #[track_caller]
 pub(crate) fn close(found: f64, expected: f64, within: f64) {
     assert!((found - expected).abs() <= within, "{found}, not {expected} ± {within}");
+}
+
+/// Digits in which two numbers agree, NIST's log relative error.
+pub(crate) fn digits(found: f64, certified: f64) -> f64 {
+    if found == certified {
+        return 15.0;
+    }
+    -((found - certified) / certified).abs().log10()
 }
