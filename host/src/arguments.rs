@@ -6,6 +6,7 @@ mod jig;
 mod live;
 mod lot;
 mod next;
+mod prove;
 mod read_aloud;
 mod records;
 mod report;
@@ -24,6 +25,7 @@ pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::lot::{Close, LookedAt, Lot, LotCommand, Open, ShowLot};
 pub(crate) use self::next::{Given, Next};
+pub(crate) use self::prove::{Proofs, Prove};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
 pub(crate) use self::report::Report;
@@ -62,6 +64,10 @@ pub(crate) enum Command {
     Decode(Decode),
     /// Lists the records that were kept of each test; shows one, adds to it, takes them out and in
     Records(Box<Records>),
+    /// Proves the jig: measures the known pieces that are kept with it
+    Prove(Box<Prove>),
+    /// Says how jigs were proved so far, with their charts, and what is in doubt if one is out
+    Proofs(Proofs),
     /// Accepts or rejects a lot of units by a sample, or unit by unit
     Lot(Lot),
     /// Lists the limit sheets, shows one, or checks one of your own

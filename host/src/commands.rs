@@ -10,6 +10,7 @@ mod limits;
 mod live;
 mod lot;
 mod next;
+mod prove;
 mod read_aloud;
 mod records;
 mod report;
@@ -44,6 +45,8 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),
         Command::Limits(arguments) => limits::run(arguments),
+        Command::Prove(arguments) => prove::run(*arguments),
+        Command::Proofs(arguments) => prove::proofs(arguments),
         Command::Lot(arguments) => lot::run(arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),

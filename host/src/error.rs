@@ -2,6 +2,7 @@
 
 mod lot;
 mod misheard;
+mod proof;
 
 use std::io;
 use std::path::PathBuf;
@@ -16,6 +17,7 @@ use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
 pub(crate) use self::lot::LotError;
+pub(crate) use self::proof::ProofError;
 use crate::exit::Exit;
 use crate::jig::JigError;
 
@@ -112,6 +114,8 @@ pub(crate) enum Error {
     Store(#[from] StoreError),
     #[error(transparent)]
     Lot(#[from] LotError),
+    #[error(transparent)]
+    Proof(#[from] ProofError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
     NotRecorded { why: StoreError },
     #[error("there is neither a file nor a record {which}")]
@@ -278,6 +282,7 @@ impl Error {
             }
             Self::Store(why) => store_next(why).into(),
             Self::Lot(why) => why.next_step(),
+            Self::Proof(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
                 store_next(why)
@@ -321,6 +326,7 @@ impl Error {
             ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
             Self::Lot(why) => why.exit(),
+            Self::Proof(why) => why.exit(),
             Self::Scene(_)
             | Self::NotAScene { .. }
             | Self::Folder { .. }

@@ -15,6 +15,7 @@ pub(crate) mod lot;
 pub(crate) mod next;
 mod picture;
 pub(crate) mod progress;
+pub(crate) mod proof;
 pub(crate) mod read_aloud;
 pub(crate) mod records;
 pub(crate) mod report;

@@ -10,7 +10,10 @@ use crate::program::{Ran, folder, runproof_keeping};
 /// Eight units at an AQL of 2.5: letter A, from which table II-A points to C: 5, 0 and 1.
 const OPEN: [&str; 9] = ["lot", "open", "R-1", "--units", "8", "--series", "reels", "--aql", "2.5"];
 
+/// The lot is open, and its jig is proved.
 fn opened(data: &Path, more: &[&str]) -> Ran {
+    let proved = runproof_keeping(data, &["prove", "--simulate", "pieces"]);
+    assert_eq!(proved.status, 0, "{}", proved.err);
     runproof_keeping(data, &[&OPEN[..], more].concat())
 }
 
@@ -89,6 +92,19 @@ fn a_unit_that_failed_rejects_and_no_later_pass_takes_it_back() {
 }
 
 #[test]
+fn what_an_unproved_jig_measured_counts_for_nothing() {
+    let data = folder("lot-unproved");
+    assert_eq!(runproof_keeping(&data, &OPEN).status, 0);
+    looked_at(&data, "R-1");
+    for unit in sample(&data, "R-1") {
+        tested(&data, "good-run", "R-1", &unit);
+    }
+    let ran = runproof_keeping(&data, &["lot", "show", "R-1"]);
+    assert_eq!(ran.status, 2, "{}", ran.out);
+    assert!(ran.out.contains("by a jig that was not proved"), "{}", ran.out);
+}
+
+#[test]
 fn a_miss_holds_the_lot() {
     let data = folder("lot-held");
     opened(&data, &[]);
@@ -109,6 +125,7 @@ fn a_miss_holds_the_lot() {
 #[test]
 fn lots_of_a_series_tighten_the_next() {
     let data = folder("lot-series");
+    assert_eq!(runproof_keeping(&data, &["prove", "--simulate", "pieces"]).status, 0);
     for lot in ["R-1", "R-2"] {
         let words = [&["lot", "open", lot][..], &OPEN[3..]].concat();
         assert_eq!(runproof_keeping(&data, &words).status, 0);
@@ -158,10 +175,10 @@ fn a_lot_as_a_page_and_as_a_record() {
     let html = std::fs::read_to_string(&page).expect("a page");
     assert!(html.contains("<polyline") && html.contains("NOT YET"), "{html}");
     complains(&runproof_keeping(&data, &words), 6, "exists already");
-    let shown = runproof_keeping(&data, &["records", "show", "1"]);
+    let shown = runproof_keeping(&data, &["records", "show", "4"]);
     assert!(shown.out.starts_with("NOT YET: lot R-1"), "{} {}", shown.out, shown.err);
     for command in ["report", "judge", "explain", "code"] {
-        complains(&runproof_keeping(&data, &[command, "1"]), 5, "record 1 is a lot, not a test");
+        complains(&runproof_keeping(&data, &[command, "4"]), 5, "record 4 is a lot, not a test");
     }
 }
 

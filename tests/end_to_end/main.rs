@@ -23,6 +23,7 @@ mod other_end;
 mod peak;
 mod powered;
 mod program;
+mod prove;
 mod read_aloud;
 mod readme;
 mod records;

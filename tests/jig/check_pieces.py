@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from typing import Dict, List, Tuple
 
 from parts import FOLDER
@@ -26,6 +27,26 @@ def expected() -> Dict[str, Tuple[int, str, List[str]]]:
     return {row[0]: (int(row[1]), row[2], row[3:]) for row in rows if len(row) == 7 and row[1].isdigit()}
 
 
+def stated_otherwise(pieces: Dict[str, Tuple[int, str, List[str]]]) -> List[str]:
+    """What check-pieces.toml, which `runproof prove` goes by, states otherwise than the table."""
+    with open(os.path.join(FOLDER, "check-pieces.toml"), "rb") as f:
+        stated = {one["name"]: one for one in tomllib.load(f)["piece"]}
+    wrong = []
+    for piece, (status, _, ohms) in pieces.items():
+        one = stated.pop(piece, {"verdict": None, "ohm": {}})
+        if one["verdict"] != ("pass", "fail", "cannot-tell")[status]:
+            wrong.append(f"{piece}: check-pieces.toml says {one['verdict']}, the table exit {status}")
+        for conductor, within in zip(CONDUCTORS, ohms):
+            bounds = numbers(within) or None
+            if one["ohm"].get(conductor) != bounds:
+                wrong.append(f"{piece}: check-pieces.toml has {one['ohm'].get(conductor)} for {conductor}, the table {bounds}")
+    return wrong + [f"{piece}: the table has no such piece" for piece in stated]
+
+
+def numbers(within: str) -> List[float]:
+    return [float(n.replace("−", "-")) for n in re.findall(r"−?\d[\d.]*", within)]
+
+
 def said(binary: str, piece: str, seed: int, *more: str) -> Tuple[int, str]:
     scene = os.path.join(FOLDER, "check-pieces", piece + ".toml")
     command = [binary, "check", "--simulate", scene, "--seed", str(seed), "--touch", "never", "--yes", "--zero", "none", "--no-record", *more]
@@ -41,7 +62,7 @@ def wrong_of(binary: str, piece: str, seed: int, want: Tuple[int, str, List[str]
     told = json.loads(said(binary, piece, seed, "--json")[1])
     for conductor, within in zip(CONDUCTORS, ohms):
         reads = next(one["resistance_ohm"] for one in told["conductors"] if one["name"] == conductor)
-        bounds = [float(n.replace("−", "-")) for n in re.findall(r"−?\d[\d.]*", within)]
+        bounds = numbers(within)
         if bounds and (reads is None or not bounds[0] <= round(reads, 2) <= bounds[1]) or not bounds and reads is not None:
             wrong.append(f"{conductor} reads {reads}, should be within {within}")
     return [f"{piece}, jig {seed}: {one}; put {DOCUMENT} right, or what changed in the program" for one in wrong]
@@ -53,6 +74,7 @@ def main() -> int:
         return 1
     pieces = expected()
     wrong = [f"{DOCUMENT} has results of {sorted(pieces)}, should of {PIECES} pieces"] * (len(pieces) != PIECES)
+    wrong += stated_otherwise(pieces)
     for piece, want in pieces.items():
         for seed in SEEDS:
             wrong += wrong_of(os.path.abspath(sys.argv[1]), piece, seed, want)

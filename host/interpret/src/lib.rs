@@ -38,6 +38,7 @@ mod observations;
 mod obstacle;
 mod other_end;
 mod past_short;
+pub mod pieces;
 #[cfg(test)]
 mod published;
 pub mod read_aloud;

@@ -116,6 +116,11 @@ pub enum ConductorName {
     Wire2,
 }
 
+impl ConductorName {
+    /// Those of a run of four.
+    pub const FOUR: [Self; 4] = [Self::DataPlus, Self::DataMinus, Self::Common, Self::Supply];
+}
+
 impl LimitSheet {
     /// Reads a sheet from TOML.
     pub fn read(text: &str) -> Result<Self, SheetError> {

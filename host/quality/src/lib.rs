@@ -6,6 +6,7 @@
 //! - [`charts`]: whether a process, or a jig, still does what it did;
 //! - [`capability`]: whether a process is able to keep its limits; [`tolerance`]: where a part of all units lies;
 //!   [`proportion`]: what a count tells of the fraction behind it;
+//! - [`proof`]: how a jig was over time, by known pieces;
 //! - [`gauge`]: how much of what is measured is the gauge;
 //! - [`Description`]: a sample in a few numbers.
 //!
@@ -22,6 +23,7 @@ pub mod gauge;
 mod interval;
 mod limits;
 pub mod lot;
+pub mod proof;
 pub mod proportion;
 mod root;
 pub mod sampling;

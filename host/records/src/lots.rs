@@ -18,8 +18,8 @@ pub struct UnitTest {
     pub unit: String,
     /// Of the unit as a whole.
     pub verdict: Option<Verdict>,
-    /// When it was measured; absent where that was not kept.
-    pub taken: Option<Timestamp>,
+    /// When it was measured, or else saved.
+    pub at: Timestamp,
     /// The jig's serial.
     pub jig: String,
     /// No real jig measured it.
@@ -68,7 +68,7 @@ impl Store {
         // The index finds those of which it was ever said, the last word decides.
         let sql = format!(
             "WITH lot AS (SELECT sheet, ({LAST}) AS name FROM record WHERE number = ?) \
-             SELECT record.number, kind, ({LAST}) AS unit, verdict, taken_ms, jig, simulated, \
+             SELECT record.number, kind, ({LAST}) AS unit, verdict, order_ms, jig, simulated, \
              record.sheet IS lot.sheet FROM record, lot \
              WHERE record.number IN (SELECT number FROM detail WHERE key = ? AND value = lot.name) \
              AND kind <> ? AND {NOT_VOID} AND ({LAST}) = lot.name AND unit IS NOT NULL ORDER BY record.number"
@@ -84,13 +84,12 @@ impl Store {
 }
 
 fn unit_test(row: &Row<'_>) -> rusqlite::Result<UnitTest> {
-    let taken: Option<i64> = row.get(4)?;
     Ok(UnitTest {
         number: row.get(0)?,
         kind: word(row, 1, |text| text.parse().ok())?,
         unit: row.get(2)?,
         verdict: verdict(row, 3)?,
-        taken: taken.map(|ms| time(4, ms)).transpose()?,
+        at: time(4, row.get(4)?)?,
         jig: row.get(5)?,
         simulated: row.get(6)?,
         by_the_lots_sheet: row.get(7)?,

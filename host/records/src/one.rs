@@ -98,7 +98,7 @@ pub(crate) fn time(column: usize, ms: i64) -> rusqlite::Result<Timestamp> {
         .map_err(|error| unusable(column, Type::Integer, error.to_string()))
 }
 
-fn text(row: &Row<'_>, column: usize) -> rusqlite::Result<String> {
+pub(crate) fn text(row: &Row<'_>, column: usize) -> rusqlite::Result<String> {
     let bytes: Vec<u8> = row.get(column)?;
     unpacked(&bytes).map_err(|error| unusable(column, Type::Blob, error.to_string()))
 }

@@ -73,13 +73,16 @@ pub enum Kind {
     Live,
     /// The jig's own end plug, no run between.
     Zero,
+    /// A known piece, by which the jig is proved.
+    Proof,
     /// A lot of units, as it was declared; it has no capture, its units' tests are records of their own.
     Lot,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 5] = [Self::Check, Self::ToEarth, Self::Live, Self::Zero, Self::Lot];
+    pub const ALL: [Self; 6] =
+        [Self::Check, Self::ToEarth, Self::Live, Self::Zero, Self::Proof, Self::Lot];
 
     /// A run was measured, and judged.
     #[must_use]
@@ -95,6 +98,7 @@ impl Kind {
             Self::ToEarth => "to-earth",
             Self::Live => "live",
             Self::Zero => "zero",
+            Self::Proof => "proof",
             Self::Lot => "lot",
         }
     }

@@ -89,6 +89,7 @@ impl Which {
                 WhichKind::ToEarth => Kind::ToEarth,
                 WhichKind::Live => Kind::Live,
                 WhichKind::Zero => Kind::Zero,
+                WhichKind::Proof => Kind::Proof,
                 WhichKind::Lot => Kind::Lot,
             }),
             verdict: self.verdict.map(|verdict| match verdict {
@@ -113,6 +114,7 @@ enum WhichKind {
     ToEarth,
     Live,
     Zero,
+    Proof,
     Lot,
 }
 

@@ -9,7 +9,7 @@ use runproof_records::{Kind, Record};
 
 use crate::arguments::{Against, Control, Units};
 use crate::captures::{self, Named};
-use crate::error::Error;
+use crate::error::{Error, ProofError};
 use crate::show::described::Described;
 use crate::show::judged::Judged;
 use crate::show::{check, live};
@@ -42,7 +42,7 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
     match captures::named(name)? {
         Named::Record(number, record) => {
             captures::has_result(number, &record)?;
-            let again = of(&record)?.ok_or(Error::NoResult { number })?;
+            let again = of(&record)?.ok_or(ProofError::NoRun { number })?;
             Ok(Again { record: Some((number, record)), ..again })
         }
         Named::File(capture) => {

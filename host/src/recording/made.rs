@@ -3,10 +3,12 @@
 use jiff::Timestamp;
 use runproof_interpret::capture::Zero;
 use runproof_interpret::judgement::{LiveJudgement, Verdict};
+use runproof_interpret::pieces::Held;
 use runproof_interpret::{Capture, Judgement, LiveKnowledge, RunKnowledge};
 use runproof_records::{Detail, Kind, Record, Sheet, jiff};
 use serde::Serialize;
 
+use crate::shop::proofs::{self, Told};
 use crate::show::{self, json};
 
 pub(crate) fn of_check(
@@ -45,6 +47,27 @@ pub(crate) fn of_live(
         result: show::live::json::line(capture, judgement),
         details: details.to_vec(),
         ..of(capture, Kind::Live)
+    }
+}
+
+/// Of a known piece: what the jig said, and whether that is as stated.
+pub(crate) fn of_piece(
+    capture: &Capture,
+    judgement: &Judgement,
+    told: &Told,
+    held: &Held,
+    sheet: &Sheet,
+    details: &[Detail],
+) -> Record {
+    let said = json::plain(capture, judgement, &RunKnowledge::default());
+    Record {
+        verdict: Some(held.verdict),
+        said: show::proof::reason(&told.piece, held),
+        sheet: Some(sheet.clone()),
+        told: text(told),
+        result: proofs::result(&said, held),
+        details: details.to_vec(),
+        ..of(capture, Kind::Proof)
     }
 }
 

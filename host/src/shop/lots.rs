@@ -7,6 +7,7 @@ use runproof_records::{Detail, Key, Kind, Record, Sheet, Store, UnitTest, latest
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
+use super::proofs::Jigs;
 use crate::error::{Error, LotError};
 
 /// A lot, and what is known of it.
@@ -71,13 +72,18 @@ impl Lot {
         let looks: Vec<Look> =
             looks.map(|one| read(&name, &one.value)).collect::<Result<_, _>>()?;
         let all = store.unit_tests(number)?;
+        let mut jigs = Jigs::new(store);
         let mut not_counted = NotCounted::default();
         let counted: Vec<(&UnitTest, Test)> = all
             .iter()
             .filter_map(|one| Some((one, test(one, &opened, &mut not_counted)?)))
             .collect();
         let is_simulated = counted.iter().any(|(one, _)| one.simulated);
-        let tests: Vec<Test> = counted.into_iter().map(|(_, test)| test).collect();
+        let mut tests = vec![];
+        for (one, test) in counted {
+            let jig_is_proved = jigs.was_right(&one.jig, one.at.as_second())?;
+            tests.push(Test { jig_is_proved, ..test });
+        }
         let stand = stand(&opened.declared, &looks, &tests).map_err(LotError::NotDeclared)?;
         let closed = closed.transpose()?;
         Ok(Self { number, name, record, opened, closed, stand, not_counted, is_simulated })
@@ -183,5 +189,5 @@ fn test(one: &UnitTest, opened: &Opened, not_counted: &mut NotCounted) -> Option
         Verdict::Fail => Outcome::Fail,
         Verdict::CannotTell => Outcome::CannotTell,
     };
-    Some(Test { unit, outcome, jig_is_proved: true })
+    Some(Test { unit, outcome, jig_is_proved: false })
 }

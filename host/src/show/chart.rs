@@ -4,6 +4,7 @@ mod letters;
 mod vector;
 
 use runproof_quality::lot::Worth;
+use runproof_quality::proof::Charted;
 
 use super::words;
 use crate::shop::lots::Lot;
@@ -18,6 +19,8 @@ pub(crate) struct Chart {
     points: Vec<(f64, f64)>,
     /// At these heights, each with what it is.
     across: Vec<(f64, &'static str)>,
+    /// Each point is marked.
+    marked: bool,
 }
 
 struct Axis {
@@ -48,5 +51,32 @@ pub(crate) fn operating_characteristic(lot: &Lot) -> Option<Chart> {
         y: Axis { name: "accepted, %", from: 0.0, to: 100.0 },
         points,
         across: vec![(10.0, "10 %")],
+        marked: false,
+    })
+}
+
+/// A number that was read of a known piece, proof after proof; none of fewer than two.
+pub(crate) fn of_proofs(kept: &Charted) -> Option<Chart> {
+    let points: Vec<(f64, f64)> =
+        kept.points.iter().map(|(n, ohm)| ((n + 1) as f64, ohm * 1e3)).collect();
+    let [(from, _), .., (to, _)] = points.as_slice() else { return None };
+    let (from, to) = (*from, *to);
+    let limits = kept
+        .limits
+        .map(|limits| (limits.centre_ohm * 1e3, limits.three_sigma().map(|ohm| ohm * 1e3)));
+    let across = limits.map_or_else(Vec::new, |(centre, [least, most])| {
+        vec![(most, "+3 sigma"), (centre, "centre"), (least, "-3 sigma")]
+    });
+    let heights = points.iter().map(|(_, y)| *y).chain(across.iter().map(|(y, _)| *y));
+    let (low, high) = heights
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
+    let room = ((high - low) * 0.15).max(1.0);
+    Some(Chart {
+        caption: words::proof::curve(kept),
+        x: Axis { name: "proof", from, to },
+        y: Axis { name: "milliohms", from: low - room, to: high + room },
+        points,
+        across,
+        marked: true,
     })
 }

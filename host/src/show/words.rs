@@ -16,6 +16,7 @@ mod next_step;
 pub(super) mod picture;
 mod place;
 mod placed;
+pub(super) mod proof;
 pub(super) mod read_aloud;
 pub(super) mod records;
 pub(super) mod report;

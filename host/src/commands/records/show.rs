@@ -9,7 +9,7 @@ use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
 use crate::shop::lots::Lot;
-use crate::show::{lot, terminal};
+use crate::show::{lot, proof, terminal};
 
 pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
     let (store, number) = found(&arguments.record)?;
@@ -26,6 +26,8 @@ pub(super) fn run(arguments: &Show) -> Result<Exit, Error> {
         print(&words::void(&record))?;
         if record.kind == Kind::Lot {
             print(&lot::text(&Lot::of(&store, number)?))?;
+        } else if let (Kind::Proof, Some(verdict)) = (record.kind, record.verdict) {
+            print(&proof::of_record(verdict, &record.said))?;
         } else {
             print(&judged_again(&record, arguments.output.in_units.units)?)?;
         }

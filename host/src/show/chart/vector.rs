@@ -40,6 +40,10 @@ fn draw(chart: &Chart, drawn: &mut String) -> Result<(), Box<dyn Error>> {
     }
     let line = chart.points.iter().copied();
     on.draw_series(LineSeries::new(line, BLUE.stroke_width(2)))?;
+    if chart.marked {
+        let dots = chart.points.iter().map(|at| Circle::new(*at, 3, BLUE.filled()));
+        on.draw_series(dots)?;
+    }
     area.present()?;
     Ok(())
 }

@@ -57,7 +57,7 @@ fn none() -> String {
 }
 
 /// What tells it from others.
-fn told(one: &Listed) -> Option<String> {
+pub(crate) fn told(one: &Listed) -> Option<String> {
     let keys = [
         Key::Void,
         Key::Lot,
@@ -82,6 +82,7 @@ pub(super) fn kind(kind: Kind) -> &'static str {
         Kind::ToEarth => "to earth",
         Kind::Live => "live",
         Kind::Zero => "zero",
+        Kind::Proof => "proof",
         Kind::Lot => "lot",
     }
 }

@@ -1,0 +1,184 @@
+//! `prove`: measures known pieces, and says whether the jig is right.
+
+mod simulated;
+
+use std::path::Path;
+use std::thread::sleep;
+use std::time::Duration;
+
+use runproof_firmware::boards::simulated::Scene;
+use runproof_interpret::judgement::Verdict;
+use runproof_interpret::pieces::{self, BYTES_MAX, Piece, PieceSet, held};
+use runproof_interpret::{Capture, RunKnowledge, judge};
+use runproof_quality::proof::Event;
+use runproof_records::{Filter, Store};
+
+use super::check::waits;
+use crate::arguments::{Proofs, Prove};
+use crate::error::{Error, ProofError};
+use crate::exit::Exit;
+use crate::files;
+use crate::guide::{Guide, Keys};
+use crate::jig::{self, Conversation, Jig, SerialPort, SimulatedPort};
+use crate::recording::{self, of_piece};
+use crate::shop::proofs::{Proved, Told};
+use crate::show::progress::{Prompts, Screen};
+use crate::show::{proof as words, records as records_words};
+use crate::zeros;
+
+/// The sheet that is stated for the pieces.
+const SHEET: &str = "service-24vac";
+
+pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
+    super::lot::takes(&arguments.about, runproof_records::Kind::Proof)?;
+    let set = set(arguments.pieces.as_deref())?;
+    let chosen = chosen(&set, arguments.piece.as_deref())?;
+    let keys = Keys::listen();
+    let mut place = match &arguments.simulate {
+        Some(folder) => Place::Simulated(simulated::scenes(folder, &chosen)?, arguments.seed),
+        None if chosen.len() > 1 && !keys.any() => return Err(ProofError::OneByOne.into()),
+        None => Place::Real(arguments.port.clone().map_or_else(jig::the_attached_jig, Ok)?),
+    };
+    let (sheet, sheet_used) = super::limits::sheet_used(SHEET)?;
+    let mut verdict = Verdict::Pass;
+    let mut serial = String::new();
+    for piece in chosen {
+        if let Place::Real(_) = place {
+            eprint!("{}", words::clip_on(piece, keys.any()));
+            while keys.any() && !keys.pressed() {
+                sleep(Duration::from_millis(50));
+            }
+        }
+        let capture = measured(&mut place, &arguments, piece, &keys)?;
+        serial.clone_from(&capture.head.jig.serial);
+        let known = RunKnowledge::default();
+        let judgement = judge(&capture, &sheet, &known);
+        let held = held(piece, &judgement);
+        let told = Told { set: (&set).into(), piece: piece.clone() };
+        let details = arguments.about.details();
+        let record = of_piece(&capture, &judgement, &told, &held, &sheet_used, &details);
+        let recorded = recording::keep(&record)?;
+        if !arguments.json {
+            super::print(&words::piece(piece, &held))?;
+        }
+        super::told_where(Some(&recorded));
+        verdict = verdict.and(held.verdict);
+    }
+    let Some(store) = recording::store_to_read()? else { return Ok(verdict.into()) };
+    let proved = Proved::of(&store, &serial, &set)?;
+    super::print(&if arguments.json {
+        words::json(&proved)
+    } else {
+        stands(&store, &proved, &set)?
+    })?;
+    Ok(match proved.history.events.last() {
+        Some(Event::Out { .. }) => Exit::Fail,
+        _ => verdict.into(),
+    })
+}
+
+pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
+    let set = set(arguments.pieces.as_deref())?;
+    let Some(store) = recording::store_to_read()? else { return Err(Error::NothingRecorded) };
+    let jigs = match arguments.jig {
+        Some(jig) => vec![jig],
+        None => store.proved_jigs()?,
+    };
+    if jigs.is_empty() {
+        return Err(ProofError::NoProof.into());
+    }
+    let mut exit = Exit::Pass;
+    for jig in jigs {
+        let proved = Proved::of(&store, &jig, &set)?;
+        if proved.history.events.all().is_empty() && proved.history.under_way.is_empty() {
+            return Err(ProofError::NoProofOf { jig }.into());
+        }
+        if let Some(path) = &arguments.to {
+            let path = files::save(path.clone(), &words::page(&proved, &set, super::now_unix_s()))?;
+            super::print(&records_words::reported(&path))?;
+        } else if arguments.json {
+            super::print(&words::json(&proved))?;
+        } else {
+            super::print(&stands(&store, &proved, &set)?)?;
+        }
+        if matches!(proved.history.events.last(), Some(Event::Out { .. })) {
+            exit = Exit::Fail;
+        }
+    }
+    Ok(exit)
+}
+
+/// How the jig stands; if it is out, with all that it measured since it was last proved.
+fn stands(store: &Store, proved: &Proved, set: &PieceSet) -> Result<String, Error> {
+    let mut told = words::text(proved, set, super::now_unix_s());
+    if matches!(proved.history.events.last(), Some(Event::Out { .. })) {
+        let since = proved.history.events.last_proved_s();
+        let since = since.and_then(|s| runproof_records::jiff::Timestamp::from_second(s).ok());
+        let filter =
+            Filter { jig: Some(proved.jig.clone()), since, not_void: true, ..Filter::default() };
+        let mut doubted = vec![];
+        store.each(&filter, &mut |one| {
+            if one.kind.is_of_a_run() {
+                doubted.push(one);
+            }
+        })?;
+        told += &words::doubted(&doubted, since.is_some());
+    }
+    Ok(told)
+}
+
+fn set(path: Option<&Path>) -> Result<PieceSet, Error> {
+    let Some(path) = path else { return Ok(PieceSet::built_in()) };
+    let text = files::read(path, BYTES_MAX)?;
+    let read = PieceSet::read(&text);
+    read.map_err(|source| ProofError::NotPieces { path: path.into(), source }.into())
+}
+
+fn chosen<'a>(set: &'a PieceSet, name: Option<&str>) -> Result<Vec<&'a Piece>, ProofError> {
+    let Some(name) = name else { return Ok(set.pieces.iter().collect()) };
+    let none = || ProofError::NoPiece {
+        name: name.into(),
+        all: set.pieces.iter().map(|piece| piece.name.as_str()).collect::<Vec<_>>().join(", "),
+    };
+    Ok(vec![set.piece(name).ok_or_else(none)?])
+}
+
+enum Place {
+    /// A scene of each piece, and the jig's seed.
+    Simulated(Vec<(String, Scene)>, u64),
+    /// A port.
+    Real(String),
+}
+
+fn measured(
+    place: &mut Place,
+    arguments: &Prove,
+    piece: &pieces::Piece,
+    keys: &Keys,
+) -> Result<Capture, Error> {
+    let is_simulated = matches!(place, Place::Simulated(..));
+    let conversation = match place {
+        Place::Simulated(scenes, seed) => {
+            let scene = scenes.iter().find(|(name, _)| *name == piece.name);
+            let scene = scene.map(|(_, scene)| scene.clone());
+            let seed = *seed;
+            let none = || ProofError::NoPiece { name: piece.name.clone(), all: String::new() };
+            let scene = scene.ok_or_else(none)?;
+            Conversation::begin("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?
+        }
+        Place::Real(path) => {
+            let path = path.clone();
+            Conversation::begin(&path.clone(), move || SerialPort::open(&path))?
+        }
+    };
+    let jig = Jig::meet(conversation)?.with(super::now_unix_s(), String::new())?;
+    let prompts = Prompts { is_simulated, enter: keys.any(), short: true, ..Prompts::default() };
+    let mut screen = Screen::of_zero(prompts);
+    let mut tell = |told| screen.tell(told);
+    let mut guide = Guide::new(&jig, &mut tell);
+    guide.zeroed(zeros::newest(&jig));
+    guide.trip(waits(arguments.wait, is_simulated), keys);
+    let capture = guide.done();
+    screen.clear();
+    Ok(capture)
+}
