@@ -82,9 +82,9 @@ fn a_unit_that_failed_rejects_and_no_later_pass_takes_it_back() {
     let ran = runproof_keeping(&data, &["lot", "show", "R-1"]);
     assert_eq!(ran.status, 1, "{}", ran.out);
     assert!(ran.out.starts_with("REJECT: lot R-1: 1 unit of the sample failed"), "{}", ran.out);
-    // Record 1 is the lot.
+    // Three pieces and the lot are recorded before it.
     assert_eq!(
-        runproof_keeping(&data, &["records", "void", "2", "--reason", "wrong wire"]).status,
+        runproof_keeping(&data, &["records", "void", "5", "--reason", "wrong wire"]).status,
         0
     );
     assert_eq!(stands(&data, "R-1")["decision"], "not-yet");
