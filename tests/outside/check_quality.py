@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import Any, Callable, Dict, Iterator, List, Tuple
 
 import numpy as np
-from scipy import integrate, optimize, stats
+from scipy import integrate, optimize, special, stats
 
 RIGHT = 1e-9
 Question = Dict[str, Any]
@@ -54,8 +54,12 @@ def draw(lot: int, sample: int, seed: int) -> List[int]:
 
 def nct_more_than(t: float, degrees: float, shift: float) -> float:
     """P(T > t) by quadrature over the root mean square."""
+    scale = math.log(2) + 0.5 * degrees * math.log(0.5 * degrees) - math.lgamma(0.5 * degrees)
+
     def density(s: float) -> float:
-        return stats.chi2.pdf(degrees * s * s, degrees) * 2 * degrees * s * stats.norm.sf(t * s - shift)
+        if s == 0:
+            return 0.0 if degrees > 1 else math.exp(scale) * special.ndtr(shift)
+        return math.exp(scale + (degrees - 1) * math.log(s) - 0.5 * degrees * s * s) * special.ndtr(shift - t * s)
     width = 1 / math.sqrt(2 * degrees)
     ends = [max(0.0, 1 - 14 * width), 1 - 4 * width, 1 - width, 1, 1 + width, 1 + 4 * width, 1 + 14 * width]
     ends = sorted({end for end in ends if end >= 0} | {0.0 if degrees < 200 else ends[0]})
@@ -71,12 +75,12 @@ def two_sided(count: int, part: float, confidence: float) -> float:
     degrees = count - 1
 
     def half(z: float) -> float:
-        return optimize.brentq(lambda r: stats.norm.sf(r - z) + stats.norm.sf(r + z) - (1 - part), 0, 60, xtol=1e-15, rtol=1e-14)
+        return optimize.brentq(lambda r: special.ndtr(z - r) + special.ndtr(-r - z) - (1 - part), 0, 60, xtol=1e-15, rtol=1e-14)
 
     def held(k: float) -> float:
         def of(z: float) -> float:
-            return stats.norm.pdf(z) * stats.chi2.sf(degrees * (half(z / math.sqrt(count)) / k) ** 2, degrees)
-        return 2 * integrate.quad(of, 0, 9, epsabs=1e-14, epsrel=1e-12, limit=200)[0]
+            return math.exp(-0.5 * z * z) * special.chdtrc(degrees, degrees * (half(z / math.sqrt(count)) / k) ** 2)
+        return math.sqrt(2 / math.pi) * integrate.quad(of, 0, 9, epsabs=1e-14, epsrel=1e-12, limit=200)[0]
 
     return optimize.brentq(lambda k: held(k) - confidence, 0.01, 1e5, xtol=1e-12, rtol=1e-12)
 
@@ -308,11 +312,11 @@ KINDS: Dict[str, Tuple[int, Callable[[random.Random], Question], Callable[[Quest
     "finding": (1000, finding, check_finding),
     "zero_acceptance": (500, zero_acceptance, check_zero_acceptance),
     "draw": (300, drawn, check_draw),
-    "variables": (16, variables, check_variables),
+    "variables": (400, variables, check_variables),
     "proportion": (1500, proportion, check_proportion),
-    "one_sided": (20, factor, check_one_sided),
-    "two_sided": (5, factor, check_two_sided),
-    "capability": (16, capability, check_capability),
+    "one_sided": (400, factor, check_one_sided),
+    "two_sided": (40, factor, check_two_sided),
+    "capability": (300, capability, check_capability),
     "gauge": (300, gauge, check_gauge),
     "described": (300, described, check_described),
     "offset": (300, offset, check_offset),
