@@ -43,21 +43,36 @@ pub fn signals(values: &[f64], centre: f64, sigma: f64) -> Result<Vec<Signal>, N
         return Err(NoStatistic::NotNumbers);
     }
     let distances: Vec<f64> = values.iter().map(|value| (value - centre) / sigma).collect();
-    let rules: [(Rule, fn(&[f64], &[f64]) -> bool); 6] = [
-        (Rule::OneBeyondThreeSigma, |sigmas, _| some_of(sigmas, 1, 1, 3.0)),
-        (Rule::TwoOfThreeBeyondTwoSigma, |sigmas, _| some_of(sigmas, 2, 3, 2.0)),
-        (Rule::FourOfFiveBeyondOneSigma, |sigmas, _| some_of(sigmas, 4, 5, 1.0)),
-        (Rule::EightOnOneSide, |sigmas, _| some_of(sigmas, 8, 8, 0.0)),
-        (Rule::SixInATrend, |_, values| in_a_trend(values)),
-        (Rule::FourteenByTurns, |_, values| by_turns(values)),
-    ];
     let broken = |at: usize| {
         let (sigmas, values) = (&distances[..=at], &values[..=at]);
-        rules.iter().filter_map(move |(rule, breaks)| {
-            breaks(sigmas, values).then_some(Signal { at, rule: *rule })
-        })
+        let rules = Rule::ALL.into_iter().filter(|rule| rule.is_broken(sigmas, values));
+        rules.map(move |rule| Signal { at, rule })
     };
     Ok((0..values.len()).flat_map(broken).collect())
+}
+
+impl Rule {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::OneBeyondThreeSigma,
+        Self::TwoOfThreeBeyondTwoSigma,
+        Self::FourOfFiveBeyondOneSigma,
+        Self::EightOnOneSide,
+        Self::SixInATrend,
+        Self::FourteenByTurns,
+    ];
+
+    /// By the last value, given so far: in standard deviations from the centre, and as they are.
+    fn is_broken(self, sigmas: &[f64], values: &[f64]) -> bool {
+        match self {
+            Self::OneBeyondThreeSigma => some_of(sigmas, 1, 1, 3.0),
+            Self::TwoOfThreeBeyondTwoSigma => some_of(sigmas, 2, 3, 2.0),
+            Self::FourOfFiveBeyondOneSigma => some_of(sigmas, 4, 5, 1.0),
+            Self::EightOnOneSide => some_of(sigmas, 8, 8, 0.0),
+            Self::SixInATrend => in_a_trend(values),
+            Self::FourteenByTurns => by_turns(values),
+        }
+    }
 }
 
 /// Whether the last one, and with it `some` of the last `of`, are beyond, on the same side.

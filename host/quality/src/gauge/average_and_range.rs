@@ -1,5 +1,7 @@
 //! The study by averages and ranges, as it is done on paper.
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use serde::Serialize;
 
 use super::{Components, NoStudy, Study};
@@ -26,7 +28,8 @@ pub struct RangeSummary {
 const K1: [f64; 2] = [0.8862, 0.5908];
 /// K2 and K3 of two to ten: 1 / √(d2² + d3²), as there is one range alone (AIAG MSA-4: that of three and of ten; the others from
 /// memory).
-const K2_K3: [f64; 9] = [0.7071, 0.5231, 0.4467, 0.4030, 0.3742, 0.3534, 0.3375, 0.3249, 0.3146];
+const K2_K3: [f64; 9] =
+    [FRAC_1_SQRT_2, 0.5231, 0.4467, 0.4030, 0.3742, 0.3534, 0.3375, 0.3249, 0.3146];
 
 /// The foot of the sheet for `study`.
 #[must_use]
