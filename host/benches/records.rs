@@ -19,6 +19,7 @@ use serde_json::json;
 
 const REAL_EACH: usize = 100;
 const REAL: usize = 100;
+const JIGS: usize = 12;
 const SAID: [&str; 4] = [
     "all four conductors arrive where they should, within their limits.",
     "data− and supply are crossed.",
@@ -60,7 +61,7 @@ fn record(n: usize, capture: String) -> Record {
         said: SAID[n % 4].into(),
         found: vec!["crossed".into()],
         simulated: false,
-        jig: format!("jig-{}", n % 12),
+        jig: format!("jig-{}", n % JIGS),
         board: "rp2040".into(),
         firmware: "0.1.0".into(),
         program: "runproof 0.1.0".into(),
@@ -98,6 +99,26 @@ fn sized(folder: &Path, real: &str) {
 /// A lot of so many units, each tested among the many, a third of them failing; decided and drawn by the program itself.
 const UNITS: usize = 10_000;
 
+/// Each jig twice a day.
+fn prove_jigs(store: &mut Store, count: usize) {
+    let piece = json!({ "name": "good", "about": "", "verdict": "pass", "found": [], "ohm": [] });
+    let set = json!({ "name": "own", "version": "1", "pieces": ["good"] });
+    let told = json!({ "set": set, "piece": piece }).to_string();
+    for jig in 0..JIGS {
+        for at in (0..count).step_by(12 * 60) {
+            let proof = record(at, String::new());
+            let record = Record {
+                kind: Kind::Proof,
+                verdict: Some(Verdict::Pass),
+                told: told.clone(),
+                jig: format!("jig-{jig}"),
+                ..proof
+            };
+            store.save(&record).expect("room");
+        }
+    }
+}
+
 fn lot(criterion: &mut Criterion, store: &mut Store, folder: &Path, count: usize) {
     let opened = json!({
         "series": "reels", "units": UNITS, "acceptance": { "by": "attributes", "level": "II", "aql": 1.0, "severity": "normal" }, "seed": 1, "again": false,
@@ -119,6 +140,7 @@ fn lot(criterion: &mut Criterion, store: &mut Store, folder: &Path, count: usize
         let said = [Detail::new(Key::Lot, "R-1"), Detail::new(Key::Unit, unit.to_string())];
         store.add(number, &said).expect("room");
     }
+    prove_jigs(store, count);
     let data = folder.join("data");
     fs::create_dir_all(&data).expect("a folder");
     std::os::unix::fs::symlink(folder.join("many"), data.join("runproof")).expect("a link");
