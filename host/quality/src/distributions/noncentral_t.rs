@@ -28,7 +28,8 @@ const LARGE: f64 = 300.0;
 
 /// Beyond so many of its own e-foldings a density adds nothing.
 const NOTHING_LOG: f64 = -60.0;
-/// Steps in what is the narrower of the density and of Φ: with one degree of freedom, the worst, the rule is then wrong by exp(−56) [judgement]
+/// Steps in what is the narrower of the density and of Φ: with one degree of freedom, the worst, the rule is then wrong
+/// by exp(−56). [judgement]
 const STEPS: f64 = 8.0;
 
 impl NoncentralT {
