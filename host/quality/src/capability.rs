@@ -97,8 +97,9 @@ fn nearer(sample: &Description, value: f64, confidence: Chance) -> Index {
     let n = sample.count() as f64;
     let z = Chance::new(0.5 * confidence.contrary())
         .map_or(f64::INFINITY, |beyond| -normal_quantile(beyond));
-    let variance = 1.0 / (9.0 * n) + value * value / (2.0 * sample.degrees_of_freedom());
-    Index { value, interval: Interval::around(value, z * variance.sqrt()) }
+    let deviation =
+        (9.0 * n).sqrt().recip().hypot(value / (2.0 * sample.degrees_of_freedom()).sqrt());
+    Index { value, interval: Interval::around(value, z * deviation) }
 }
 
 fn finite(value: Option<f64>) -> Result<f64, NoStatistic> {

@@ -42,6 +42,9 @@ pub(crate) fn chi_square(degrees_of_freedom: f64, x: f64) -> (f64, f64) {
     if x <= 0.0 {
         return (0.0, 1.0);
     }
+    if x == f64::INFINITY {
+        return (1.0, 0.0);
+    }
     (gamma_lr(0.5 * degrees_of_freedom, 0.5 * x), gamma_ur(0.5 * degrees_of_freedom, 0.5 * x))
 }
 

@@ -39,6 +39,20 @@ fn with_one_limit_the_other_indices_are_not_told() {
     assert_eq!(mirrored.cpk, found.cpk);
 }
 
+/// Readings that hardly vary, as of a converter that rests, or a limit that is far away.
+#[test]
+fn the_most_able_process_is_told_as_well() {
+    for deviation in [1e-3, 1e-9, 1e-200] {
+        let sample = Description::from_summary(30, 10.0, deviation).unwrap();
+        let limits = Limits::Both(9.0, 11.5);
+        let found = capability(&sample, limits, None, confidence(0.9)).unwrap();
+        assert!(found.cpk.interval.holds(found.cpk.value) && found.cpk.interval.least > 0.0);
+        // All that is unsure is the deviation then, as with Cp.
+        let [cp, cpl] = [found.cp.unwrap(), found.cpl.unwrap()];
+        close(cpl.interval.least / cpl.value, cp.interval.least / cp.value, 1e-3);
+    }
+}
+
 #[test]
 fn what_cannot_be_told_says_why() {
     let still = Description::from_summary(30, 10.0, 0.0).unwrap();

@@ -2,8 +2,9 @@
 
 use super::{CodeLetter, Table, printed};
 
-/// Letter, sample size, then a column for each AQL from 0.010 to 1000. A cell is the acceptance number; the rejection number is one more.
-/// v: the first plan below; ^: the first plan above. Two sources agree in every letter.
+/// Letter, sample size, then a column for each AQL from 0.010 to 1000. A cell is the acceptance number; the rejection
+/// number is one more. v: the first plan below; ^: the first plan above. Two sources agree in every
+/// letter.
 pub(super) static NORMAL: Table<{ CodeLetter::COUNT }> = printed(
     "\
 A     2   v  v  v  v  v  v  v  v  v  v  v  v  v  v  0  v  v  1  2  3  5  7 10 14 21 30

@@ -2,9 +2,9 @@
 
 use super::{CodeLetter, Table, printed};
 
-/// Letter, sample size, then a column for each AQL from 0.010 to 1000. A cell is the acceptance number; the rejection number is one more.
-/// v: the first plan below; ^: the first plan above. Two sources agree for A to L, AQL 0.65 to 15; the rest is of one source. Of S only
-/// its one plan is printed.
+/// Letter, sample size, then a column for each AQL from 0.010 to 1000. A cell is the acceptance number; the rejection
+/// number is one more. v: the first plan below; ^: the first plan above. Two sources agree for A to L, AQL
+/// 0.65 to 15; the rest is of one source. Of S only its one plan is printed.
 pub(super) static TIGHTENED: Table<{ CodeLetter::COUNT + 1 }> = printed(
     "\
 A     2   v  v  v  v  v  v  v  v  v  v  v  v  v  v  v  v  v  v  1  2  3  5  8 12 18 27
