@@ -10,6 +10,7 @@ mod prove;
 mod read_aloud;
 mod records;
 mod report;
+mod studies;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -29,6 +30,7 @@ pub(crate) use self::prove::{Proofs, Prove};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
 pub(crate) use self::report::Report;
+pub(crate) use self::studies::{Capability, Repeatability};
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -70,6 +72,10 @@ pub(crate) enum Command {
     Proofs(Proofs),
     /// Accepts or rejects a lot of units by a sample, or unit by unit
     Lot(Lot),
+    /// Tells what the process that a lot's units come from can do: Cpk, and where most units lie
+    Capability(Capability),
+    /// Tells how much of what is read is the jig and who uses it: a gauge study by analysis of variance
+    Repeatability(Repeatability),
     /// Lists the limit sheets, shows one, or checks one of your own
     Limits(Limits),
     /// Gives the support desk's next step, from what was measured, told and answered so far

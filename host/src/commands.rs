@@ -15,6 +15,7 @@ mod read_aloud;
 mod records;
 mod report;
 mod scenes;
+mod studies;
 mod to_earth;
 mod zero;
 
@@ -48,6 +49,8 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Prove(arguments) => prove::run(*arguments),
         Command::Proofs(arguments) => prove::proofs(arguments),
         Command::Lot(arguments) => lot::run(arguments),
+        Command::Capability(arguments) => studies::capability(&arguments),
+        Command::Repeatability(arguments) => studies::repeatability(&arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Scenes => scenes::run(),
     }

@@ -3,6 +3,7 @@
 mod lot;
 mod misheard;
 mod proof;
+mod study;
 
 use std::io;
 use std::path::PathBuf;
@@ -18,6 +19,7 @@ use thiserror::Error;
 
 pub(crate) use self::lot::LotError;
 pub(crate) use self::proof::ProofError;
+pub(crate) use self::study::StudyError;
 use crate::exit::Exit;
 use crate::jig::JigError;
 
@@ -116,6 +118,8 @@ pub(crate) enum Error {
     Lot(#[from] LotError),
     #[error(transparent)]
     Proof(#[from] ProofError),
+    #[error(transparent)]
+    Study(#[from] StudyError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
     NotRecorded { why: StoreError },
     #[error("there is neither a file nor a record {which}")]
@@ -283,6 +287,7 @@ impl Error {
             Self::Store(why) => store_next(why).into(),
             Self::Lot(why) => why.next_step(),
             Self::Proof(why) => why.next_step(),
+            Self::Study(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
                 store_next(why)
@@ -327,6 +332,7 @@ impl Error {
             Self::Jig(_) => Exit::NoJig,
             Self::Lot(why) => why.exit(),
             Self::Proof(why) => why.exit(),
+            Self::Study(why) => why.exit(),
             Self::Scene(_)
             | Self::NotAScene { .. }
             | Self::Folder { .. }

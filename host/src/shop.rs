@@ -1,4 +1,5 @@
-//! The shop's work beyond one test: lots of units, and jigs that are proved.
+//! The shop's work beyond one test: lots of units, jigs that are proved, studies of many results.
 
 pub(crate) mod lots;
 pub(crate) mod proofs;
+pub(crate) mod studies;

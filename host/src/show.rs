@@ -20,6 +20,7 @@ pub(crate) mod read_aloud;
 pub(crate) mod records;
 pub(crate) mod report;
 pub(crate) mod signs;
+pub(crate) mod studies;
 pub(crate) mod terminal;
 mod to_earth;
 pub(crate) mod told;

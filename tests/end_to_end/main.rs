@@ -30,6 +30,7 @@ mod records;
 mod report;
 mod scenes;
 mod screens;
+mod studies;
 mod supply_load;
 mod terminal;
 mod three_ways;

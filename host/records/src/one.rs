@@ -19,6 +19,21 @@ impl Store {
         })
     }
 
+    /// What followed from the record of this number then: a JSON value.
+    pub fn result(&self, number: i64) -> Result<serde_json::Value, StoreError> {
+        let sql = "SELECT result FROM measured WHERE number = ?";
+        let found = self.connection.prepare_cached(sql).and_then(|mut one| {
+            one.query_row([number], |row| {
+                let wrong = |error| Error::FromSqlConversionFailure(0, Type::Blob, Box::new(error));
+                serde_json::from_str(&text(row, 0)?).map_err(wrong)
+            })
+        });
+        found.map_err(|source| match source {
+            Error::QueryReturnedNoRows => StoreError::NoRecord { which: number.to_string() },
+            other => self.wrong(other),
+        })
+    }
+
     fn plainly(&self, number: i64) -> rusqlite::Result<Record> {
         let details = self.details(number)?;
         let mut one = self.connection.prepare_cached(

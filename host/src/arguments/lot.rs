@@ -212,6 +212,6 @@ fn fraction(text: &str) -> Result<Fraction, String> {
     Fraction::new(percent(text)? / 100.0).map_err(|_| "it is above 0 and at most 100 %".into())
 }
 
-fn chance(text: &str) -> Result<Chance, String> {
+pub(super) fn chance(text: &str) -> Result<Chance, String> {
     Chance::new(percent(text)? / 100.0).map_err(|_| "it is between 0 and 100 %".into())
 }

@@ -20,6 +20,7 @@ pub(super) mod proof;
 pub(super) mod read_aloud;
 pub(super) mod records;
 pub(super) mod report;
+pub(super) mod studies;
 mod to_earth;
 mod touch;
 mod trip;
