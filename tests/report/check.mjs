@@ -12,6 +12,7 @@ import { layout } from './layout.mjs';
 
 const BYTES_MAX = 300 * 1024;
 const HOSTILE = `<script>alert(1)</script><img src=x onerror=alert(2)> "q" 'q' & </style></title>]]> 数据線 שלום العربية ไทย ${'long'.repeat(30)}`;
+const HOSTILE_LOT = HOSTILE.slice(0, 200).trim();
 const WORST = `about = "several faults"
 plug = "goes-in"
 [run]
@@ -52,9 +53,9 @@ class Bench {
     if (!is) this.wrong.push(what);
   }
 
-  async page(name, words, sheetCount) {
+  async page(name, words, sheetCount, command = ['report']) {
     const file = join(this.folder, `${name}.html`);
-    this.run('report', ...words, '--to', file);
+    this.run(...command, ...words, '--to', file);
     const html = readFileSync(file, 'utf8');
     this.holds(`${name}: ${Buffer.byteLength(html)} bytes`, Buffer.byteLength(html) <= BYTES_MAX);
     const report = await validator.validateString(html);
@@ -100,6 +101,10 @@ async function main() {
   for (const live of ['live-reversed', 'live-mains-on-data', 'live-over-voltage', 'live-hum']) bench.run('live', '--simulate', live, '--at', 'plate');
   bench.run('records', 'void', '5', '--reason', HOSTILE);
 
+  for (const _ of [1, 2]) bench.run('prove', '--simulate', 'pieces');
+  bench.run('lot', 'open', HOSTILE_LOT, '--units', '400', '--series', HOSTILE_LOT, '--aql', '1.0');
+  bench.run('lot', 'identity', HOSTILE_LOT, '1-17', '--missed', 'label,print');
+
   bench.qr(await bench.page('worst', ['1'], 1), '1');
   for (let n = 2; n <= checks.length + 4; n += 1) {
     const file = await bench.page(`record-${n}`, [String(n)], 1);
@@ -107,9 +112,11 @@ async function main() {
   }
   await bench.page('before-and-after', ['2', '--before', '1'], 3);
   await bench.page('job', ['1', '2', '3'], 4);
+  await bench.page('lot', [HOSTILE_LOT], 1, ['lot', 'show']);
+  await bench.page('jig', ['--jig', 'seed-1'], 3, ['proofs']);
   rmSync(folder, { recursive: true });
   for (const line of bench.wrong) console.error(line);
-  console.log(`${checks.length + 6} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
+  console.log(`${checks.length + 8} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
   return bench.wrong.length > 0 || bench.held < 80 ? 1 : 0;
 }
 
