@@ -236,3 +236,31 @@ fn what_is_no_lot_is_told() {
         "a plan is asked for"
     );
 }
+
+#[test]
+fn a_lot_by_resistance_takes_a_value_of_every_unit_and_no_other_fault() {
+    let data = folder("lot-by-resistance");
+    assert_eq!(runproof_keeping(&data, &["prove", "--simulate", "pieces"]).status, 0);
+    let open = |lot: &str, more: &[&str]| {
+        let words = ["lot", "open", lot, "--units", "90", "--series", "reels", "--by-resistance"];
+        runproof_keeping(&data, &[&words[..], more].concat())
+    };
+    let risks = ["--good", "5%", "--bad", "40%"];
+    for (lot, odd, decision) in [("R-1", "good-run", "accept"), ("R-2", "crossed-supply", "reject")]
+    {
+        assert_eq!(open(lot, &risks).status, 0);
+        assert_eq!(runproof_keeping(&data, &["lot", "identity", lot, "1-90"]).status, 0);
+        let sample = sample(&data, lot);
+        assert!((4..20).contains(&sample.len()), "{sample:?}");
+        for (n, unit) in sample.iter().enumerate() {
+            assert_eq!(stands(&data, lot)["decision"], "not-yet", "{unit}");
+            tested(&data, if n + 1 == sample.len() { odd } else { "good-run" }, lot, unit);
+        }
+        assert_eq!(stands(&data, lot)["decision"], decision);
+    }
+    let told = runproof_keeping(&data, &["lot", "show", "R-1"]).out;
+    assert!(told.contains("standard deviations below it"), "{told}");
+    complains(&open("x", &["--good", "5%", "--bad", "5%"]), 64, "a bad lot has more");
+    complains(&open("x", &["--good", "1%", "--bad", "1.5%"]), 64, "measures");
+    assert_eq!(open("x", &[]).status, 64, "what is good and bad is asked for");
+}

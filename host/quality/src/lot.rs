@@ -7,6 +7,7 @@
 mod acceptance;
 mod decision;
 mod identity;
+mod measured;
 mod ranges;
 mod series;
 mod tested;
@@ -15,6 +16,7 @@ mod worth;
 pub use acceptance::{Acceptance, Drawn, NotDeclared, UNITS_MAX};
 pub use decision::{Decision, Stand, stand};
 pub use identity::{Identity, Look, Mark};
+pub use measured::Measured;
 pub use ranges::{NoRange, Range, Ranges};
 pub use series::{Closed, Due, due};
 pub use tested::{Outcome, Test, Tested};

@@ -47,6 +47,23 @@ pub(crate) struct Open {
     #[arg(long, value_name = "PERCENT", group = "plan", value_parser = fraction)]
     pub(crate) limit: Option<Fraction>,
 
+    /// Decide by what a sample's conductors have of their resistance limit, by mean and standard deviation: a smaller
+    /// sample than by counting, where units are spread normally. A unit with any other fault rejects the lot
+    #[arg(long, group = "plan", requires_all = ["good", "bad"])]
+    pub(crate) by_resistance: bool,
+
+    /// With --by-resistance: a lot with so much beyond its limit is good, in percent: 1%
+    #[arg(long, value_name = "PERCENT", requires = "by_resistance", value_parser = chance)]
+    pub(crate) good: Option<Chance>,
+
+    /// With --by-resistance: a lot with so much beyond its limit is bad, in percent: 8%
+    #[arg(long, value_name = "PERCENT", requires = "by_resistance", value_parser = chance)]
+    pub(crate) bad: Option<Chance>,
+
+    /// With --by-resistance: the chance that a good lot is rejected all the same, in percent
+    #[arg(long, value_name = "PERCENT", default_value = "5%", value_parser = chance)]
+    pub(crate) producers_risk: Chance,
+
     /// Test every unit, and take out those that fail
     #[arg(long, group = "plan")]
     pub(crate) every_unit: bool,
@@ -63,7 +80,7 @@ pub(crate) struct Open {
     #[arg(long, requires = "aql")]
     pub(crate) may_reduce: bool,
 
-    /// The chance that a lot as bad as --limit is accepted all the same, in percent
+    /// The chance that a lot as bad as --limit or --bad is accepted all the same, in percent
     #[arg(long, value_name = "PERCENT", default_value = "10%", value_parser = chance)]
     pub(crate) risk: Chance,
 

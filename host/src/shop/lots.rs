@@ -2,10 +2,13 @@
 
 use runproof_interpret::LimitSheet;
 use runproof_interpret::judgement::Verdict;
-use runproof_quality::lot::{self, Decision, Declared, Look, Outcome, Ranges, Stand, Test, stand};
+use runproof_quality::lot::{
+    self, Acceptance, Decision, Declared, Look, Outcome, Ranges, Stand, Test, stand,
+};
 use runproof_records::{Detail, Key, Kind, Record, Sheet, Store, UnitTest, latest};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use super::proofs::Jigs;
 use crate::error::{Error, LotError};
@@ -82,7 +85,11 @@ impl Lot {
         let mut tests = vec![];
         for (one, test) in counted {
             let jig_is_proved = jigs.was_right(&one.jig, one.at.as_second())?;
-            tests.push(Test { jig_is_proved, ..test });
+            let of_limit = match opened.declared.acceptance {
+                Acceptance::Variables(_) => of_limit(&store.result(one.number)?),
+                _ => None,
+            };
+            tests.push(Test { jig_is_proved, of_limit, ..test });
         }
         let stand = stand(&opened.declared, &looks, &tests).map_err(LotError::NotDeclared)?;
         let closed = closed.transpose()?;
@@ -189,5 +196,23 @@ fn test(one: &UnitTest, opened: &Opened, not_counted: &mut NotCounted) -> Option
         Verdict::Fail => Outcome::Fail,
         Verdict::CannotTell => Outcome::CannotTell,
     };
-    Some(Test { unit, outcome, jig_is_proved: false })
+    Some(Test { unit, outcome, jig_is_proved: false, of_limit: None })
+}
+
+/// The most that any conductor has of its limit, as a part of that; none where one has no resistance or no limit, or where
+/// anything else than resistance is against the unit.
+fn of_limit(result: &Value) -> Option<f64> {
+    const BY_RESISTANCE: [&str; 2] = ["high-resistance", "too-close-to-limit"];
+    let is_other = |one: &&Value| {
+        let kind = one["kind"].as_str().unwrap_or_default();
+        one["severity"] == "fail" && !BY_RESISTANCE.contains(&kind)
+    };
+    if result["findings"].as_array()?.iter().any(|one| is_other(&one)) {
+        return None;
+    }
+    let conductors = result["conductors"].as_array().filter(|all| !all.is_empty())?;
+    conductors.iter().try_fold(0.0_f64, |most, one| {
+        let limit_ohm = one["limit_ohm"].as_f64().filter(|ohm| *ohm > 0.0)?;
+        Some(most.max(one["resistance_ohm"].as_f64()? / limit_ohm))
+    })
 }

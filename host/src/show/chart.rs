@@ -46,7 +46,7 @@ pub(crate) fn operating_characteristic(lot: &Lot) -> Option<Chart> {
     let points: Vec<(f64, f64)> = points.collect();
     let to = points.last()?.0;
     Some(Chart {
-        caption: words::lot::curve(&worth),
+        caption: words::lot::CURVE.into(),
         x: Axis { name: "part of a lot fails, %", from: 0.0, to },
         y: Axis { name: "accepted, %", from: 0.0, to: 100.0 },
         points,

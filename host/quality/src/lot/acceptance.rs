@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Declared;
+use crate::sampling::variables::{NoVariables, Risks, VariablesPlan};
 use crate::sampling::{
     Aql, Inspection, Level, NoInspection, NoZeroAcceptance, Plan, Severity, draw, zero_acceptance,
 };
@@ -28,6 +29,8 @@ pub enum Acceptance {
         /// The chance that such a lot is accepted all the same, at most.
         risk: Chance,
     },
+    /// By variables: mean and standard deviation of what the sample has of its limit. A unit with any other fault rejects.
+    Variables(Risks),
     /// Every unit is tested; those that fail are taken out.
     EveryUnit,
 }
@@ -40,6 +43,8 @@ pub const UNITS_MAX: u32 = 1_000_000;
 pub struct Drawn {
     /// What decides; none where every unit is tested and sorted.
     pub plan: Option<Plan>,
+    /// What decides a lot by variables; of faults other than resistance the plan beside has none accepted.
+    pub variables: Option<VariablesPlan>,
     /// Where it comes from, if from the tables.
     pub inspection: Option<Inspection>,
     /// The units to test, in ascending order.
@@ -68,6 +73,19 @@ pub enum NotDeclared {
     },
     /// There is no such plan.
     #[error(transparent)]
+    NoVariables(#[from] NoVariables),
+    /// By variables, it would measure more units than there are.
+    #[error(
+        "a plan by resistance with these risks measures {needed} units, and the lot has {units}: test every unit"
+    )]
+    SampleOfLot {
+        /// Those of the plan.
+        needed: u32,
+        /// Those of the lot.
+        units: u32,
+    },
+    /// There is no such plan.
+    #[error(transparent)]
     NoZeroAcceptance(#[from] NoZeroAcceptance),
 }
 
@@ -81,6 +99,7 @@ impl Declared {
         if self.units == 0 || self.units > UNITS_MAX {
             return Err(NotDeclared::Units { units: self.units });
         }
+        let mut variables = None;
         let (plan, inspection) = match self.acceptance {
             Acceptance::Attributes { aql, .. } if !aql.may_be_of_units() => {
                 return Err(NotDeclared::NotOfUnits { percent: aql.percent() });
@@ -92,11 +111,20 @@ impl Declared {
             Acceptance::ZeroAcceptance { limit, risk } => {
                 (Some(zero_acceptance(self.units, limit, risk)?.plan), None)
             }
+            Acceptance::Variables(risks) => {
+                let found = VariablesPlan::one_limit(&risks)?;
+                let needed = found.sample_size;
+                if needed > self.units {
+                    return Err(NotDeclared::SampleOfLot { needed, units: self.units });
+                }
+                variables = Some(found);
+                (Plan::new(needed, 0, 1).ok(), None)
+            }
             Acceptance::EveryUnit => (None, None),
         };
         let size = plan.map_or(self.units, |plan| plan.sample_size().min(self.units));
         let mut sample = draw(self.units, size, self.seed).unwrap_or_default();
         sample.sort_unstable();
-        Ok(Drawn { plan, inspection, sample })
+        Ok(Drawn { plan, variables, inspection, sample })
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Declared, Drawn, Identity, Look, NotDeclared, Test, Tested};
+use super::{Declared, Drawn, Identity, Look, Measured, NotDeclared, Test, Tested};
 use crate::sampling;
 
 /// What follows for a lot.
@@ -32,6 +32,8 @@ pub struct Stand {
     pub identity: Identity,
     /// What the tests of the sample say.
     pub sample: Tested,
+    /// Of a lot that is decided by variables: what was measured of the sample.
+    pub measured: Option<Measured>,
     /// What tests say of units that were not drawn: they decide nothing, but a unit that failed is no good one.
     pub beside: Tested,
 }
@@ -44,7 +46,16 @@ pub struct Stand {
 pub fn stand(declared: &Declared, looks: &[Look], tests: &[Test]) -> Result<Stand, NotDeclared> {
     let drawn = declared.drawn()?;
     let identity = Identity::of(declared.units, looks);
+    let by_value: Vec<Test>;
+    let tests = match drawn.variables {
+        None => tests,
+        Some(_) => {
+            by_value = tests.iter().map(Test::by_value).collect();
+            &by_value
+        }
+    };
     let sample = Tested::of(&drawn.sample, tests);
+    let measured = drawn.variables.map(|plan| Measured::of(plan, &drawn.sample, tests));
     let mut others: Vec<u32> = tests
         .iter()
         .map(|test| test.unit)
@@ -54,12 +65,17 @@ pub fn stand(declared: &Declared, looks: &[Look], tests: &[Test]) -> Result<Stan
     others.sort_unstable();
     others.dedup();
     let beside = Tested::of(&others, tests);
-    let decision = decided(&drawn, &identity, &sample);
-    Ok(Stand { decision, drawn, identity, sample, beside })
+    let decision = decided(&drawn, &identity, &sample, measured.as_ref());
+    Ok(Stand { decision, drawn, identity, sample, measured, beside })
 }
 
 /// A miss and a rejection stand whatever is still to come; acceptance takes all of it.
-fn decided(drawn: &Drawn, identity: &Identity, sample: &Tested) -> Decision {
+fn decided(
+    drawn: &Drawn,
+    identity: &Identity,
+    sample: &Tested,
+    measured: Option<&Measured>,
+) -> Decision {
     if !identity.missed.is_empty() {
         return Decision::Hold;
     }
@@ -71,6 +87,13 @@ fn decided(drawn: &Drawn, identity: &Identity, sample: &Tested) -> Decision {
     let open = [&sample.cannot_tell, &sample.not_proved, &sample.left, &identity.left];
     if open.iter().any(|units| !units.0.is_empty()) {
         return Decision::NotYet;
+    }
+    if let Some(measured) = measured {
+        return match measured.is_accepted {
+            Some(true) => Decision::Accept,
+            Some(false) => Decision::Reject,
+            None => Decision::NotYet,
+        };
     }
     match outcome {
         Some(sampling::Outcome::AcceptedBackToNormal) => Decision::AcceptBackToNormal,
@@ -99,7 +122,13 @@ mod tests {
         let sample = declared.drawn().unwrap().sample;
         let outcome = |n| if n < failed { Outcome::Fail } else { Outcome::Pass };
         let each = sample.into_iter().enumerate();
-        each.map(|(n, unit)| Test { unit, outcome: outcome(n), jig_is_proved: true }).collect()
+        each.map(|(n, unit)| Test {
+            unit,
+            outcome: outcome(n),
+            jig_is_proved: true,
+            of_limit: None,
+        })
+        .collect()
     }
 
     fn decision(declared: &Declared, looks: &[Look], tests: &[Test]) -> Decision {
@@ -157,7 +186,8 @@ mod tests {
         let normal = declared(Severity::Normal);
         let sample = normal.drawn().unwrap().sample;
         let other = (1..=200).filter(|unit| !sample.contains(unit));
-        let fail = |unit| Test { unit, outcome: Outcome::Fail, jig_is_proved: true };
+        let fail =
+            |unit| Test { unit, outcome: Outcome::Fail, jig_is_proved: true, of_limit: None };
         let mut all = tests(&normal, 0);
         all.extend(other.take(5).map(fail));
         all.push(fail(0));

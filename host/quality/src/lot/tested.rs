@@ -17,7 +17,7 @@ pub enum Outcome {
 }
 
 /// A test of a unit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Test {
     /// Which unit.
     pub unit: u32,
@@ -25,6 +25,8 @@ pub struct Test {
     pub outcome: Outcome,
     /// Its jig was proved before it, and no proof has failed since.
     pub jig_is_proved: bool,
+    /// What it has of its limit, the most of its conductors, as a part of that; where nothing but resistance is against it.
+    pub of_limit: Option<f64>,
 }
 
 /// Units, by what their tests say.
@@ -92,7 +94,8 @@ mod tests {
 
     #[test]
     fn a_unit_that_failed_is_not_tested_until_it_passes() {
-        let test = |unit, outcome, jig_is_proved| Test { unit, outcome, jig_is_proved };
+        let test =
+            |unit, outcome, jig_is_proved| Test { unit, outcome, jig_is_proved, of_limit: None };
         let tests = [
             test(5, Outcome::Pass, false),
             test(3, Outcome::Pass, true),

@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use super::{Acceptance, Declared, Drawn};
-use crate::Chance;
+use crate::sampling::variables::VariablesPlan;
 use crate::sampling::{OperatingPoint, OutgoingLimit, chance_of_finding};
+use crate::{Chance, Fraction};
 
 /// What a sampling plan is worth for one lot.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -18,8 +19,8 @@ pub struct Worth {
     /// The fewest bad units of this lot with which it is accepted with one chance in ten or less: type A. Absent where it
     /// always is more.
     pub bad_units_accepted_one_in_ten: Option<u32>,
-    /// The worst that leaves on average, if rejected lots are tested unit by unit.
-    pub outgoing_limit: OutgoingLimit,
+    /// The worst that leaves on average, if rejected lots are tested unit by unit; not told of a lot by variables.
+    pub outgoing_limit: Option<OutgoingLimit>,
     /// How likely lots of each quality are accepted.
     pub curve: Vec<OperatingPoint>,
 }
@@ -40,13 +41,35 @@ impl Worth {
             _ => None,
         };
         let tenth = Chance::new(0.1).ok()?;
+        if let Some(plan) = drawn.variables {
+            return Self::by_variables(declared, plan, tested);
+        }
         Some(Self {
             finds_one: chance_of_finding(units, 1, tested).ok()?,
             producers_risk,
             one_in_ten_accepted_at: plan.quality_accepted_with(tenth).unwrap_or(1.0),
             bad_units_accepted_one_in_ten: plan.lot_quality_accepted_with(units, tenth),
-            outgoing_limit: plan.outgoing_quality_limit(units),
+            outgoing_limit: Some(plan.outgoing_quality_limit(units)),
             curve: plan.operating_characteristic(POINTS),
+        })
+    }
+
+    fn by_variables(declared: &Declared, plan: VariablesPlan, tested: u32) -> Option<Self> {
+        let Acceptance::Variables(risks) = declared.acceptance else { return None };
+        let last = 2.0 * risks.bad.value();
+        let at = |n: u16| {
+            let fraction = (last * f64::from(n) / f64::from(POINTS)).min(1.0);
+            let chance_accepted = plan.chance_accepted(Fraction::new(fraction).ok()?);
+            Some(OperatingPoint { fraction, chance_accepted })
+        };
+        let good = Fraction::new(risks.good.value()).ok()?;
+        Some(Self {
+            finds_one: chance_of_finding(declared.units, 1, tested).ok()?,
+            producers_risk: Some(1.0 - plan.chance_accepted(good)),
+            one_in_ten_accepted_at: risks.bad.value(),
+            bad_units_accepted_one_in_ten: None,
+            outgoing_limit: None,
+            curve: (0..=POINTS).filter_map(at).collect(),
         })
     }
 }
@@ -54,7 +77,6 @@ impl Worth {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Fraction;
 
     /// Eight of forty: one bad one is found by one sample in five.
     #[test]

@@ -5,7 +5,7 @@
 //! are exact for a normal characteristic, and for no other. MIL-STD-414's tables are not in this crate: plans follow from
 //! the two risks, not from a code letter.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 pub use crate::limits::Limits;
 
@@ -13,7 +13,7 @@ use crate::distributions::{NoncentralT, normal_quantile};
 use crate::{Chance, Fraction};
 
 /// What a plan must do.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Risks {
     /// p1, such as the AQL: nonconforming units of a lot that is good.
     pub good: Chance,

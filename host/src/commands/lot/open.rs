@@ -2,6 +2,7 @@
 
 use runproof_quality::lot::{self, Acceptance, Declared, Due};
 use runproof_quality::sampling::Severity;
+use runproof_quality::sampling::variables::Risks;
 use runproof_records::Store;
 
 use super::shown;
@@ -33,6 +34,11 @@ pub(super) fn run(arguments: Open) -> Result<Exit, Error> {
 }
 
 fn acceptance(store: &Store, arguments: &Open) -> Result<Acceptance, Error> {
+    if let (true, Some(good), Some(bad)) = (arguments.by_resistance, arguments.good, arguments.bad)
+    {
+        let (producers, consumers) = (arguments.producers_risk, arguments.risk);
+        return Ok(Acceptance::Variables(Risks { good, producers, bad, consumers }));
+    }
     let Some(aql) = arguments.aql else {
         let risk = arguments.risk;
         let by_limit = arguments.limit.map(|limit| Acceptance::ZeroAcceptance { limit, risk });

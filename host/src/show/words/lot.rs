@@ -1,7 +1,7 @@
 //! A lot in words.
 
 use runproof_quality::lot::{
-    Acceptance, Decision, Declared, Drawn, Identity, Mark, Ranges, Stand, Tested, Worth,
+    Acceptance, Decision, Declared, Drawn, Identity, Mark, Measured, Ranges, Stand, Tested, Worth,
 };
 use runproof_quality::sampling::Severity;
 
@@ -15,7 +15,7 @@ pub(crate) const REDUCED: &str =
     "these are MIL-STD-105E's numbers; ISO 2859-1 has others on reduced inspection.";
 
 /// So many units are listed by number; more are counted.
-const LISTED: usize = 40;
+const LISTED: usize = 200;
 
 pub(crate) fn decision(decision: Decision) -> &'static str {
     match decision {
@@ -37,6 +37,9 @@ pub(crate) fn why(decision: Decision, stand: &Stand, units: u32) -> String {
             )
         }
         Decision::Accept if plan.is_none() => "every unit was tested and passes".into(),
+        Decision::Accept | Decision::Reject if failed == 0 && stand.measured.is_some() => {
+            stand.measured.as_ref().map_or_else(String::new, quality)
+        }
         Decision::Accept => {
             let most = plan.map_or(0, |plan| plan.acceptance_number());
             format!("{} of the sample failed, and up to {most} may", many(failed, "unit"))
@@ -55,6 +58,18 @@ pub(crate) fn why(decision: Decision, stand: &Stand, units: u32) -> String {
         ),
         Decision::NotYet => left(stand, units),
     }
+}
+
+/// Of all that was measured.
+fn quality(measured: &Measured) -> String {
+    let [mean, deviation, index] =
+        [measured.mean, measured.standard_deviation, measured.quality_index]
+            .map(Option::unwrap_or_default);
+    format!(
+        "the sample has {} of its limit, standard deviation {}: {index:.3} standard deviations below it",
+        percent(mean),
+        percent(deviation)
+    )
 }
 
 pub(crate) fn left(stand: &Stand, units: u32) -> String {
@@ -140,6 +155,14 @@ pub(crate) fn plan(declared: &Declared, drawn: &Drawn) -> String {
             percent(limit.value()),
             percent(risk.value())
         ),
+        Acceptance::Variables(_) => {
+            let k = drawn.variables.map_or(f64::NAN, |plan| plan.acceptability_constant);
+            format!(
+                "by variables (k-method, sigma unknown, noncentral t): test {}; accept where the mean of what they have of their limit, the most \
+                 of their conductors, is at least {k:.3} standard deviations below it, and none has another fault",
+                drawn.sample.len()
+            )
+        }
         Acceptance::EveryUnit => "every unit is tested; those that fail are taken out".into(),
     }
 }
@@ -222,33 +245,41 @@ pub(crate) fn risks(worth: &Worth, declared: &Declared) -> String {
         (worth.producers_risk, declared.acceptance)
     {
         all.push(format!(
-            "rejects {} of lots of which {} % fail (producer\'s risk)",
+            "rejects {} of lots of which {} % fail (producer's risk)",
             percent(risk),
             aql.percent()
         ));
     }
-    all.push(format!(
-        "accepts one lot in ten of which {} fail (consumer\'s risk)",
-        percent(worth.one_in_ten_accepted_at)
-    ));
+    let one_in_ten = match declared.acceptance {
+        Acceptance::Variables(risks) => format!(
+            "rejects {} of lots of which {} are beyond their limit; accepts {} of those of which {} are",
+            percent(worth.producers_risk.unwrap_or_default()),
+            percent(risks.good.value()),
+            percent(risks.consumers.value()),
+            percent(risks.bad.value())
+        ),
+        _ => format!(
+            "accepts one lot in ten of which {} fail (consumer's risk)",
+            percent(worth.one_in_ten_accepted_at)
+        ),
+    };
+    all.push(one_in_ten);
     if let Some(bad) = worth.bad_units_accepted_one_in_ten {
         all.push(format!(
             "this very lot with {bad} bad units or more is accepted once in ten or less"
         ));
     }
-    all.push(format!(
-        "if rejected lots are sorted, at most {} of what leaves is bad on average (AOQL)",
-        percent(worth.outgoing_limit.fraction)
-    ));
+    if let Some(limit) = worth.outgoing_limit {
+        let limit = percent(limit.fraction);
+        all.push(format!(
+            "if rejected lots are sorted, at most {limit} of what leaves is bad on average (AOQL)"
+        ));
+    }
     all.join("; ")
 }
 
-pub(crate) fn curve(worth: &Worth) -> String {
-    format!(
-        "How likely a lot is accepted, by what part of it fails (operating characteristic, binomial): one in ten at {}.",
-        percent(worth.one_in_ten_accepted_at)
-    )
-}
+pub(crate) const CURVE: &str =
+    "How likely a lot is accepted, by what part of it fails: the operating characteristic.";
 
 pub(crate) fn otherwise_now(now: Decision) -> String {
     format!("by all that is known today it would be told {}", decision(now))
