@@ -89,6 +89,56 @@ fn a_unit_that_failed_rejects_and_no_later_pass_takes_it_back() {
     );
     assert_eq!(stands(&data, "R-1")["decision"], "not-yet");
     assert_eq!(stands(&data, "R-1")["stands"]["sample"]["conforming"], 1);
+    let told = runproof_keeping(&data, &["lot", "show", "R-1"]).out;
+    assert!(told.contains("1 test that failed was taken out of it"), "{told}");
+    assert!(told.contains("which is void: wrong"), "{told}");
+}
+
+#[test]
+fn what_a_closed_lot_was_decided_by_stays() {
+    let data = folder("lot-stays");
+    opened(&data, &[]);
+    looked_at(&data, "R-1");
+    for unit in sample(&data, "R-1") {
+        tested(&data, "good-run", "R-1", &unit);
+    }
+    let close = ["lot", "close", "R-1", "--disposition", "put into stock"];
+    assert_eq!(runproof_keeping(&data, &close).status, 0);
+    let record = |words: &[&str]| runproof_keeping(&data, &[&["records"][..], words].concat());
+    complains(&record(&["void", "4", "--reason", "typing error"]), 5, "which was decided by it");
+    complains(&record(&["add", "5", "--lot", "R-1", "--unit", "2"]), 5, "which was decided by it");
+    runproof_keeping(&data, &["check", "--simulate", "crossed-supply", "--yes"]);
+    complains(
+        &record(&["add", "10", "--lot", "R-1", "--unit", "3"]),
+        5,
+        "was decided: put into stock",
+    );
+    assert_eq!(record(&["void", "5", "--reason", "it was another wire"]).status, 0);
+    let told = runproof_keeping(&data, &["lot", "show", "R-1"]);
+    assert_eq!(told.status, 2, "{}", told.out);
+    assert!(told.out.starts_with("IN DOUBT: lot R-1: it was decided"), "{}", told.out);
+    assert!(runproof_keeping(&data, &["lot"]).out.starts_with("IN DOUBT"));
+}
+
+#[test]
+fn a_lot_that_is_sorted_says_what_comes_out() {
+    let data = folder("lot-sorted");
+    assert_eq!(runproof_keeping(&data, &["prove", "--simulate", "pieces"]).status, 0);
+    let name = "it's $(id)";
+    let words = ["lot", "open", name, "--units", "2", "--series", "leads", "--every-unit"];
+    let told = runproof_keeping(&data, &words).out;
+    assert!(told.contains("runproof lot identity 'it'\\''s $(id)' 1-2"), "{told}");
+    runproof_keeping(&data, &["lot", "identity", name, "1-2"]);
+    tested(&data, "good-run", name, "1");
+    tested(&data, "crossed-supply", name, "2");
+    let told = runproof_keeping(&data, &["lot", "show", name]);
+    assert_eq!(told.status, 1);
+    let words = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.starts_with("SORTED:")
+            && words.contains("1 unit failed and to be taken out: number 2"),
+        "{words}"
+    );
 }
 
 #[test]
@@ -155,10 +205,10 @@ fn eight_of_forty_find_one_bad_reel_once_in_five() {
         "7.7%",
     ];
     let ran = runproof_keeping(&data, &words);
-    assert!(ran.out.contains("test 8; accept with 0"), "{}", ran.out);
+    assert!(ran.out.contains("test 8; accept if none fails"), "{}", ran.out);
     let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        told.contains("one bad unit among 40 is found by a sample of 8 20.0 % of the time"),
+        told.contains("one bad unit among 40 is found by 20.0 % of all samples of 8"),
         "{told}"
     );
     let every = ["lot", "open", "L-1", "--units", "3", "--series", "leads", "--every-unit"];

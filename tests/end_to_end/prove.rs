@@ -66,11 +66,29 @@ fn a_jig_that_is_out_puts_all_in_doubt_since_it_was_last_proved() {
         "{told}"
     );
     assert!(told.contains("OUT: jig seed-1 is out"), "{told}");
-    assert!(told.contains("one test was measured since this jig was last proved"), "{told}");
+    assert!(
+        told.contains(
+            "one test was measured after this jig was last proved and before it was found out"
+        ),
+        "{told}"
+    );
     assert!(told.contains("job 1047"), "{told}");
     assert_eq!(runproof_keeping(&data, &["proofs", "--jig", "seed-1"]).status, 1);
     assert_eq!(proved(&data, &pieces(0.001), &[]).status, 0, "it is put right");
-    assert_eq!(runproof_keeping(&data, &["proofs"]).status, 0);
+    let told = runproof_keeping(&data, &["proofs"]);
+    assert_eq!(told.status, 0);
+    assert!(told.out.contains("job 1047"), "it stays in doubt: {}", told.out);
+}
+
+#[test]
+fn that_a_jig_was_out_is_not_taken_back_by_voiding() {
+    let data = folder("prove-void");
+    assert_eq!(proved(&data, &pieces_with(&data, 0.001), &[]).status, 0);
+    let bad = pieces_with(&data, 0.3);
+    let words = ["prove", "good", "--simulate", bad.to_str().expect("UTF-8")];
+    assert_eq!(runproof_keeping(&data, &words).status, 1);
+    assert_eq!(runproof_keeping(&data, &["records", "void", "4", "--reason", "dirty"]).status, 0);
+    assert_eq!(runproof_keeping(&data, &["proofs"]).status, 1);
 }
 
 /// Twenty proofs make its chart; then a tenth of an ohm more is out, though it is within what is stated.
@@ -78,8 +96,10 @@ fn a_jig_that_is_out_puts_all_in_doubt_since_it_was_last_proved() {
 fn a_reading_beyond_its_chart_is_out() {
     let data = folder("prove-chart");
     let own = data.join("own.toml");
-    let text = "name = \"own\"\nversion = \"1\"\n[[piece]]\nname = \"good\"\nabout = \"straight\"\nverdict = \"pass\"\n\
-                found = []\nohm = { \"data+\" = [-0.1, 0.3], \"data-\" = [-0.1, 0.2], common = [-0.1, 0.2], supply = [-0.1, 0.2] }\n";
+    let design = Path::new(env!("CARGO_MANIFEST_DIR")).join("../firmware/jig/check-pieces.toml");
+    let text = fs::read_to_string(design)
+        .expect("pieces")
+        .replace("name = \"check-pieces\"", "name = \"own\"");
     fs::write(&own, text).expect("written");
     let own = ["--pieces", own.to_str().expect("UTF-8")];
     for n in 0..20 {
@@ -98,7 +118,7 @@ fn a_reading_beyond_its_chart_is_out() {
         ["proofs", "--jig", "seed-1", own[0], own[1], "--to", page.to_str().expect("UTF-8")];
     assert_eq!(runproof_keeping(&data, &words).status, 1);
     let html = fs::read_to_string(page).expect("a page");
-    assert_eq!(html.matches("<svg ").count(), 4, "a chart of each conductor");
+    assert_eq!(html.matches("<svg ").count(), 11, "a chart of each conductor of each piece");
 }
 
 #[test]
@@ -117,6 +137,14 @@ fn what_proves_nothing_is_told() {
     fs::write(&file, "name = \"x\"\nversion = 1\n").expect("written");
     let path = file.to_str().expect("UTF-8");
     complains(&prove(&["--simulate", "pieces", "--pieces", path]), 5, "line 2");
+    let lax = Path::new(env!("CARGO_MANIFEST_DIR")).join("../firmware/jig/check-pieces.toml");
+    let lax = fs::read_to_string(lax).expect("pieces").replace("0.20", "9.9");
+    fs::write(&file, lax).expect("written");
+    complains(
+        &prove(&["--simulate", "pieces", "--pieces", path]),
+        5,
+        "has the name of the pieces that come with",
+    );
     runproof_keeping(&data, &["check", "--simulate", "good-run", "--yes"]);
     complains(&runproof_keeping(&data, &["proofs"]), 5, "no jig was proved");
     complains(

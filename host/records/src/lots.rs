@@ -24,6 +24,10 @@ pub struct UnitTest {
     pub jig: String,
     /// No real jig measured it.
     pub simulated: bool,
+    /// Why it no longer counts.
+    pub void: Option<String>,
+    /// It was of this lot once, and by the last word is not.
+    pub moved: bool,
     /// It was judged by the very limit sheet that the lot was declared with.
     pub by_the_lots_sheet: bool,
 }
@@ -63,20 +67,21 @@ impl Store {
         }
     }
 
-    /// The tests of the units of a lot, in the order in which they were kept; none that is void.
+    /// The tests of which it was ever said that they are of a unit of this lot, in the order in which they were kept.
     pub fn unit_tests(&self, lot: i64) -> Result<Vec<UnitTest>, StoreError> {
-        // The index finds those of which it was ever said, the last word decides.
         let sql = format!(
             "WITH lot AS (SELECT sheet, ({LAST}) AS name FROM record WHERE number = ?) \
              SELECT record.number, kind, ({LAST}) AS unit, verdict, order_ms, jig, simulated, \
-             record.sheet IS lot.sheet FROM record, lot \
+             record.sheet IS lot.sheet, ({LAST}), ({LAST}) <> lot.name FROM record, lot \
              WHERE record.number IN (SELECT number FROM detail WHERE key = ? AND value = lot.name) \
-             AND kind <> ? AND {NOT_VOID} AND ({LAST}) = lot.name AND unit IS NOT NULL ORDER BY record.number"
+             AND kind <> ? AND unit IS NOT NULL ORDER BY record.number"
         );
         let all = || {
-            let [lots, units, kind] = [Key::Lot.name(), Key::Unit.name(), Kind::Lot.name()];
+            let [lots, units, void] = [Key::Lot, Key::Unit, Key::Void].map(Key::name);
+            let kind = Kind::Lot.name();
             let mut all = self.connection.prepare_cached(&sql)?;
-            let found = all.query_map(params![lots, lot, units, lots, kind, lots], unit_test)?;
+            let found =
+                all.query_map(params![lots, lot, units, void, lots, lots, kind], unit_test)?;
             found.collect::<rusqlite::Result<_>>()
         };
         all().map_err(|source| self.wrong(source))
@@ -93,5 +98,7 @@ fn unit_test(row: &Row<'_>) -> rusqlite::Result<UnitTest> {
         jig: row.get(5)?,
         simulated: row.get(6)?,
         by_the_lots_sheet: row.get(7)?,
+        void: row.get(8)?,
+        moved: row.get(9)?,
     })
 }

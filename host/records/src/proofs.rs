@@ -22,14 +22,16 @@ pub struct PieceTest {
     pub result: String,
     /// No real jig measured it.
     pub simulated: bool,
+    /// It no longer counts.
+    pub void: bool,
 }
 
 impl Store {
-    /// The pieces that the jig of this serial measured, the oldest first; none that is void.
+    /// The pieces that the jig of this serial measured, the oldest first; those that are void as well.
     pub fn piece_tests(&self, jig: &str) -> Result<Vec<PieceTest>, StoreError> {
-        let sql = "SELECT number, order_ms, verdict, told, result, simulated FROM record JOIN measured USING (number) \
-             WHERE kind = ? AND jig = ? AND number NOT IN (SELECT number FROM detail WHERE key = 'void') \
-             ORDER BY order_ms, number";
+        let sql = "SELECT number, order_ms, verdict, told, result, simulated, \
+             number IN (SELECT number FROM detail WHERE key = 'void') FROM record JOIN measured USING (number) \
+             WHERE kind = ? AND jig = ? ORDER BY order_ms, number";
         let all = || {
             let mut all = self.connection.prepare_cached(sql)?;
             let found = all.query_map([Kind::Proof.name(), jig], piece_test)?;
@@ -58,5 +60,6 @@ fn piece_test(row: &Row<'_>) -> rusqlite::Result<PieceTest> {
         told: row.get(3)?,
         result: text(row, 4)?,
         simulated: row.get(5)?,
+        void: row.get(6)?,
     })
 }

@@ -5,7 +5,7 @@ mod support;
 use std::thread;
 
 use runproof_interpret::judgement::Verdict;
-use runproof_records::{Detail, Filter, Key, Kind, Record, Store, StoreError, latest};
+use runproof_records::{Detail, Filter, Key, Kind, Record, Store, StoreError, UnitTest, latest};
 use rusqlite::Connection;
 use support::{place, record};
 
@@ -217,8 +217,15 @@ fn a_lots_units_are_found_by_what_was_said_last() {
     store.add(tests[2], &[Detail::new(Key::Lot, "reels, second")]).expect("room");
     let found = store.unit_tests(lot).expect("units");
     assert!(found.iter().all(|one| one.by_the_lots_sheet));
-    let found: Vec<_> = found.iter().map(|one| (one.number, one.unit.as_str())).collect();
-    assert_eq!(found, [(tests[0], "17"), (tests[3], "4")]);
+    let told = |one: &UnitTest| (one.number, one.unit.clone(), one.void.is_some(), one.moved);
+    let found: Vec<_> = found.iter().map(told).collect();
+    let expected = [
+        (tests[0], "17".to_owned(), false, false),
+        (tests[1], "2".to_owned(), true, false),
+        (tests[2], "3".to_owned(), false, true),
+        (tests[3], "4".to_owned(), false, false),
+    ];
+    assert_eq!(found, expected, "what was taken out is seen");
     let next = said(Kind::Lot, &[(Key::Lot, "reels, second")]);
     let next = Record { sheet: None, ..next };
     let next = store.save(&next).expect("room").number;

@@ -208,6 +208,9 @@ const LETTERS_MAX: usize = 200;
 
 fn name(text: &str) -> Result<String, String> {
     let text = text.trim();
+    if text.starts_with('-') {
+        return Err("it begins with a dash, like an option".into());
+    }
     match text.chars().count() {
         0 => Err("it is empty".into()),
         1..=LETTERS_MAX => Ok(text.to_owned()),

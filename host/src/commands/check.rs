@@ -43,6 +43,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
     let jig = jig.with(super::now_unix_s(), arguments.plug)?;
+    super::lot::before(&arguments.about, &jig.head().jig.serial)?;
     let zero = match arguments.zero {
         None => zeros::newest(&jig),
         Some(path) if path == Path::new("none") => None,
@@ -120,6 +121,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
     let exit = super::show(&capture, &judgement, &known, arguments.output, kept)?;
     super::told_where(recorded?.as_ref());
+    super::lot::after(&arguments.about)?;
     saved?;
     if let Some(wait_micros) = far_wait_micros {
         far_lights::show(&jig, &capture, &judgement, &mut screen, wait_micros, &keys);

@@ -13,6 +13,7 @@ use crate::exit::Exit;
 use crate::files;
 use crate::recording;
 use crate::shop::lots::Lot;
+use crate::shop::proofs::Jigs;
 use crate::show::{lot as words, records};
 
 pub(super) fn run(arguments: Arguments) -> Result<Exit, Error> {
@@ -28,9 +29,11 @@ pub(super) fn run(arguments: Arguments) -> Result<Exit, Error> {
 fn list() -> Result<Exit, Error> {
     let lots = match recording::store_to_read()? {
         None => vec![],
-        Some(store) => {
-            store.lots()?.into_iter().map(|lot| Lot::of(&store, lot)).collect::<Result<_, _>>()?
-        }
+        Some(store) => store
+            .lots()?
+            .into_iter()
+            .map(|lot| Lot::of(&store, lot))
+            .collect::<Result<Vec<_>, _>>()?,
     };
     super::print(&words::list(&lots))?;
     Ok(Exit::Pass)
@@ -61,6 +64,23 @@ fn store_with(lot: &str) -> Result<Store, Error> {
 pub(super) fn takes(about: &About, test: Kind) -> Result<(), Error> {
     let Some((name, unit)) = about.unit_of_lot() else { return Ok(()) };
     Ok(Lot::named(&store_with(name)?, name)?.takes(unit, test)?)
+}
+
+/// That what this jig is about to measure will not count, where it is of a lot.
+pub(super) fn before(about: &About, jig: &str) -> Result<(), Error> {
+    let Some((name, _)) = about.unit_of_lot() else { return Ok(()) };
+    let now_s = i64::try_from(super::now_unix_s()).unwrap_or(i64::MAX);
+    if !Jigs::new(&store_with(name)?).was_right(jig, now_s)? {
+        eprint!("{}", words::will_not_count(jig));
+    }
+    Ok(())
+}
+
+/// What is left of a lot, once a unit of it was tested.
+pub(super) fn after(about: &About) -> Result<(), Error> {
+    let Some((name, _)) = about.unit_of_lot() else { return Ok(()) };
+    eprint!("{}", words::after(&Lot::named(&store_with(name)?, name)?));
+    Ok(())
 }
 
 /// What a unit is judged by: by what was told, else by what its lot was declared with.

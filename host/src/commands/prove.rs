@@ -11,7 +11,8 @@ use runproof_interpret::judgement::Verdict;
 use runproof_interpret::pieces::{self, BYTES_MAX, Piece, PieceSet, held};
 use runproof_interpret::{Capture, RunKnowledge, judge};
 use runproof_quality::proof::Event;
-use runproof_records::{Filter, Store};
+use runproof_records::jiff::Timestamp;
+use runproof_records::{Filter, Kind, Store};
 
 use super::check::waits;
 use crate::arguments::{Proofs, Prove};
@@ -30,7 +31,7 @@ use crate::zeros;
 const SHEET: &str = "service-24vac";
 
 pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
-    super::lot::takes(&arguments.about, runproof_records::Kind::Proof)?;
+    super::lot::takes(&arguments.about, Kind::Proof)?;
     let set = set(arguments.pieces.as_deref())?;
     let chosen = chosen(&set, arguments.piece.as_deref())?;
     let keys = Keys::listen();
@@ -108,22 +109,25 @@ pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
     Ok(exit)
 }
 
-/// How the jig stands; if it is out, with all that it measured since it was last proved.
+/// How the jig stands, with all that it measured between the two proofs between which it was last found out.
 fn stands(store: &Store, proved: &Proved, set: &PieceSet) -> Result<String, Error> {
     let mut told = words::text(proved, set, super::now_unix_s());
-    if matches!(proved.history.events.last(), Some(Event::Out { .. })) {
-        let since = proved.history.events.last_proved_s();
-        let since = since.and_then(|s| runproof_records::jiff::Timestamp::from_second(s).ok());
-        let filter =
-            Filter { jig: Some(proved.jig.clone()), since, not_void: true, ..Filter::default() };
-        let mut doubted = vec![];
-        store.each(&filter, &mut |one| {
-            if one.kind.is_of_a_run() {
-                doubted.push(one);
-            }
-        })?;
-        told += &words::doubted(&doubted, since.is_some());
-    }
+    let Some((since, until)) = proved.history.events.last_doubt_s() else { return Ok(told) };
+    let time = |s: Option<i64>| s.and_then(|s| Timestamp::from_second(s).ok());
+    let filter = Filter {
+        jig: Some(proved.jig.clone()),
+        since: time(since),
+        until: time(until),
+        not_void: true,
+        ..Filter::default()
+    };
+    let mut doubted = vec![];
+    store.each(&filter, &mut |one| {
+        if one.kind.is_of_a_run() {
+            doubted.push(one);
+        }
+    })?;
+    told += &words::doubted(&doubted, since.is_some());
     Ok(told)
 }
 
@@ -131,7 +135,12 @@ fn set(path: Option<&Path>) -> Result<PieceSet, Error> {
     let Some(path) = path else { return Ok(PieceSet::built_in()) };
     let text = files::read(path, BYTES_MAX)?;
     let read = PieceSet::read(&text);
-    read.map_err(|source| ProofError::NotPieces { path: path.into(), source }.into())
+    let set = read.map_err(|source| ProofError::NotPieces { path: path.into(), source })?;
+    let built_in = PieceSet::built_in();
+    if set.name == built_in.name && set != built_in {
+        return Err(ProofError::TakenName { path: path.into(), name: set.name }.into());
+    }
+    Ok(set)
 }
 
 fn chosen<'a>(set: &'a PieceSet, name: Option<&str>) -> Result<Vec<&'a Piece>, ProofError> {

@@ -4,12 +4,13 @@ mod export;
 mod import;
 mod show;
 
-use runproof_records::{Detail, Key, Store, StoreError};
+use runproof_records::{Detail, Key, Kind, Store, StoreError, latest};
 
 use crate::arguments::{Add, Records, RecordsCommand, Void};
-use crate::error::Error;
+use crate::error::{Error, LotError};
 use crate::exit::Exit;
 use crate::recording;
+use crate::shop::lots::Lot;
 use crate::show::records as words;
 
 pub(super) fn run(arguments: Records) -> Result<Exit, Error> {
@@ -39,7 +40,25 @@ fn add(arguments: &Add) -> Result<Exit, Error> {
     if details.is_empty() {
         return Err(Error::NothingSaid);
     }
+    let (store, number) = found(&arguments.record)?;
+    stays_in_its_lot(&store, number)?;
+    if let Some((name, unit)) = arguments.about.unit_of_lot() {
+        Lot::named(&store, name)?.takes(unit, store.record(number)?.kind)?;
+    }
+    drop(store);
     said(&arguments.record, &details)
+}
+
+/// What a closed lot was decided by is not taken from it.
+fn stays_in_its_lot(store: &Store, number: i64) -> Result<(), Error> {
+    let record = store.record(number)?;
+    let Some(name) = latest(&record.details, Key::Lot) else { return Ok(()) };
+    let is_closed = |number| Ok::<_, Error>(Lot::of(store, number)?.closed.is_some());
+    let closed = match record.kind {
+        Kind::Lot => is_closed(number)?,
+        _ => store.lot(name).ok().flatten().map(is_closed).transpose()?.unwrap_or(false),
+    };
+    if closed { Err(LotError::Stays { number, name: name.into() }.into()) } else { Ok(()) }
 }
 
 fn void(arguments: &Void) -> Result<Exit, Error> {
@@ -47,6 +66,11 @@ fn void(arguments: &Void) -> Result<Exit, Error> {
     if reason.is_empty() {
         return Err(Error::NothingSaid);
     }
+    let (store, number) = found(&arguments.record)?;
+    if store.record(number)?.kind == Kind::Lot {
+        stays_in_its_lot(&store, number)?;
+    }
+    drop(store);
     said(&arguments.record, &[Detail::new(Key::Void, reason)])
 }
 

@@ -28,6 +28,14 @@ pub(crate) enum LotError {
     OtherTest { name: String, test: Kind },
     #[error("the units of the lot `{name}` are judged by the limit sheet {sheet}")]
     OtherSheet { name: String, sheet: String },
+    #[error("record {number} belongs to the lot `{name}`, which was decided by it")]
+    Stays { number: i64, name: String },
+    #[error("{count} lots are called `{name}` here: one came from another computer")]
+    Several { name: String, count: usize },
+    #[error(
+        "inspection of the series `{series}` has ended, and only tightened inspection takes it up again"
+    )]
+    OnlyTightened { series: String },
     #[error("record {number} is a lot, not a test")]
     NoTest { number: i64 },
 }
@@ -55,6 +63,11 @@ impl LotError {
             }
             Self::OtherSheet { .. } => "leave `--sheet` out: the lot says which".into(),
             Self::Unreadable { .. } => "use the version of the program that wrote it".into(),
+            Self::Stays { .. } => "it stays as it is; open the lot again under another name, with `--again`".into(),
+            Self::Several { .. } => {
+                "void the record of one of them with `runproof records void NUMBER --reason TEXT`; `runproof records --kind lot` lists them".into()
+            }
+            Self::OnlyTightened { .. } => "when its source has done something about it, say `--severity tightened`".into(),
             Self::NoTest { .. } => "`runproof lot show` with its name shows it".into(),
         }
     }
@@ -70,6 +83,9 @@ impl LotError {
             | Self::Exists { .. }
             | Self::SeriesEnded { .. }
             | Self::Closed { .. }
+            | Self::Stays { .. }
+            | Self::Several { .. }
+            | Self::OnlyTightened { .. }
             | Self::Unreadable { .. }
             | Self::NoTest { .. } => Exit::BadFile,
         }

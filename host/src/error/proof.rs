@@ -15,6 +15,8 @@ pub(crate) enum ProofError {
     OneByOne,
     #[error("{} is no file of known pieces: {source}", path.display())]
     NotPieces { path: PathBuf, source: SheetError },
+    #[error("{} has the name of the pieces that come with the program, {name}, and states otherwise", path.display())]
+    TakenName { path: PathBuf, name: String },
     #[error("record {number} is of a known piece, by which the jig was proved, not of a run")]
     NoRun { number: i64 },
     #[error("no jig was proved on this computer yet")]
@@ -31,6 +33,7 @@ impl ProofError {
             Self::NotPieces { .. } => {
                 "put that line right; the worked example is firmware/jig/check-pieces.toml".into()
             }
+            Self::TakenName { .. } => "give your pieces a name of their own".into(),
             Self::NoRun { .. } => "`runproof records show` and `runproof judge` show it".into(),
             Self::NoProof | Self::NoProofOf { .. } => {
                 "prove it: `runproof prove`, with the pieces that are kept with the jig".into()
@@ -43,6 +46,7 @@ impl ProofError {
             Self::NoPiece { .. } | Self::OneByOne => Exit::Usage,
             Self::NotPieces { .. }
             | Self::NoRun { .. }
+            | Self::TakenName { .. }
             | Self::NoProof
             | Self::NoProofOf { .. } => Exit::BadFile,
         }

@@ -16,6 +16,8 @@ pub(crate) enum StudyError {
     NotSaid { number: i64, option: &'static str },
     #[error("record {number} has no resistance of {conductor}")]
     NoResistance { number: i64, conductor: String },
+    #[error("these records are of several jigs, {jigs}, and a study is of one")]
+    SeveralJigs { jigs: String },
     #[error("every operator measures every part as many times, and of `{part}` that is not so")]
     NotCrossed { part: String },
     #[error("this is no study: {source}")]
@@ -38,6 +40,7 @@ impl StudyError {
             Self::NoResistance { number, .. } => {
                 format!("choose another --conductor, or void it with `runproof records void {number}`")
             }
+            Self::SeveralJigs { .. } => "make a job of each jig's records".into(),
             Self::NotCrossed { .. } => "measure what is missing, or void what is too much".into(),
             Self::NoStudy { .. } => {
                 "let two or more people measure the same ten or so parts, each two or three times".into()

@@ -1,11 +1,15 @@
 //! Lots as they are kept: a record of the lot, what was said about it, and the records of its units' tests.
 
+use std::collections::BTreeSet;
+
 use runproof_interpret::LimitSheet;
 use runproof_interpret::judgement::Verdict;
 use runproof_quality::lot::{
     self, Acceptance, Decision, Declared, Look, Outcome, Ranges, Stand, Test, stand,
 };
-use runproof_records::{Detail, Key, Kind, Record, Sheet, Store, UnitTest, latest};
+use runproof_quality::sampling::Severity;
+use runproof_records::jiff::Timestamp;
+use runproof_records::{Detail, Key, Kind, Record, Sheet, Store, StoreError, UnitTest, latest};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -25,6 +29,11 @@ pub(crate) struct Lot {
     /// By what is known now.
     pub(crate) stand: Stand,
     pub(crate) not_counted: NotCounted,
+    /// Tests that failed, and were voided or moved to another lot.
+    pub(crate) struck: Vec<Struck>,
+    /// By which jigs what counts was measured, from when to when.
+    pub(crate) jigs: BTreeSet<String>,
+    pub(crate) measured: Option<(Timestamp, Timestamp)>,
     /// A simulated jig measured at least one test that counts.
     pub(crate) is_simulated: bool,
 }
@@ -38,6 +47,21 @@ pub(crate) struct Opened {
     pub(crate) test: Kind,
     /// Production is steady, and inspection may be reduced.
     pub(crate) may_reduce: bool,
+    /// What was due by the lots before it, where the tables decide; none: nothing, as inspection had ended.
+    #[serde(default)]
+    pub(crate) due: Option<Severity>,
+    /// The seed was not drawn, but told.
+    #[serde(default)]
+    pub(crate) seed_told: bool,
+}
+
+/// A test that failed, and is no longer one of its lot.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct Struck {
+    pub(crate) number: i64,
+    pub(crate) unit: String,
+    /// Why; none: it was said to be of another lot.
+    pub(crate) void: Option<String>,
 }
 
 /// What is kept of a lot when it is closed.
@@ -61,7 +85,13 @@ pub(crate) struct NotCounted {
 impl Lot {
     pub(crate) fn named(store: &Store, name: &str) -> Result<Self, Error> {
         let name = name.trim();
-        let number = store.lot(name)?.ok_or_else(|| LotError::NoLot { name: name.into() })?;
+        let found = store.lot(name).map_err(|error| match error {
+            StoreError::Several { count, .. } => {
+                LotError::Several { name: name.into(), count }.into()
+            }
+            other => Error::from(other),
+        })?;
+        let number = found.ok_or_else(|| LotError::NoLot { name: name.into() })?;
         Self::of(store, number)
     }
 
@@ -74,13 +104,21 @@ impl Lot {
         let looks = record.details.iter().filter(|one| one.key == Key::Identity);
         let looks: Vec<Look> =
             looks.map(|one| read(&name, &one.value)).collect::<Result<_, _>>()?;
-        let all = store.unit_tests(number)?;
+        let (struck, all): (Vec<UnitTest>, Vec<UnitTest>) =
+            store.unit_tests(number)?.into_iter().partition(|one| one.void.is_some() || one.moved);
+        let struck = struck.into_iter().filter(|one| one.verdict == Some(Verdict::Fail));
+        let struck = struck
+            .map(|one| Struck { number: one.number, unit: one.unit, void: one.void })
+            .collect();
         let mut jigs = Jigs::new(store);
         let mut not_counted = NotCounted::default();
         let counted: Vec<(&UnitTest, Test)> = all
             .iter()
             .filter_map(|one| Some((one, test(one, &opened, &mut not_counted)?)))
             .collect();
+        let jigs_used = counted.iter().map(|(one, _)| one.jig.clone()).collect();
+        let times = || counted.iter().map(|(one, _)| one.at);
+        let measured = times().min().zip(times().max());
         let is_simulated = counted.iter().any(|(one, _)| one.simulated);
         let mut tests = vec![];
         for (one, test) in counted {
@@ -93,7 +131,19 @@ impl Lot {
         }
         let stand = stand(&opened.declared, &looks, &tests).map_err(LotError::NotDeclared)?;
         let closed = closed.transpose()?;
-        Ok(Self { number, name, record, opened, closed, stand, not_counted, is_simulated })
+        Ok(Self {
+            number,
+            name,
+            record,
+            opened,
+            closed,
+            stand,
+            not_counted,
+            struck,
+            jigs: jigs_used,
+            measured,
+            is_simulated,
+        })
     }
 
     /// The lots of a series that were closed, in that order.
@@ -103,7 +153,7 @@ impl Lot {
             let record = store.record(number)?;
             let name = latest(&record.details, Key::Lot).unwrap_or_default();
             let opened: Opened = read(name, &record.told)?;
-            if opened.declared.series != series {
+            if opened.declared.series.to_lowercase() != series.to_lowercase() {
                 continue;
             }
             let last =
@@ -117,6 +167,15 @@ impl Lot {
         }
         all.sort_by_key(|(id, _)| *id);
         Ok(all.into_iter().map(|(_, closed)| closed).collect())
+    }
+
+    /// It was accepted for good, and by what is known now it would not be.
+    pub(crate) fn is_in_doubt(&self) -> bool {
+        let accepted = |decision| {
+            matches!(decision, Decision::Accept | Decision::AcceptBackToNormal | Decision::Sorted)
+        };
+        let was = self.closed.as_ref().is_some_and(|closed| accepted(closed.decision));
+        was && !accepted(self.stand.decision)
     }
 
     /// For a test that is about to begin.

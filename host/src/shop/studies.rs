@@ -1,6 +1,6 @@
 //! Studies of many results: how much of what is read is the jig, and what a process of units can do.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use runproof_quality::gauge::{NoStudy, Study};
@@ -53,6 +53,12 @@ pub(crate) fn of_job(store: &Store, job: &str, conductor: &str) -> Result<Vec<Re
     if listed.is_empty() {
         return Err(Error::NoSuchJob { job: job.into() });
     }
+    let mut jigs: Vec<&str> = listed.iter().map(|one| one.jig.as_str()).collect();
+    jigs.sort_unstable();
+    jigs.dedup();
+    if jigs.len() > 1 {
+        return Err(StudyError::SeveralJigs { jigs: jigs.join(", ") }.into());
+    }
     let read = |one: &runproof_records::Listed| {
         let said = |key, option| {
             let none = || StudyError::NotSaid { number: one.number, option };
@@ -102,17 +108,26 @@ pub(crate) struct Units {
     /// Ohms, or ohms per kilometre where every record says its length; of each unit the last test that counts.
     pub(crate) values: Vec<f64>,
     pub(crate) per_kilometre: bool,
+    /// Units that were tested and have no resistance of it.
+    pub(crate) without: u32,
     /// In the same unit; none where it is not the same for all.
     pub(crate) limit: Option<f64>,
 }
 
 pub(crate) fn of_lot(store: &Store, lot: &Lot, conductor: &str) -> Result<Units, Error> {
+    let mut without = BTreeSet::new();
     let mut last: BTreeMap<u32, (f64, Option<f64>, Option<f64>)> = BTreeMap::new();
     for test in store.unit_tests(lot.number)? {
-        let counts = test.by_the_lots_sheet && test.kind == lot.opened.test;
-        let Some(unit) = test.unit.trim().parse().ok().filter(|_| counts) else { continue };
+        let counts = test.void.is_none()
+            && !test.moved
+            && test.by_the_lots_sheet
+            && test.kind == lot.opened.test;
+        let Some(unit) = test.unit.trim().parse().ok().filter(|_: &u32| counts) else { continue };
         let result = store.result(test.number)?;
-        let Some(ohm) = of_conductor(&result, conductor, "resistance_ohm") else { continue };
+        let Some(ohm) = of_conductor(&result, conductor, "resistance_ohm") else {
+            without.insert(unit);
+            continue;
+        };
         let limit = of_conductor(&result, conductor, "limit_ohm");
         let length_m = result["told"]["length_m"].as_f64().filter(|length| *length > 0.0);
         last.insert(unit, (ohm, limit, length_m));
@@ -128,7 +143,8 @@ pub(crate) fn of_lot(store: &Store, lot: &Lot, conductor: &str) -> Result<Units,
     let limit = limits.first().copied().filter(|first| {
         limits.len() == last.len() && limits.iter().all(|one| (one - first).abs() <= 1e-9 * first)
     });
-    Ok(Units { values, per_kilometre, limit })
+    let without = without.iter().filter(|unit| !last.contains_key(unit)).count() as u32;
+    Ok(Units { values, per_kilometre, without, limit })
 }
 
 fn of_conductor(result: &Value, conductor: &str, key: &str) -> Option<f64> {

@@ -11,6 +11,7 @@ use serde_json::json;
 pub(crate) use self::page::page;
 pub(crate) use self::text::{list, text};
 use super::described::Row;
+use super::terminal::paragraph;
 use super::words::lot as words;
 use crate::exit::Exit;
 use crate::shop::lots::Lot;
@@ -22,8 +23,9 @@ pub(crate) fn exit(lot: &Lot) -> Exit {
 
 fn verdict(lot: &Lot) -> Verdict {
     match decision(lot) {
+        _ if lot.is_in_doubt() => Verdict::CannotTell,
         Decision::Accept | Decision::AcceptBackToNormal => Verdict::Pass,
-        Decision::Reject | Decision::Hold => Verdict::Fail,
+        Decision::Reject | Decision::Hold | Decision::Sorted => Verdict::Fail,
         Decision::NotYet => Verdict::CannotTell,
     }
 }
@@ -38,6 +40,23 @@ pub(crate) fn left(lot: &Lot) -> String {
     words::left(&lot.stand, lot.opened.declared.units)
 }
 
+/// Before a unit is tested.
+pub(crate) fn will_not_count(jig: &str) -> String {
+    beside("NOTE", &words::will_not_count(jig))
+}
+
+/// Once a unit was tested.
+pub(crate) fn after(lot: &Lot) -> String {
+    let (word, why) = headline(lot);
+    beside("lot", &format!("{}: {word}: {why}; {}", lot.name, words::next(lot)))
+}
+
+fn beside(label: &str, text: &str) -> String {
+    let mut lines = vec![];
+    paragraph(&mut lines, label, text);
+    super::words::printable(&format!("{}\n", lines.join("\n")))
+}
+
 pub(crate) fn json(lot: &Lot) -> String {
     let told = json!({
         "runproof_lot": 1,
@@ -49,6 +68,9 @@ pub(crate) fn json(lot: &Lot) -> String {
         "stands": lot.stand,
         "worth": Worth::of(&lot.opened.declared, &lot.stand.drawn),
         "closed": lot.closed,
+        "in_doubt": lot.is_in_doubt(),
+        "struck": lot.struck,
+        "jigs": lot.jigs,
         "not_counted": lot.not_counted,
         "simulated": lot.is_simulated,
     });
@@ -62,6 +84,10 @@ fn headline(lot: &Lot) -> (&'static str, String) {
     if let Some(closed) = &lot.closed {
         why = words::closed(closed);
     }
+    why += &words::struck_count(lot.struck.len());
+    if lot.is_in_doubt() {
+        return ("IN DOUBT", format!("{}; {why}", words::in_doubt(lot.stand.decision)));
+    }
     (words::decision(decision), why)
 }
 
@@ -73,17 +99,26 @@ fn rows(lot: &Lot) -> Vec<Row> {
     if lot.is_simulated {
         rows.push(Row::new("SIMULATED", words::SIMULATED));
     }
+    rows.extend(words::struck(&lot.struck).map(|text| Row::new("TAKEN OUT", text)));
     rows.push(Row::new("units", words::units(declared)));
+    let opened = lot.record.taken.map_or_else(String::new, words::moment);
+    rows.push(Row::new(
+        "opened",
+        format!("{opened}, {}, record {}", lot.record.program, lot.number),
+    ));
+    if let Some((from, to)) = lot.measured {
+        rows.push(Row::new("measured", words::measured_by(&lot.jigs, from, to)));
+    }
     rows.push(Row::new("identity", words::identity(&stand.identity, declared.units)));
     rows.push(Row::new("plan", words::plan(declared, &stand.drawn)));
     if let Some(sheet) = &lot.record.sheet {
-        rows.push(Row::new(
-            "judged by",
-            words::judged_by(&sheet.name, &sheet.version, lot.opened.test.name()),
-        ));
+        rows.push(Row::new("judged by", words::judged_by(sheet, lot.opened.test.name())));
     }
     if stand.drawn.plan.is_some() {
-        rows.push(Row::new("test", words::sample(&stand.drawn.sample, declared.seed)));
+        rows.push(Row::new(
+            "test",
+            words::sample(&stand.drawn.sample, declared.seed, lot.opened.seed_told),
+        ));
     }
     rows.push(Row::new("tested", words::tested(&stand.sample, stand.drawn.sample.len())));
     rows.extend(words::beside(&stand.beside).map(|text| Row::new("beside", text)));
@@ -99,11 +134,10 @@ fn rows(lot: &Lot) -> Vec<Row> {
         Acceptance::Attributes { severity, .. } => Some(severity),
         _ => None,
     };
+    let due = severity.and_then(|used| words::severity_due(lot.opened.due, used));
+    rows.extend(due.map(|text| Row::new("severity", text)));
     if severity == Some(Severity::Reduced) {
         rows.push(Row::new("reduced", words::REDUCED));
-    }
-    if lot.closed.is_some() && decision(lot) != stand.decision {
-        rows.push(Row::new("NOTE", words::otherwise_now(stand.decision)));
     }
     rows.push(Row::new("next", words::next(lot)));
     rows

@@ -49,7 +49,7 @@ pub(crate) fn of_record(verdict: Verdict, reason: &str) -> String {
 }
 
 pub(crate) fn text(proved: &Proved, set: &PieceSet, now_s: u64) -> String {
-    let (verdict, why) = headline(proved, now_s);
+    let (verdict, why) = headline(proved, set, now_s);
     let mut lines = vec![String::new()];
     broken(&mut lines, format!("{verdict}:"), 2, &why);
     lines.push(String::new());
@@ -94,13 +94,18 @@ pub(crate) fn doubted(all: &[Listed], was_proved: bool) -> String {
     words::printable(&format!("{}\n", lines.join("\n")))
 }
 
-fn headline(proved: &Proved, now_s: u64) -> (&'static str, String) {
+fn headline(proved: &Proved, set: &PieceSet, now_s: u64) -> (&'static str, String) {
     let now_s = i64::try_from(now_s).unwrap_or(i64::MAX);
     let jig = &proved.jig;
     match proved.history.events.last() {
         Some(Event::Out { why, .. }) => ("OUT", said::out(jig, why)),
         Some(Event::Proved { at_s }) if proved.history.events.was_right(now_s) => {
-            ("PROVED", said::proved(jig, *at_s, now_s))
+            let overdue = if said::is_overdue(set, now_s) {
+                " The calibration of the pieces is OVERDUE."
+            } else {
+                ""
+            };
+            ("PROVED", said::proved(jig, *at_s, now_s) + overdue)
         }
         Some(Event::Proved { at_s }) => ("DUE", said::due(jig, *at_s, now_s)),
         None => ("NOT YET", said::not_yet(jig)),

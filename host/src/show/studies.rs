@@ -41,9 +41,9 @@ impl Repeatability<'_> {
             said::of(study.parts(), study.operators(), study.trials(), &self.crossed.operators);
         paragraph(&mut lines, "of", &of);
         for (label, variance) in [
-            ("repeatability", found.repeatability),
-            ("reproducibility", found.reproducibility),
-            ("both, the gauge", found.gauge()),
+            ("repeats", found.repeatability),
+            ("reproduces", found.reproducibility),
+            ("gauge, both", found.gauge()),
             ("parts", found.part),
             ("all", found.total()),
         ] {
@@ -96,6 +96,12 @@ impl Capability<'_> {
         paragraph(&mut lines, "resistance", &said::sample(mean, deviation, unit));
         paragraph(&mut lines, "tolerance", &said::below(self.part, self.most, unit));
         paragraph(&mut lines, "limit", &said::limit(self.units.limit, unit));
+        let few = said::few(self.sample.count(), self.units.without);
+        lines.extend(few.map(|text| {
+            let mut line = vec![];
+            paragraph(&mut line, "NOTE", &text);
+            line.join("\n")
+        }));
         if let Some(index) = &self.index {
             paragraph(&mut lines, "Cpk", &said::cpk(&index.cpk));
         }
@@ -111,6 +117,7 @@ impl Capability<'_> {
             "conductor": self.conductor,
             "unit": if self.units.per_kilometre { "ohm/km" } else { "ohm" },
             "units": self.sample.count(),
+            "units_without_resistance": self.units.without,
             "mean": self.sample.mean(),
             "standard_deviation": self.sample.standard_deviation(),
             "tolerance": { "part": self.part.value(), "confidence": 0.95, "most": self.most },

@@ -62,8 +62,16 @@ pub(super) fn read(text: &str) -> Result<PieceSet, SheetError> {
         }
         pieces.push(piece(text, one)?);
     }
-    if pieces.is_empty() {
-        return Err(SheetError::missing(text, 0, "piece"));
+    for verdict in [Verdict::Pass, Verdict::Fail] {
+        if !pieces.iter().any(|piece| piece.verdict == verdict) {
+            let why = "at least one piece must pass and one must fail: a jig that says the same of all is proved by neither";
+            return Err(SheetError { line: None, key: Some("piece".into()), reason: why.into() });
+        }
+    }
+    if let (Some(calibrated), Some(due)) = (&set.calibrated, &set.due)
+        && due.as_ref() <= calibrated.as_ref()
+    {
+        return Err(SheetError::at(text, due.span().start, "is not after the day of calibration"));
     }
     Ok(PieceSet {
         name: set.name.into_inner(),
@@ -141,5 +149,7 @@ mod tests {
             assert!(error.to_string().contains(told), "{to}: {error}");
         }
         assert!(PieceSet::read("name = \"x\"\nversion = \"1\"\npiece = []").is_err());
+        let all_pass = whole.replace("verdict = \"fail\"", "verdict = \"pass\"");
+        assert!(PieceSet::read(&all_pass).is_err(), "nothing that must fail");
     }
 }

@@ -11,11 +11,14 @@ use crate::sampling;
 pub enum Decision {
     /// It is accepted, without the units that failed.
     Accept,
+    /// Every unit was tested, and some failed: those that passed are good, the others come out.
+    Sorted,
     /// The same; the next lot of its series is inspected normally.
     AcceptBackToNormal,
     /// It is rejected: too many of its sample failed.
     Reject,
-    /// It is held: a unit is not what it should be, and no sample says how many more are not.
+    /// It is held: a unit is not what it should be, and no sample says how many more are not; or as many units are known to
+    /// fail, drawn or not, as would reject it if they were drawn.
     Hold,
     /// Something is not known yet.
     NotYet,
@@ -65,7 +68,8 @@ pub fn stand(declared: &Declared, looks: &[Look], tests: &[Test]) -> Result<Stan
     others.sort_unstable();
     others.dedup();
     let beside = Tested::of(&others, tests);
-    let decision = decided(&drawn, &identity, &sample, measured.as_ref());
+    let known_bad = [&sample, &beside].map(|one| one.nonconforming.units().count()).iter().sum();
+    let decision = decided(&drawn, &identity, &sample, measured.as_ref(), known_bad);
     Ok(Stand { decision, drawn, identity, sample, measured, beside })
 }
 
@@ -75,6 +79,7 @@ fn decided(
     identity: &Identity,
     sample: &Tested,
     measured: Option<&Measured>,
+    known_bad: usize,
 ) -> Decision {
     if !identity.missed.is_empty() {
         return Decision::Hold;
@@ -83,6 +88,9 @@ fn decided(
     let outcome = drawn.plan.map(|plan| plan.decide(failed));
     if outcome == Some(sampling::Outcome::Rejected) {
         return Decision::Reject;
+    }
+    if drawn.plan.is_some_and(|plan| known_bad >= plan.rejection_number() as usize) {
+        return Decision::Hold;
     }
     let open = [&sample.cannot_tell, &sample.not_proved, &sample.left, &identity.left];
     if open.iter().any(|units| !units.0.is_empty()) {
@@ -96,6 +104,7 @@ fn decided(
         };
     }
     match outcome {
+        None if failed > 0 => Decision::Sorted,
         Some(sampling::Outcome::AcceptedBackToNormal) => Decision::AcceptBackToNormal,
         _ => Decision::Accept,
     }
@@ -189,12 +198,14 @@ mod tests {
         let fail =
             |unit| Test { unit, outcome: Outcome::Fail, jig_is_proved: true, of_limit: None };
         let mut all = tests(&normal, 0);
-        all.extend(other.take(5).map(fail));
+        all.extend(other.clone().take(2).map(fail));
         all.push(fail(0));
         all.push(fail(201));
         let found = stand(&normal, &looks(), &all).unwrap();
         assert_eq!(found.decision, Decision::Accept);
-        assert_eq!(found.beside.nonconforming.units().count(), 5);
+        assert_eq!(found.beside.nonconforming.units().count(), 2);
+        all.extend(other.skip(2).take(1).map(fail));
+        assert_eq!(decision(&normal, &looks(), &all), Decision::Hold, "as many as reject");
     }
 
     #[test]
@@ -203,7 +214,7 @@ mod tests {
         let all = tests(&every, 40);
         assert_eq!(all.len(), 200);
         let found = stand(&every, &looks(), &all).unwrap();
-        assert_eq!(found.decision, Decision::Accept);
+        assert_eq!(found.decision, Decision::Sorted);
         assert_eq!(found.sample.nonconforming.to_string(), "1–40");
         assert_eq!(decision(&every, &looks(), &all[1..]), Decision::NotYet);
     }

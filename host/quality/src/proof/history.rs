@@ -141,6 +141,15 @@ impl Events {
     #[must_use]
     pub fn was_right(&self, at_s: i64) -> bool {
         let after = self.0.partition_point(|event| event.at_s() <= at_s);
+        let is_out = |event: &&Event| event.at_s() == at_s && matches!(event, Event::Out { .. });
+        if self.0[..after]
+            .iter()
+            .rev()
+            .take_while(|event| event.at_s() == at_s)
+            .any(|one| is_out(&one))
+        {
+            return false;
+        }
         let before = after.checked_sub(1).map(|last| &self.0[last]);
         let proved =
             matches!(before, Some(Event::Proved { at_s: proved }) if at_s - proved <= HOLDS_S);
@@ -151,6 +160,16 @@ impl Events {
     #[must_use]
     pub fn last(&self) -> Option<&Event> {
         self.0.last()
+    }
+
+    /// When it was last found out, between which two proofs: nothing that it measured there is certain. Either may be missing.
+    #[must_use]
+    pub fn last_doubt_s(&self) -> Option<(Option<i64>, Option<i64>)> {
+        let is_proved = |event: &&Event| matches!(event, Event::Proved { .. });
+        let last = self.0.iter().rposition(|event| matches!(event, Event::Out { .. }))?;
+        let before = self.0[..last].iter().rev().find(is_proved).map(Event::at_s);
+        let after = self.0[last..].iter().find(is_proved).map(Event::at_s);
+        Some((before, after))
     }
 
     /// When it was last proved: since then nothing that it measured is certain, if it is out now.

@@ -1,9 +1,8 @@
 //! `lot open`: declares a lot, and draws the units to test.
 
-use runproof_quality::lot::{self, Acceptance, Declared, Due};
+use runproof_quality::lot::{self, Acceptance, Declared};
 use runproof_quality::sampling::Severity;
 use runproof_quality::sampling::variables::Risks;
-use runproof_records::Store;
 
 use super::shown;
 use crate::arguments::Open;
@@ -19,21 +18,29 @@ pub(super) fn run(arguments: Open) -> Result<Exit, Error> {
     if store.lot(&name)?.is_some() {
         return Err(LotError::Exists { name }.into());
     }
+    let due = lot::due(&Lot::closed_of(&store, &arguments.series)?, arguments.may_reduce).severity;
+    let seed_told = arguments.seed.is_some();
     let declared = Declared {
-        acceptance: acceptance(&store, &arguments)?,
+        acceptance: acceptance(due, &arguments)?,
         series: arguments.series,
         units: arguments.units,
         seed: arguments.seed.unwrap_or_else(new_seed),
         again: arguments.again,
     };
     declared.drawn().map_err(LotError::NotDeclared)?;
-    let opened = Opened { declared, test: arguments.test.into(), may_reduce: arguments.may_reduce };
+    let opened = Opened {
+        declared,
+        test: arguments.test.into(),
+        may_reduce: arguments.may_reduce,
+        due,
+        seed_told,
+    };
     let kept = store.save(&record_of(&name, &opened, sheet, vec![]))?;
     shown(&Lot::of(&store, kept.number)?, arguments.json)?;
     Ok(Exit::Pass)
 }
 
-fn acceptance(store: &Store, arguments: &Open) -> Result<Acceptance, Error> {
+fn acceptance(due: Option<Severity>, arguments: &Open) -> Result<Acceptance, Error> {
     if let (true, Some(good), Some(bad)) = (arguments.by_resistance, arguments.good, arguments.bad)
     {
         let (producers, consumers) = (arguments.producers_risk, arguments.risk);
@@ -46,14 +53,12 @@ fn acceptance(store: &Store, arguments: &Open) -> Result<Acceptance, Error> {
     };
     let severity = match arguments.severity {
         Some(told) => told.into(),
-        None => due(store, &arguments.series, arguments.may_reduce)?,
+        None => due.ok_or_else(|| LotError::SeriesEnded { series: arguments.series.clone() })?,
     };
+    if due.is_none() && severity != Severity::Tightened {
+        return Err(LotError::OnlyTightened { series: arguments.series.clone() }.into());
+    }
     Ok(Acceptance::Attributes { level: arguments.level, aql, severity })
-}
-
-fn due(store: &Store, series: &str, may_reduce: bool) -> Result<Severity, Error> {
-    let Due { severity, .. } = lot::due(&Lot::closed_of(store, series)?, may_reduce);
-    Ok(severity.ok_or_else(|| LotError::SeriesEnded { series: series.into() })?)
 }
 
 /// From what an id has at random; small enough to be read aloud and typed again.

@@ -3,7 +3,7 @@
 use super::super::chart;
 use super::super::terminal::{broken, indented, paragraph};
 use super::super::words;
-use super::{decision, headline, rows};
+use super::{headline, rows};
 use crate::shop::lots::Lot;
 
 pub(crate) fn text(lot: &Lot) -> String {
@@ -29,7 +29,7 @@ pub(crate) fn list(lots: &[Lot]) -> String {
     }
     for lot in lots {
         let state = if lot.closed.is_some() { "closed" } else { "open" };
-        let first = format!("{:<13}  {state:<6}  ", words::lot::decision(decision(lot)));
+        let first = format!("{:<8}  {state:<6}  ", headline(lot).0);
         let indent = first.chars().count();
         let told = format!("{}, {}", lot.name, lot.record.said);
         broken(&mut lines, first, indent, &told);

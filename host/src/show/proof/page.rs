@@ -11,7 +11,7 @@ use super::{headline, rows};
 use crate::shop::proofs::Proved;
 
 pub(crate) fn page(proved: &Proved, set: &PieceSet, now_s: u64) -> String {
-    let (word, why) = headline(proved, now_s);
+    let (word, why) = headline(proved, set, now_s);
     let verdict = match (word, proved.history.events.last()) {
         ("PROVED", _) => Verdict::Pass,
         (_, Some(Event::Out { .. })) => Verdict::Fail,

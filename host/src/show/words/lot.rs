@@ -1,11 +1,18 @@
 //! A lot in words.
 
+use std::collections::BTreeSet;
+
 use runproof_quality::lot::{
     Acceptance, Decision, Declared, Drawn, Identity, Mark, Measured, Ranges, Stand, Tested, Worth,
 };
 use runproof_quality::sampling::Severity;
 
-use crate::shop::lots::{Closed, Lot, NotCounted};
+use runproof_interpret::limits::BUILT_IN;
+use runproof_records::Sheet;
+use runproof_records::jiff::Timestamp;
+use runproof_records::jiff::tz::TimeZone;
+
+use crate::shop::lots::{Closed, Lot, NotCounted, Struck};
 
 pub(crate) const NONE: &str = "No lot was opened on this computer yet. `runproof lot open LOT --units COUNT --series TEXT --aql 1.0` declares \
     one, and draws the units to test.";
@@ -20,6 +27,7 @@ const LISTED: usize = 200;
 pub(crate) fn decision(decision: Decision) -> &'static str {
     match decision {
         Decision::Accept | Decision::AcceptBackToNormal => "ACCEPT",
+        Decision::Sorted => "SORTED",
         Decision::Reject => "REJECT",
         Decision::Hold => "HOLD",
         Decision::NotYet => "NOT YET",
@@ -30,33 +38,56 @@ pub(crate) fn why(decision: Decision, stand: &Stand, units: u32) -> String {
     let failed = stand.sample.nonconforming.units().count();
     let plan = stand.drawn.plan;
     match decision {
-        Decision::Accept if plan.is_none() && failed > 0 => {
-            format!(
-                "every unit was tested; {} failed and come out of it",
-                listed(&stand.sample.nonconforming)
-            )
-        }
+        Decision::Sorted => format!(
+            "every unit was tested: {} passed, {} failed and to be taken out: number {}",
+            stand.sample.conforming,
+            many(failed, "unit"),
+            listed(&stand.sample.nonconforming)
+        ),
         Decision::Accept if plan.is_none() => "every unit was tested and passes".into(),
         Decision::Accept | Decision::Reject if failed == 0 && stand.measured.is_some() => {
             stand.measured.as_ref().map_or_else(String::new, quality)
         }
         Decision::Accept => {
             let most = plan.map_or(0, |plan| plan.acceptance_number());
-            format!("{} of the sample failed, and up to {most} may", many(failed, "unit"))
+            let may = if most == 0 { "none may".into() } else { format!("up to {most} may") };
+            format!("{} of the sample failed, and {may}{}", many(failed, "unit"), take_out(stand))
         }
         Decision::AcceptBackToNormal => format!(
-            "{} of the sample failed: this lot is accepted, the next one is inspected normally",
-            many(failed, "unit")
+            "{} of the sample failed: this lot is accepted, the next one is inspected normally{}",
+            many(failed, "unit"),
+            take_out(stand)
         ),
         Decision::Reject => {
             let least = plan.map_or(0, |plan| plan.rejection_number());
             format!("{} of the sample failed, and {least} reject the lot", many(failed, "unit"))
         }
-        Decision::Hold => format!(
-            "{} not what the lot should be: look at every unit of it, as no sample says how many more there are",
-            are(stand.identity.missed.len(), "unit")
+        Decision::Hold if stand.identity.missed.is_empty() => format!(
+            "{} known to fail, drawn or not; as many in the sample would reject it",
+            are(failed + stand.beside.nonconforming.units().count(), "unit")
         ),
+        Decision::Hold => {
+            let left = if stand.identity.left.0.is_empty() {
+                ""
+            } else {
+                ": look at every unit of it, as no sample says how many more there are"
+            };
+            format!("{} not what the lot should be{left}", are(stand.identity.missed.len(), "unit"))
+        }
         Decision::NotYet => left(stand, units),
+    }
+}
+
+/// Of a lot that is accepted, what is not good in it.
+fn take_out(stand: &Stand) -> String {
+    let units = stand.sample.nonconforming.units().chain(stand.beside.nonconforming.units());
+    let mut units: Vec<u32> = units.collect();
+    units.sort_unstable();
+    match units.as_slice() {
+        [] => String::new(),
+        units => {
+            format!("; take out what failed: number {}", listed(&Ranges::of(units.iter().copied())))
+        }
     }
 }
 
@@ -90,7 +121,11 @@ pub(crate) fn left(stand: &Stand, units: u32) -> String {
 
 pub(crate) fn closed(closed: &Closed) -> String {
     let failed = closed.nonconforming.units().count();
-    format!("decided, with {} of its sample failed; {}", many(failed, "unit"), closed.disposition)
+    let found = match closed.decision {
+        Decision::Hold => "held".into(),
+        _ => format!("{} of those to test failed", many(failed, "unit")),
+    };
+    format!("{found}; decided for good: {}", closed.disposition)
 }
 
 pub(crate) fn units(declared: &Declared) -> String {
@@ -129,9 +164,17 @@ pub(crate) fn plan(declared: &Declared, drawn: &Drawn) -> String {
     let numbers = drawn.plan.map(|plan| {
         let tested = drawn.sample.len();
         let all = if tested == declared.units as usize { ", all of them" } else { "" };
-        let (accept, reject) = (plan.acceptance_number(), plan.rejection_number());
-        let gap = if reject > accept + 1 { "; between the two accept this one, and inspect the next normally" } else { "" };
-        format!("test {tested}{all}; accept with {accept} that fail or fewer, reject with {reject} or more{gap}")
+        let (most, reject) = (plan.acceptance_number(), plan.rejection_number());
+        let gap = if reject > most + 1 {
+            "; between the two accept this one, and inspect the next normally"
+        } else {
+            ""
+        };
+        let accept = match most {
+            0 => "accept if none fails".into(),
+            _ => format!("accept with {most} that fail or fewer"),
+        };
+        format!("test {tested}{all}; {accept}, reject with {reject} or more{gap}")
     });
     let numbers = numbers.unwrap_or_default();
     match declared.acceptance {
@@ -175,18 +218,26 @@ pub(crate) fn severity(severity: Severity) -> &'static str {
     }
 }
 
-pub(crate) fn judged_by(sheet: &str, version: &str, test: &str) -> String {
-    format!("`runproof {test}`, limit sheet {sheet}, version {version}")
+pub(crate) fn judged_by(sheet: &Sheet, test: &str) -> String {
+    let built_in = BUILT_IN.iter().find(|(name, _)| *name == sheet.name);
+    let other = built_in.is_some_and(|(_, text)| *text != sheet.text);
+    let changed = if other {
+        ", CHANGED: not the sheet of that name that comes with the program"
+    } else {
+        ""
+    };
+    format!("`runproof {test}`, limit sheet {}, version {}{changed}", sheet.name, sheet.version)
 }
 
-pub(crate) fn sample(sample: &[u32], seed: u64) -> String {
+pub(crate) fn sample(sample: &[u32], seed: u64, seed_told: bool) -> String {
     let units = if sample.len() <= LISTED {
         sample.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")
     } else {
         let first = sample[..LISTED].iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
         format!("{first} and {} more, which --json lists", sample.len() - LISTED)
     };
-    format!("{units}; drawn at random with the seed {seed}")
+    let by = if seed_told { "which was given by hand" } else { "which was drawn as well" };
+    format!("{units}; drawn with the seed {seed}, {by}")
 }
 
 pub(crate) fn tested(tested: &Tested, of: usize) -> String {
@@ -233,7 +284,7 @@ pub(crate) fn not_counted(not: NotCounted) -> Option<String> {
 
 pub(crate) fn finds(worth: &Worth, units: u32, tested: usize) -> String {
     format!(
-        "one bad unit among {units} is found by a sample of {tested} {} of the time. So every unit is looked at before any is tested: \
+        "one bad unit among {units} is found by {} of all samples of {tested}. So every unit is looked at as well: \
          label, print, weight, a conductor scraped bare",
         percent(worth.finds_one)
     )
@@ -258,12 +309,14 @@ pub(crate) fn risks(worth: &Worth, declared: &Declared) -> String {
             percent(risks.consumers.value()),
             percent(risks.bad.value())
         ),
+        // The plan says it, of this very lot.
+        Acceptance::ZeroAcceptance { .. } => String::new(),
         _ => format!(
             "accepts one lot in ten of which {} fail (consumer's risk)",
             percent(worth.one_in_ten_accepted_at)
         ),
     };
-    all.push(one_in_ten);
+    all.extend(Some(one_in_ten).filter(|told| !told.is_empty()));
     if let Some(bad) = worth.bad_units_accepted_one_in_ten {
         all.push(format!(
             "this very lot with {bad} bad units or more is accepted once in ten or less"
@@ -281,42 +334,107 @@ pub(crate) fn risks(worth: &Worth, declared: &Declared) -> String {
 pub(crate) const CURVE: &str =
     "How likely a lot is accepted, by what part of it fails: the operating characteristic.";
 
-pub(crate) fn otherwise_now(now: Decision) -> String {
-    format!("by all that is known today it would be told {}", decision(now))
-}
-
 pub(crate) fn next(lot: &Lot) -> String {
-    let name = &lot.name;
+    let name = quoted(&lot.name);
+    let stand = &lot.stand;
+    if lot.is_in_doubt() {
+        return format!(
+            "hold what was accepted of it, and call back what has left; open it again under another name with `--again`, and test it \
+             anew: what is left is {}",
+            left(stand, lot.opened.declared.units)
+        );
+    }
     if lot.closed.is_some() {
         return "nothing: it is closed".into();
     }
-    let first = |units: &Ranges| units.units().next();
-    let stand = &lot.stand;
     match stand.decision {
         Decision::Hold => format!(
-            "keep the lot apart; sort out what it is with whoever sent it, then `runproof lot close \"{name}\" --disposition …`, or \
-             look again: `runproof lot identity \"{name}\" UNITS`"
+            "keep the lot apart; sort out what it is with whoever sent it, then `runproof lot close {name} --disposition …`, or \
+             look again: `runproof lot identity {name} UNITS`"
+        ),
+        Decision::NotYet if !stand.identity.left.0.is_empty() => format!(
+            "look at every unit, then `runproof lot identity {name} 1-{}`; of one that misses something, `… UNIT --missed print`",
+            lot.opened.declared.units
         ),
         Decision::NotYet => {
-            if !stand.identity.left.0.is_empty() {
-                return format!(
-                    "look at every unit, then `runproof lot identity \"{name}\" 1-{}`; of one that misses something, \
-                     `… UNIT --missed print`",
-                    lot.opened.declared.units
-                );
-            }
             let tests = [&stand.sample.left, &stand.sample.cannot_tell, &stand.sample.not_proved];
-            let unit = tests.into_iter().find_map(first).unwrap_or(1);
-            format!(
-                "`runproof {} --lot \"{name}\" --unit {unit}`, and so on",
+            let unit = tests.into_iter().find_map(|units| units.units().next()).unwrap_or(1);
+            let test = format!(
+                "`runproof {} --lot {name} --unit {unit}`, and so on",
                 lot.opened.test.name()
-            )
+            );
+            if stand.sample.not_proved.0.is_empty() {
+                test
+            } else {
+                format!("prove the jig with `runproof prove`; then {test}")
+            }
         }
-        Decision::Accept | Decision::AcceptBackToNormal | Decision::Reject => {
-            format!(
-                "`runproof lot close \"{name}\" --disposition \"…\"`, with what is done with it"
-            )
+        Decision::Accept | Decision::AcceptBackToNormal | Decision::Sorted | Decision::Reject => {
+            format!("`runproof lot close {name} --disposition TEXT`, with what is done with it")
         }
+    }
+}
+
+/// As a shell takes it for one word, whatever is in it.
+fn quoted(name: &str) -> String {
+    let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./".contains(c);
+    if name.chars().all(is_plain) {
+        name.to_owned()
+    } else {
+        format!("'{}'", name.replace('\'', "'\\''"))
+    }
+}
+
+pub(crate) fn struck(all: &[Struck]) -> Option<String> {
+    let each = all.iter().map(|one| match &one.void {
+        Some(why) => {
+            format!("unit {} failed in record {}, which is void: {why}", one.unit, one.number)
+        }
+        None => format!(
+            "record {}, which failed, was said to be of another lot later, unit {}",
+            one.number, one.unit
+        ),
+    });
+    let told = each.collect::<Vec<_>>().join("; ");
+    (!all.is_empty()).then_some(told)
+}
+
+pub(crate) fn struck_count(count: usize) -> String {
+    match count {
+        0 => String::new(),
+        1 => "; 1 test that failed was taken out of it, see below".into(),
+        _ => format!("; {count} tests that failed were taken out of it, see below"),
+    }
+}
+
+pub(crate) fn will_not_count(jig: &str) -> String {
+    format!(
+        "jig {jig} was not proved within a day, or is out: this test will not count for the lot. First `runproof prove`."
+    )
+}
+
+pub(crate) fn in_doubt(now: Decision) -> String {
+    format!("it was decided, and by all that is known today it is {}", decision(now))
+}
+
+pub(crate) fn measured_by(jigs: &BTreeSet<String>, from: Timestamp, to: Timestamp) -> String {
+    let jigs: Vec<&str> = jigs.iter().map(String::as_str).collect();
+    let word = if jigs.len() == 1 { "jig" } else { "jigs" };
+    let [from, to] = [from, to].map(moment);
+    format!("{word} {}, from {from} to {to}", jigs.join(", "))
+}
+
+pub(crate) fn moment(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M %:z").to_string()
+}
+
+pub(crate) fn severity_due(due: Option<Severity>, used: Severity) -> Option<String> {
+    match due {
+        Some(due) if due == used => None,
+        Some(due) => {
+            Some(format!("{} inspection was due, {} was asked for", severity(due), severity(used)))
+        }
+        None => Some("inspection of its series had ended, and is taken up again".into()),
     }
 }
 
@@ -337,8 +455,14 @@ fn percent(fraction: f64) -> String {
         p if p >= 99.95 => 0,
         p if p >= 9.995 => 1,
         p if p >= 0.995 => 2,
-        _ => 3,
+        p if p >= 0.0995 || p == 0.0 => 3,
+        p if p >= 0.000_1 => 6,
+        _ => return format!("{percent:.2e} %"),
     };
+    // What is not all of it is not told as all of it.
+    if digits == 0 && percent < 100.0 {
+        return format!("{} %", (percent * 1e6).floor() / 1e6);
+    }
     format!("{percent:.digits$} %")
 }
 
@@ -356,6 +480,7 @@ fn are(count: usize, what: &str) -> String {
 
 #[test]
 fn percents_have_three_digits() {
-    let told = [1.0, 0.999_9, 0.5, 0.2, 0.049_99, 0.000_123].map(percent);
-    assert_eq!(told, ["100 %", "100 %", "50.0 %", "20.0 %", "5.00 %", "0.012 %"]);
+    let told = [1.0, 0.999_9, 0.5, 0.2, 0.049_99, 0.000_123, 1e-8].map(percent);
+    let expected = ["100 %", "99.99 %", "50.0 %", "20.0 %", "5.00 %", "0.012300 %", "1.00e-6 %"];
+    assert_eq!(told, expected);
 }

@@ -74,6 +74,14 @@ pub(crate) fn out(jig: &str, why: &Out) -> String {
     }
 }
 
+/// The calibration of the pieces is overdue.
+pub(crate) fn is_overdue(set: &PieceSet, now_s: i64) -> bool {
+    let now = Timestamp::from_second(now_s).ok();
+    let today = now.map(|now| now.to_zoned_datetime(TimeZone::system()).date());
+    let due: Option<Date> = set.due.as_ref().and_then(|day| day.parse().ok());
+    due.zip(today).is_some_and(|(due, today)| due < today)
+}
+
 pub(crate) fn proved(jig: &str, at_s: i64, now_s: i64) -> String {
     format!(
         "jig {jig} read every known piece as stated, {}; that holds for a day.",
@@ -153,7 +161,7 @@ pub(crate) fn proofs(history: &History) -> String {
     let more = PROOFS_BEFORE_LIMITS.saturating_sub(proofs);
     let charts =
         if more > 0 { format!("; charts have limits after {more} more") } else { String::new() };
-    format!("{proofs} in which every piece was as stated; out {outs} times{charts}")
+    format!("{proofs} in which every piece was as stated; found out {outs} times{charts}")
 }
 
 pub(crate) fn chart(chart: &Charted) -> String {
@@ -210,16 +218,14 @@ pub(crate) fn curve(chart: &Charted) -> String {
 
 pub(crate) fn doubted(count: usize, was_proved: bool) -> String {
     let since = if was_proved {
-        "since this jig was last proved"
+        "after this jig was last proved and before it was found out"
     } else {
         "by this jig, which was never proved"
     };
     match count {
         0 => format!("nothing is on record that was measured {since}."),
-        1 => format!("one test was measured {since}; measure it again by a jig that is right:"),
-        _ => format!(
-            "{count} tests were measured {since}; measure them again by a jig that is right:"
-        ),
+        1 => format!("one test was measured {since}; measure it again:"),
+        _ => format!("{count} tests were measured {since}; measure them again:"),
     }
 }
 

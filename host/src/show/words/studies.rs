@@ -59,7 +59,7 @@ pub(crate) fn tolerance(found: &Components, ohm: f64) -> String {
 pub(crate) fn categories(found: &Components) -> String {
     found.distinct_categories().map_or_else(
         || "the gauge does not vary at all, so nothing limits it here".into(),
-        |kinds| format!("{kinds} kinds of part (5 or more are wanted)"),
+        |kinds| format!("so many kinds of part: {kinds} (5 or more are wanted)"),
     )
 }
 
@@ -82,9 +82,25 @@ pub(crate) fn sample(mean: f64, deviation: f64, unit: &str) -> String {
 
 pub(crate) fn below(part: Chance, most: f64, unit: &str) -> String {
     format!(
-        "{} % of all units are below {most:.4} {unit}, with 95 % confidence (one-sided, noncentral t: NIST/SEMATECH 7.2.6.3)",
-        (part.value() * 1e4).round() / 1e2
+        "{} % of all units lie below {most:.4} {unit}, with 95 % confidence (one-sided, noncentral t: NIST/SEMATECH 7.2.6.3)",
+        (part.value() * 1e10).floor() / 1e8
     )
+}
+
+/// Below so many an index says little. (judgement)
+const ENOUGH: usize = 25;
+
+pub(crate) fn few(units: usize, without: u32) -> Option<String> {
+    let mut all = vec![];
+    if without > 0 {
+        all.push(format!(
+            "{without} more were tested and have no resistance of it: they are not in these numbers"
+        ));
+    }
+    if units < ENOUGH {
+        all.push(format!("{units} units are few: look at the interval, not at the number"));
+    }
+    (!all.is_empty()).then(|| all.join("; "))
 }
 
 pub(crate) fn limit(limit: Option<f64>, unit: &str) -> String {
