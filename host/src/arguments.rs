@@ -4,9 +4,11 @@ mod about;
 mod duration;
 mod jig;
 mod live;
+mod mass;
 mod next;
 mod read_aloud;
 mod records;
+mod reel;
 mod report;
 
 use std::path::PathBuf;
@@ -18,12 +20,13 @@ use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
-pub(crate) use self::about::About;
+pub(crate) use self::about::{About, Whose};
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::next::{Given, Next};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
+pub(crate) use self::reel::Reel;
 pub(crate) use self::report::Report;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
@@ -45,6 +48,9 @@ pub(crate) enum Command {
     Live(Box<Live>),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Box<Zero>),
+    /// Tests a reel of cable on the bench: whole, of the declared gauge, of copper, how long; or shows how its
+    /// length went
+    Reel(Box<Reel>),
     /// Shows who a jig is and what it keeps, and stores there what belongs to it
     Jig(Jig),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them

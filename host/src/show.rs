@@ -15,6 +15,7 @@ mod picture;
 pub(crate) mod progress;
 pub(crate) mod read_aloud;
 pub(crate) mod records;
+pub(crate) mod reel;
 pub(crate) mod report;
 pub(crate) mod signs;
 pub(crate) mod terminal;

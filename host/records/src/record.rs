@@ -71,13 +71,15 @@ pub enum Kind {
     ToEarth,
     /// A run that may be powered.
     Live,
+    /// A reel of cable, both ends on the bench.
+    Reel,
     /// The jig's own end plug, no run between.
     Zero,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Check, Self::ToEarth, Self::Live, Self::Zero];
+    pub const ALL: [Self; 5] = [Self::Check, Self::ToEarth, Self::Live, Self::Reel, Self::Zero];
 
     /// As it is stored.
     #[must_use]
@@ -86,6 +88,7 @@ impl Kind {
             Self::Check => "check",
             Self::ToEarth => "to-earth",
             Self::Live => "live",
+            Self::Reel => "reel",
             Self::Zero => "zero",
         }
     }

@@ -11,21 +11,8 @@ const LETTERS_MAX: usize = 4_000;
 #[derive(Debug, Args)]
 #[command(next_help_heading = "What the record says beside")]
 pub(crate) struct About {
-    /// Who measures
-    #[arg(long, value_name = "TEXT", env = "RUNPROOF_OPERATOR", value_parser = said, hide_env_values = true)]
-    operator: Option<Said>,
-
-    /// The job or ticket
-    #[arg(long, value_name = "TEXT", env = "RUNPROOF_JOB", value_parser = said, hide_env_values = true)]
-    job: Option<Said>,
-
-    /// What the run is called
-    #[arg(long, value_name = "TEXT", value_parser = said)]
-    run_name: Option<Said>,
-
-    /// Where it is
-    #[arg(long, value_name = "TEXT", value_parser = said)]
-    place: Option<Said>,
+    #[command(flatten)]
+    whose: Whose,
 
     /// The equipment's model
     #[arg(long, value_name = "TEXT", value_parser = said)]
@@ -46,6 +33,27 @@ pub(crate) struct About {
     /// How warm it was there, in your words
     #[arg(long, value_name = "TEXT", value_parser = said)]
     temperature: Option<Said>,
+}
+
+/// What can be said of a test of whatever kind.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "What the record says beside")]
+pub(crate) struct Whose {
+    /// Who measures
+    #[arg(long, value_name = "TEXT", env = "RUNPROOF_OPERATOR", value_parser = said, hide_env_values = true)]
+    operator: Option<Said>,
+
+    /// The job or ticket
+    #[arg(long, value_name = "TEXT", env = "RUNPROOF_JOB", value_parser = said, hide_env_values = true)]
+    job: Option<Said>,
+
+    /// What the run is called
+    #[arg(long, value_name = "TEXT", value_parser = said)]
+    run_name: Option<Said>,
+
+    /// Where it is
+    #[arg(long, value_name = "TEXT", value_parser = said)]
+    place: Option<Said>,
 
     /// A remark; may be given several times
     #[arg(long, value_name = "TEXT", value_parser = said)]
@@ -60,21 +68,37 @@ pub(crate) struct About {
 #[derive(Clone, Debug)]
 struct Said(String);
 
+type Told<'a> = (Key, &'a Option<Said>);
+
 impl About {
     /// As it goes into the record.
     pub(crate) fn details(&self) -> Vec<Detail> {
-        let one = [
-            (Key::Operator, &self.operator),
-            (Key::Job, &self.job),
-            (Key::RunName, &self.run_name),
-            (Key::Place, &self.place),
+        let more = [
             (Key::EquipmentModel, &self.equipment_model),
             (Key::EquipmentSerial, &self.equipment_serial),
             (Key::EquipmentInstalled, &self.equipment_installed),
             (Key::Symptom, &self.symptom),
             (Key::Temperature, &self.temperature),
         ];
-        let one = one.into_iter().filter_map(|(key, said)| Some((key, said.as_ref()?.0.clone())));
+        self.whose.with(&more)
+    }
+}
+
+impl Whose {
+    /// As it goes into the record.
+    pub(crate) fn details(&self) -> Vec<Detail> {
+        self.with(&[])
+    }
+
+    fn with(&self, more: &[Told<'_>]) -> Vec<Detail> {
+        let whose = [
+            (Key::Operator, &self.operator),
+            (Key::Job, &self.job),
+            (Key::RunName, &self.run_name),
+            (Key::Place, &self.place),
+        ];
+        let one = whose.iter().chain(more);
+        let one = one.filter_map(|(key, said)| Some((*key, said.as_ref()?.0.clone())));
         let notes = self.note.iter().map(|said| (Key::Note, said.0.clone()));
         let photos = self.photo.iter().map(|path| (Key::Photo, path.display().to_string()));
         let all = one.chain(notes).chain(photos).filter(|(_, value)| !value.is_empty());

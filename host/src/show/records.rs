@@ -14,7 +14,7 @@ use super::terminal::{complaint, paragraph};
 use crate::error::Error;
 
 pub(crate) const NONE_YET: &str = "\
-No record on this computer yet: `runproof check`, `live` and `zero` keep one of
+No record on this computer yet: `runproof check`, `live`, `reel` and `zero` keep one of
 each test by themselves.
 ";
 
@@ -84,6 +84,7 @@ fn label(key: Key) -> &'static str {
         Key::Operator => "operator",
         Key::Job => "job",
         Key::RunName => "run",
+        Key::Reel => "reel",
         Key::Place => "place",
         Key::EquipmentModel => "model",
         Key::EquipmentSerial => "serial",

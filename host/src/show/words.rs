@@ -17,6 +17,7 @@ mod place;
 mod placed;
 pub(super) mod read_aloud;
 pub(super) mod records;
+pub(super) mod reel;
 pub(super) mod report;
 mod to_earth;
 mod touch;

@@ -58,7 +58,15 @@ fn none() -> String {
 
 /// What tells it from others.
 fn told(one: &Listed) -> Option<String> {
-    let keys = [Key::Void, Key::Job, Key::RunName, Key::Place, Key::EquipmentModel, Key::Operator];
+    let keys = [
+        Key::Void,
+        Key::Job,
+        Key::RunName,
+        Key::Reel,
+        Key::Place,
+        Key::EquipmentModel,
+        Key::Operator,
+    ];
     let each = keys
         .into_iter()
         .filter_map(|key| Some(format!("{} {}", label(key), latest(&one.details, key)?)));
@@ -72,6 +80,7 @@ pub(super) fn kind(kind: Kind) -> &'static str {
         Kind::Check => "check",
         Kind::ToEarth => "to earth",
         Kind::Live => "live",
+        Kind::Reel => "reel",
         Kind::Zero => "zero",
     }
 }

@@ -1,0 +1,124 @@
+//! The mean resistance of a reel's cores, and how well it is known.
+
+use super::Halves;
+use super::interval::half_width;
+use crate::copper::CelsiusRange;
+use crate::isolation::Isolation;
+use crate::judgement::ReelResistance;
+use crate::judgement::budget::coverage::NORMAL;
+use crate::limits::LimitSheet;
+use crate::run::Leg;
+use crate::survey::{Survey, survey};
+
+/// A mean of fewer says nothing of the others. [judgement]
+const CORES_MIN: usize = 2;
+
+/// Of cores without a joint.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mean {
+    pub(super) ohm: f64,
+    /// Standard uncertainty.
+    pub(super) u_ohm: f64,
+    /// That part of it which is another at the next reading.
+    pub(super) u_noise_ohm: f64,
+}
+
+/// Of each reading; the second may be missing.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Both {
+    pub(super) legs: [Option<Leg>; 4],
+    pub(super) first: Mean,
+    pub(super) second: Option<Mean>,
+}
+
+impl Mean {
+    /// Absent where the first reading tells no conductors.
+    pub(super) fn of_both(halves: &Halves, sheet: &LimitSheet) -> Option<Both> {
+        let isolation = Isolation::of(&halves.first).ok();
+        let first = survey(&halves.first, sheet, isolation.as_ref());
+        let second = halves.second.as_ref();
+        let second = second.map(|half| survey(half, sheet, isolation.as_ref()));
+        let mut legs = [None; 4];
+        for leg in &first.legs {
+            legs[leg.post.index()] = Some(*leg);
+        }
+        Some(Both {
+            legs,
+            first: Self::of(&first)?,
+            second: second.filter(|second| second.map == first.map).and_then(|one| Self::of(&one)),
+        })
+    }
+
+    /// Each clip bites as it likes, so that contacts and noise become less in a mean; plug, scale and drift are common to
+    /// all.
+    fn of(survey: &Survey) -> Option<Self> {
+        let has_joint = |post| survey.joints_ohm.iter().any(|(joint, _)| *joint == post);
+        let sound: Vec<&Leg> = survey.legs.iter().filter(|leg| !has_joint(leg.post)).collect();
+        if sound.len() < CORES_MIN {
+            return None;
+        }
+        let count = sound.len() as f64;
+        let mean = |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg)).sum::<f64>() / count;
+        let mean_square =
+            |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg).powi(2)).sum::<f64>() / count;
+        let u_noise_ohm = (mean_square(|leg| leg.budget.instrument_ohm) / count).sqrt();
+        let apart = mean_square(|leg| leg.budget.near_contacts_ohm)
+            + mean_square(|leg| leg.budget.far_contact_ohm);
+        let common: [fn(&Leg) -> f64; 5] = [
+            |leg| leg.budget.scale_ohm,
+            |leg| leg.budget.plug_ohm,
+            |leg| leg.budget.temperature_ohm,
+            |leg| leg.budget.zeroing_ohm,
+            |leg| leg.budget.model_ohm,
+        ];
+        let common = common.into_iter().map(|of| mean(of).powi(2)).sum::<f64>();
+        let u_ohm = (apart / count + common + u_noise_ohm.powi(2)).sqrt();
+        Some(Self { ohm: mean(|leg| leg.ohm), u_ohm, u_noise_ohm })
+    }
+
+    pub(super) fn at_20_c(&self, warmth: CelsiusRange) -> At20C {
+        let (factor, half_width) = factor(warmth);
+        At20C { ohm: self.ohm / factor, u: self.u_ohm / self.ohm.abs(), warmth: half_width }
+    }
+
+    pub(super) fn stated(&self, at_20_c: Option<At20C>) -> ReelResistance {
+        ReelResistance {
+            ohm: self.ohm,
+            expanded_uncertainty_ohm: NORMAL * self.u_ohm,
+            ohm_at_20_c: at_20_c.map(|one| one.ohm),
+            expanded_uncertainty_ohm_at_20_c: at_20_c.map(|one| one.expanded_ohm()),
+        }
+    }
+}
+
+impl Both {
+    /// Of both, where there are two.
+    pub(super) fn mean(&self) -> Mean {
+        let Some(second) = self.second else { return self.first };
+        Mean { ohm: f64::midpoint(self.first.ohm, second.ohm), ..self.first }
+    }
+}
+
+/// How many times its resistance at 20 °C copper has at the middle, and half the width as a fraction of that.
+pub(super) fn factor(warmth: CelsiusRange) -> (f64, f64) {
+    let [coldest, warmest] = warmth.factors();
+    let middle = f64::midpoint(coldest, warmest);
+    (middle, (warmest - coldest) / 2.0 / middle)
+}
+
+/// The mean at 20 °C.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct At20C {
+    pub(super) ohm: f64,
+    /// Relative standard uncertainty of the reading.
+    pub(super) u: f64,
+    /// Half of what the temperature allows, as a fraction.
+    pub(super) warmth: f64,
+}
+
+impl At20C {
+    /// 95 %.
+    pub(super) fn expanded_ohm(&self) -> f64 {
+        self.ohm.abs() * half_width(&[self.warmth], &[self.u])
+    }
+}

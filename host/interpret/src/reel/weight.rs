@@ -1,0 +1,56 @@
+//! What a reel's weight tells of its metal: with its resistance, without its length.
+
+use super::Declared;
+use super::interval::half_width;
+use super::material::COPPER_CLAD;
+use super::mean::At20C;
+use crate::copper::OHM_MM2_PER_M;
+use crate::judgement::{Metal, Wire};
+
+/// Copper, g/cm³: kilograms a kilometre and mm² (IEC 60028; from memory).
+const COPPER_KG_PER_KM_MM2: f64 = 8.89;
+
+/// Of copper-clad aluminium with 8 to 17 % copper by volume beside aluminium of 2.70; 3.32 and 3.63 of classes 10A and 15A
+/// (0.120 and 0.131 lb/in³, one supplier's sheet that cites ASTM B566) lie within.
+const CLAD_KG_PER_KM_MM2: [f64; 2] = [3.2, 3.8];
+
+/// What a maker states of a cable's weight may be off by so much, and a shop's scale is within that. [judgement]
+const WEIGHT_OFF: f64 = 0.10;
+
+/// Unless told.
+const CORES: u8 = 4;
+
+/// Absent where the weight was not told, or decides nothing: without the cable's own weight per length it can only be too
+/// light for copper.
+pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<Metal> {
+    let net_kg = declared.net_kg()?;
+    let cores = f64::from(declared.cores.unwrap_or(CORES));
+    // By the declared gauge; else as thick as copper of that resistance is.
+    let mm2 = match declared.gauge {
+        Some(gauge) => gauge.nominal_mm2(),
+        None => 1e3 * OHM_MM2_PER_M / wire.middle_ohm_per_km(),
+    };
+    let km = at_20_c.ohm / wire.middle_ohm_per_km();
+    let off = half_width(&[wire.half_width(), at_20_c.warmth], &[at_20_c.u]);
+    let bare_kg_per_km = cores * mm2 * COPPER_KG_PER_KM_MM2;
+    let Some(kg_per_km) = declared.cable_kg_per_km else {
+        let light = net_kg < bare_kg_per_km * km * (1.0 - off);
+        return light.then_some(Metal::CopperCladAluminium);
+    };
+    if kg_per_km <= bare_kg_per_km {
+        return None; // of another cable
+    }
+    let fits = |least_kg: f64, most_kg: f64| {
+        let off = half_width(&[WEIGHT_OFF, off], &[]);
+        (least_kg * (1.0 - off)..=most_kg * (1.0 + off)).contains(&net_kg)
+    };
+    let clad_km = COPPER_CLAD.map(|factor| km / factor);
+    let clad_kg_per_km = CLAD_KG_PER_KM_MM2.map(|kg| kg_per_km - bare_kg_per_km + cores * mm2 * kg);
+    let copper = fits(kg_per_km * km, kg_per_km * km);
+    let clad = fits(clad_kg_per_km[0] * clad_km[1], clad_kg_per_km[1] * clad_km[0]);
+    match (copper, clad) {
+        (true, false) => Some(Metal::Copper),
+        (false, true) => Some(Metal::CopperCladAluminium),
+        _ => None,
+    }
+}
