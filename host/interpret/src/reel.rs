@@ -5,6 +5,7 @@
 
 mod cores;
 mod declared;
+mod drift;
 mod findings;
 mod gauge_check;
 mod halves;
@@ -40,7 +41,7 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
     let halves = Halves::of(capture);
     let run = run::judged(&halves.first, sheet, declared.buried);
     let readings = Mean::of_both(&halves, sheet);
-    let warming = readings.and_then(|both| warming::warming(&halves, &both));
+    let warming = readings.and_then(|both| warming::warming(&halves, both.first.ohm));
     let steady = warming.is_some_and(|warming| !warming.still_warming);
     let mean = readings.map(|both| both.mean());
     let at_20_c = mean.zip(declared.copper_c).map(|(mean, warmth)| mean.at_20_c(warmth));
@@ -52,6 +53,7 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
     let per_length = told.zip(known).map(|(at_20_c, known)| known.per_length(at_20_c));
     let material = material::material(&declared, wire.as_ref(), told, per_length);
     let gauge = gauge_check::check(&declared, wire.as_ref(), per_length, &material, told);
+    let disproved = material.contradicts_copper() || gauge.verdict == Verdict::Fail;
     let length = length::length(wire.as_ref(), told, &material);
     let by_capacitance_m = by_capacitance
         .map(|known| known.interval())
@@ -60,6 +62,7 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
         declared: &declared,
         run: &run,
         warming,
+        read_twice: readings.is_some_and(|both| both.second.is_some()),
         mean,
         told,
         per_length,
@@ -83,7 +86,7 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
         wire,
         resistance: mean.map(|mean| mean.stated(at_20_c)),
         warming,
-        length_m: length.filter(|_| !material.contradicts_copper()),
+        length_m: length.filter(|_| !disproved),
         marked_m: marked.map(|known| known.interval()),
         by_capacitance_m,
         per_length: per_length.map(|one| one.stated()),

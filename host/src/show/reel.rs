@@ -51,10 +51,10 @@ fn rows(
     tell("gauge", words::reel::gauge(judgement, units));
     tell("material", words::reel::material(judgement));
     tell("cores", words::reel::unbalance(judgement));
-    tell("drift", words::reel::drift(judgement));
+    tell("drift", words::reel::drift(judgement, units));
     tell("isolation", words::isolation(&run.isolation, run));
     tell("before", words::reel::before(judgement, units));
-    tell("could miss", Some(words::reel::misses(judgement)));
+    tell("could miss", words::reel::misses(judgement));
     tell("not tested", Some(words::not_tested(&run.not_tested)));
     tell("declared", Some(words::reel::declared(&judgement.declared, units)));
     tell("limits", words::reel::limits(judgement, units));

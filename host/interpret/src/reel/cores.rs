@@ -1,10 +1,10 @@
 //! The verdict on each core: whole, like its siblings, and as thick as declared.
 
 use super::findings::Seen;
-use super::interval::half_width;
 use super::known_length::KnownLength;
 use super::mean::{At20C, Both, factor};
 use crate::copper::CelsiusRange;
+use crate::judgement::budget::coverage::NORMAL;
 use crate::judgement::{
     Conductor, Finding, FindingKind, GaugeReason, Reason, ReelConductor, ReelReason, Severity,
     Verdict,
@@ -50,11 +50,11 @@ fn core(
     }
 }
 
-/// Its far contact may lie anywhere; the mean is taken off.
+/// By what holds 95 % of its contact and the rest, as if that were normal.
 fn at_20_c(leg: &Leg, warmth: CelsiusRange) -> At20C {
     let (factor, warmth) = factor(warmth);
-    let expanded = half_width(&[], &[leg.budget.combined_ohm()]) / 1.96;
-    At20C { ohm: leg.ohm / factor, u: expanded / leg.ohm.abs(), warmth }
+    let u_ohm = leg.budget.expanded_ohm() / NORMAL;
+    At20C { ohm: leg.ohm / factor, u: u_ohm / leg.ohm.abs(), warmth }
 }
 
 fn reason(one: &Conductor, seen: &Seen<'_>, thin: bool) -> ReelReason {

@@ -2,8 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::wire::wire;
 use super::{Marks, Reeled};
 use crate::copper::{CelsiusRange, Gauge, Surface};
+use crate::judgement::Wire;
 
 /// All of it may be missing; what then cannot be told is told.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -92,6 +94,12 @@ impl Declared {
         ];
         let wrong = each.into_iter().find(|(holds, ..)| !holds);
         wrong.map(|(_, key, must_be)| NoReel { key, must_be })
+    }
+
+    /// What a metre of one core must have by it; absent where neither gauge nor resistance was declared.
+    #[must_use]
+    pub fn wire(&self) -> Option<Wire> {
+        wire(self)
     }
 
     /// Of the cable alone.

@@ -13,6 +13,7 @@ pub(super) struct Seen<'a> {
     pub(super) declared: &'a Declared,
     pub(super) run: &'a Judgement,
     pub(super) warming: Option<Warming>,
+    pub(super) read_twice: bool,
     pub(super) mean: Option<Mean>,
     /// At 20 °C, of a reel that does not drift.
     pub(super) told: Option<At20C>,
@@ -49,7 +50,7 @@ fn not_told(seen: &Seen<'_>, add: &mut dyn FnMut(ReelFindingKind, Severity)) {
     if seen.declared.copper_c.is_none() {
         add(Kind::TemperatureNotTold, Severity::CannotTell);
     }
-    if seen.warming.is_none() {
+    if !seen.read_twice {
         add(Kind::NotReadTwice, Severity::CannotTell);
     }
     if seen.wire.is_none() {

@@ -19,8 +19,6 @@ pub(super) struct Mean {
     pub(super) ohm: f64,
     /// Standard uncertainty.
     pub(super) u_ohm: f64,
-    /// That part of it which is another at the next reading.
-    pub(super) u_noise_ohm: f64,
 }
 
 /// Of each reading; the second may be missing.
@@ -49,8 +47,8 @@ impl Mean {
         })
     }
 
-    /// Each clip bites as it likes, so that contacts and noise become less in a mean; plug, scale and drift are common to
-    /// all.
+    /// Each clip bites as it likes, so that contacts become less in a mean; plug, scale, drift and, as the plug is told from
+    /// the conductors, noise are common to all.
     fn of(survey: &Survey) -> Option<Self> {
         let has_joint = |post| survey.joints_ohm.iter().any(|(joint, _)| *joint == post);
         let sound: Vec<&Leg> = survey.legs.iter().filter(|leg| !has_joint(leg.post)).collect();
@@ -61,10 +59,10 @@ impl Mean {
         let mean = |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg)).sum::<f64>() / count;
         let mean_square =
             |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg).powi(2)).sum::<f64>() / count;
-        let u_noise_ohm = (mean_square(|leg| leg.budget.instrument_ohm) / count).sqrt();
         let apart = mean_square(|leg| leg.budget.near_contacts_ohm)
             + mean_square(|leg| leg.budget.far_contact_ohm);
-        let common: [fn(&Leg) -> f64; 5] = [
+        let common: [fn(&Leg) -> f64; 6] = [
+            |leg| leg.budget.instrument_ohm,
             |leg| leg.budget.scale_ohm,
             |leg| leg.budget.plug_ohm,
             |leg| leg.budget.temperature_ohm,
@@ -72,8 +70,8 @@ impl Mean {
             |leg| leg.budget.model_ohm,
         ];
         let common = common.into_iter().map(|of| mean(of).powi(2)).sum::<f64>();
-        let u_ohm = (apart / count + common + u_noise_ohm.powi(2)).sqrt();
-        Some(Self { ohm: mean(|leg| leg.ohm), u_ohm, u_noise_ohm })
+        let u_ohm = (apart / count + common).sqrt();
+        Some(Self { ohm: mean(|leg| leg.ohm), u_ohm })
     }
 
     pub(super) fn at_20_c(&self, warmth: CelsiusRange) -> At20C {

@@ -2,7 +2,7 @@
 
 use crate::capture::Capture;
 use crate::judge::judge;
-use crate::judgement::{Cause, Judgement, Reason, Severity, Verdict};
+use crate::judgement::{Cause, Judgement, NotTested, Reason, Severity, Verdict};
 use crate::known::RunKnowledge;
 use crate::limits::LimitSheet;
 use crate::settled;
@@ -12,6 +12,7 @@ use crate::settled;
 pub(super) fn judged(capture: &Capture, sheet: &LimitSheet, buried: bool) -> Judgement {
     let known = RunKnowledge { lifted: true, ..RunKnowledge::default() };
     let mut run = judge(capture, sheet, &known);
+    run.not_tested.retain(|one| *one != NotTested::HowItWasLanded);
     if buried {
         // That it is so is told by a finding of its own.
         run.findings.retain(|finding| finding.cause != Some(Cause::NotMeasured));

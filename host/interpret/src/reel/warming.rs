@@ -1,7 +1,7 @@
 //! Is the reel as warm as it was? What changes is not yet as warm as the room, and nobody knows how warm its copper is.
 
 use super::Halves;
-use super::mean::Both;
+use super::drift::drift;
 use crate::capture::{Capture, Entry};
 use crate::copper::PER_KELVIN_AT_20_C;
 use crate::judgement::Warming;
@@ -12,15 +12,14 @@ const SIGMAS: f64 = 3.0;
 /// The air of a shop moves by so much in between, and the outermost turns with it. [judgement]
 const ROOM_K: f64 = 0.1;
 
-/// Absent where there is no second reading.
-pub(super) fn warming(halves: &Halves, both: &Both) -> Option<Warming> {
-    let (first, second) = (both.first, both.second?);
-    let apart_s = last_s(halves.second.as_ref()?)? - last_s(&halves.first)?;
-    let drift_ohm = second.ohm - first.ohm;
-    let room_ohm = ROOM_K * PER_KELVIN_AT_20_C * first.ohm.abs();
-    let noise_ohm = SIGMAS * first.u_noise_ohm.hypot(second.u_noise_ohm);
-    let repeatability_ohm = noise_ohm + room_ohm;
-    let kelvin = |ohm: f64| ohm / first.ohm / PER_KELVIN_AT_20_C;
+/// Of a reel whose cores have so many ohms. Absent where there is no second reading.
+pub(super) fn warming(halves: &Halves, ohm: f64) -> Option<Warming> {
+    let second = halves.second.as_ref()?;
+    let apart_s = last_s(second)? - last_s(&halves.first)?;
+    let (drift_ohm, u_ohm) = drift(&halves.first, second)?;
+    let room_ohm = ROOM_K * PER_KELVIN_AT_20_C * ohm.abs();
+    let repeatability_ohm = SIGMAS * u_ohm + room_ohm;
+    let kelvin = |drift_ohm: f64| drift_ohm / ohm / PER_KELVIN_AT_20_C;
     let minutes = apart_s / 60.0;
     (minutes > 0.0).then(|| Warming {
         apart_s,

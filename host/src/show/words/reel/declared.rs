@@ -43,6 +43,7 @@ fn short(value: f64) -> f64 {
 
 /// Each with where it comes from.
 pub(in crate::show) fn limits(judgement: &ReelJudgement, units: Units) -> Option<String> {
+    judgement.resistance?;
     let wire = judgement.wire.as_ref()?;
     let gauge = &judgement.gauge;
     let fails = at_most(gauge.fails_above_ohm_per_km?, units);

@@ -2,12 +2,15 @@
 
 use runproof_interpret::copper::Gauge;
 use runproof_interpret::judgement::{
-    GaugeReason, LengthBy, MaterialToldBy, Metal, ReelJudgement, WireBasis,
+    GaugeReason, LengthBy, MaterialToldBy, Metal, ReelFindingKind, ReelJudgement, WireBasis,
 };
 
 use super::finding::size;
 use super::{about, between, limit, per_length};
 use crate::arguments::Units;
+
+const MATERIAL_NOT_TOLD: &str = "not told: with the resistance it takes a second quantity, such as --marks, --weight with \
+    --cable-weight, or --capacitance.";
 
 /// What is left on the reel.
 pub(in crate::show) fn length(judgement: &ReelJudgement, units: Units) -> Option<String> {
@@ -83,11 +86,8 @@ pub(in crate::show) fn material(judgement: &ReelJudgement) -> Option<String> {
     judgement.resistance?;
     let material = &judgement.material;
     let Some(metal) = material.told else {
-        return Some(
-            "not told: with the resistance it takes a second quantity, such as --marks, --weight with --cable-weight, or \
-             --capacitance."
-                .into(),
-        );
+        let asked = judgement.found(ReelFindingKind::MaterialNotTold);
+        return asked.then(|| MATERIAL_NOT_TOLD.into());
     };
     let by: Vec<&str> = material
         .by
@@ -124,16 +124,19 @@ pub(in crate::show) fn unbalance(judgement: &ReelJudgement) -> Option<String> {
     })
 }
 
-pub(in crate::show) fn drift(judgement: &ReelJudgement) -> Option<String> {
+pub(in crate::show) fn drift(judgement: &ReelJudgement, units: Units) -> Option<String> {
     let one = judgement.warming?;
     let minutes = one.apart_s / 60.0;
     let steady = if one.still_warming { "drifts" } else { "steady" };
+    let (seen_from, degrees) = match units {
+        Units::Us => (1.8 * one.seen_from_kelvin_per_minute, "°F"),
+        Units::Metric => (one.seen_from_kelvin_per_minute, "°C"),
+    };
     let told = format!(
-        "{steady}: {:+.1} mΩ in {minutes:.1} min, where ± {:.1} mΩ is what a steady reel may show; less than {:.2} °C a minute \
-         would not have been seen.",
+        "{steady}: {:+.1} mΩ in {minutes:.1} min, where ± {:.1} mΩ is what a steady reel may show; a change of less than \
+         {seen_from:.2} {degrees} a minute would not have been seen.",
         1e3 * one.drift_ohm,
-        1e3 * one.repeatability_ohm,
-        one.seen_from_kelvin_per_minute
+        1e3 * one.repeatability_ohm
     );
     Some(told.replace('-', "−"))
 }
@@ -150,13 +153,17 @@ pub(in crate::show) fn before(judgement: &ReelJudgement, units: Units) -> Option
     })
 }
 
-pub(in crate::show) fn misses(judgement: &ReelJudgement) -> String {
+pub(in crate::show) fn misses(judgement: &ReelJudgement) -> Option<String> {
+    let copper = (judgement.material.told == Some(Metal::Copper)).then_some(
+        "copper-clad aluminium thicker than declared, which reads like copper of the declared size",
+    );
+    let slow = judgement.warming.map(|_| "a reel that warms more slowly than the drift shows");
+    let also: Vec<&str> = copper.into_iter().chain(slow).collect();
     let run = super::super::misses(&judgement.run);
-    let run = run.map(|told| format!("{} Also copper", told)).unwrap_or_else(|| "copper".into());
-    format!(
-        "{run}-clad aluminium thicker than declared, which reads like copper of the declared size; a reel that warms more slowly \
-         than the drift shows."
-    )
+    match also.as_slice() {
+        [] => run,
+        also => Some(format!("{} Also {}.", run.unwrap_or_default(), also.join("; and "))),
+    }
 }
 
 /// "≤ 6.51 Ω/kft".
