@@ -25,6 +25,7 @@ mod program;
 mod read_aloud;
 mod readme;
 mod records;
+mod reel;
 mod report;
 mod scenes;
 mod screens;

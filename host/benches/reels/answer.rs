@@ -15,6 +15,8 @@ pub(crate) struct Answer {
     pub(crate) fits: Vec<Size>,
     pub(crate) metal: Option<Metal>,
     pub(crate) length_m: Option<Interval>,
+    /// How far off the mean resistance is, in standard uncertainties.
+    pub(crate) off: Option<f64>,
     /// Whether a drift was found; absent where that was not looked for.
     pub(crate) warming: Option<bool>,
 }
@@ -22,13 +24,16 @@ pub(crate) struct Answer {
 impl Answer {
     pub(crate) fn of(judgement: &ReelJudgement, drawn: Drawn) -> Self {
         Self {
-            drawn,
             verdict: judgement.verdict,
             gauge_verdict: judgement.gauge.verdict,
             fits: judgement.gauge.fits.iter().map(|gauge: &Gauge| gauge.size).collect(),
             metal: judgement.material.told,
             length_m: judgement.length_m,
+            off: judgement
+                .resistance
+                .map(|one| 1.96 * (one.ohm - drawn.ohm) / one.expanded_uncertainty_ohm),
             warming: judgement.warming.map(|warming| warming.still_warming),
+            drawn,
         }
     }
 

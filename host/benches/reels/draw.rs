@@ -45,13 +45,14 @@ pub(crate) enum Kind {
 /// A reel, and how it can be drawn again.
 #[derive(Clone, Debug)]
 pub(crate) struct Drawn {
-    pub(crate) index: u64,
     pub(crate) jig_seed: u64,
     pub(crate) kind: Kind,
     /// As it really is.
     pub(crate) gauge: Gauge,
     pub(crate) scene: Scene,
     pub(crate) declared: Declared,
+    /// The mean of its cores as they lie.
+    pub(crate) ohm: f64,
     pub(crate) zeroed_at_c: Option<f64>,
 }
 
@@ -127,7 +128,7 @@ impl Drawn {
             ..Declared::default()
         };
         let zeroed_at_c = random.random_bool(ZEROED).then_some(zero_c);
-        Self { index, jig_seed, kind, gauge: wire.gauge, scene, declared, zeroed_at_c }
+        Self { jig_seed, kind, gauge: wire.gauge, scene, declared, ohm: told, zeroed_at_c }
     }
 }
 

@@ -17,6 +17,7 @@ pub(crate) fn print(seed: u64, held: &[Option<Answer>]) {
     gauges(&all);
     metals(&all);
     lengths(&all);
+    resistance(&all);
     warming(&all);
 }
 
@@ -137,6 +138,27 @@ fn row(all: &[&Answer], name: &str, told: bool, is: impl Fn(&Answer) -> bool) {
         100.0 * least,
         100.0 * most
     );
+}
+
+/// Standard uncertainties that the mean of the cores is off by: 1 is what was stated.
+fn resistance(all: &[&Answer]) {
+    for zeroed in [true, false] {
+        let off: Vec<f64> = all
+            .iter()
+            .filter(|one| {
+                one.drawn.zeroed_at_c.is_some() == zeroed && one.drawn.kind != Kind::Warming
+            })
+            .filter_map(|one| one.off)
+            .collect();
+        let count = off.len() as f64;
+        let rms = (off.iter().map(|one| one * one).sum::<f64>() / count).sqrt();
+        let mean = off.iter().sum::<f64>() / count;
+        let zeroed = if zeroed { "with" } else { "without" };
+        println!(
+            "\nThe mean resistance, {zeroed} a zero: {count} reels; off by {rms:.3} of its standard uncertainty, root mean \
+             square, and by {mean:+.3} in the mean."
+        );
+    }
 }
 
 fn warming(all: &[&Answer]) {

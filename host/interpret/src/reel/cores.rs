@@ -33,7 +33,7 @@ fn core(
     let steady = at_20_c.filter(|_| seen.told.is_some());
     let per_length = steady.zip(known).map(|(at_20_c, known)| known.per_length(at_20_c));
     let thin = per_length
-        .zip(seen.gauge.fails_above_ohm_per_km)
+        .zip(seen.gauge.passes_to_ohm_per_km)
         .is_some_and(|(one, most)| one.least() > most);
     let reason = reason(one, seen, thin);
     ReelConductor {

@@ -101,7 +101,7 @@ fn size(seen: &Seen<'_>) -> Option<ReelFinding> {
         _ => return None,
     };
     let limit = match kind {
-        Kind::LessThanDeclared => seen.wire.map(|wire| wire.least_ohm_per_km),
+        Kind::LessThanDeclared => seen.wire.map(|wire| wire.plausible_ohm_per_km),
         Kind::TooCloseToGauge => seen.gauge.passes_to_ohm_per_km,
         _ => seen.gauge.fails_above_ohm_per_km,
     };

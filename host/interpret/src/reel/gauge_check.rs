@@ -30,9 +30,9 @@ pub(super) fn check(
             passes_to_ohm_per_km: None,
         };
     };
-    let passes_to = match declared.gauge.filter(|_| declared.ohm_per_km.is_none()) {
+    let passes_to = match declared.gauge {
         Some(gauge) => halfway_to_thinner_ohm_per_km(wire, gauge),
-        None => (wire.most_ohm_per_km * wire.least_ohm_per_km * NEXT_NUMBER).sqrt(),
+        None => (wire.allowed_ohm_per_km * wire.plausible_ohm_per_km * NEXT_NUMBER).sqrt(),
     };
     let weighed =
         material.by.contains(&MaterialToldBy::Weight) && material.told == Some(Metal::Copper);
@@ -41,8 +41,8 @@ pub(super) fn check(
         // Resistance and weight of the declared cable fit each other: the next thinner one weighs a third less.
         None if weighed => GaugeReason::AsDeclared,
         None => GaugeReason::LengthNotKnown,
-        Some(one) if one.least() > wire.most_ohm_per_km => GaugeReason::MoreThanDeclared,
-        Some(one) if one.most() < wire.least_ohm_per_km => GaugeReason::LessThanDeclared,
+        Some(one) if one.least() > wire.allowed_ohm_per_km => GaugeReason::MoreThanDeclared,
+        Some(one) if one.most() < wire.plausible_ohm_per_km => GaugeReason::LessThanDeclared,
         Some(one) if one.most() <= passes_to => GaugeReason::AsDeclared,
         Some(_) => GaugeReason::TooClose,
     };
@@ -55,7 +55,7 @@ pub(super) fn check(
         verdict,
         reason,
         fits,
-        fails_above_ohm_per_km: Some(wire.most_ohm_per_km),
+        fails_above_ohm_per_km: Some(wire.allowed_ohm_per_km),
         passes_to_ohm_per_km: Some(passes_to),
     }
 }

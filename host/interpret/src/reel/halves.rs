@@ -11,18 +11,15 @@ pub(super) struct Halves {
 
 impl Halves {
     pub(super) fn of(capture: &Capture) -> Self {
-        let mut entries =
-            capture.entries.split(|entry| matches!(entry, Entry::ReelAgain)).map(|part| {
-                let kept = part.iter().filter(|entry| !matches!(entry, Entry::Reel(_)));
-                kept.cloned().collect::<Vec<_>>()
-            });
+        let mut parts = capture.entries.split(|entry| matches!(entry, Entry::ReelAgain));
         let half = |entries| Capture { head: capture.head.clone(), entries };
-        let first = half(entries.next().unwrap_or_default());
-        // The readings of both go with one zero.
-        let zero = first.zero().copied().map(Entry::Zero);
-        let second = entries.next().map(|part| half(zero.into_iter().chain(part).collect()));
+        let first = half(parts.next().unwrap_or_default().to_vec());
+        // Both go with one zero, and are of one reel.
+        let of_both = |entry: &&Entry| matches!(entry, Entry::Zero(_) | Entry::Reel(_));
+        let both: Vec<Entry> = first.entries.iter().filter(of_both).cloned().collect();
+        let second = parts.next().map(|part| half([&both[..], part].concat()));
         // Of more than two none is the second.
-        let second = second.filter(|_| entries.next().is_none());
+        let second = second.filter(|_| parts.next().is_none());
         Self { first, second }
     }
 }

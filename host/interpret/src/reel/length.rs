@@ -19,7 +19,9 @@ pub(super) fn length(
     }
     let metres = 1e3 * at_20_c.ohm / wire.middle_ohm_per_km();
     let off = half_width(&[wire.half_width(), at_20_c.warmth], &[at_20_c.u]);
-    let [least, most] = [1.0 - off, 1.0 + off].map(|factor| factor * metres);
+    // Wire and warmth divide: 1/(1 ± d) is 1 ∓ d + d².
+    let divides = half_width(&[wire.half_width(), at_20_c.warmth], &[]).powi(2);
+    let [least, most] = [1.0 - off, 1.0 + off].map(|factor| (factor + divides) * metres);
     let interval = Interval { value: metres, least, most };
     (metres > 0.0 && off <= HALF_WIDTH_MAX).then_some(interval)
 }

@@ -1,10 +1,10 @@
 //! Copper, or aluminium with a skin of copper? Resistance alone does not tell: a second quantity must.
 
+use super::Declared;
 use super::gauge_check::fitting;
 use super::known_length::PerLength;
 use super::mean::At20C;
-use super::weight;
-use super::{Declared, wire};
+use super::weight::{self, Weighed};
 use crate::copper::Gauge;
 use crate::judgement::{LengthBy, Material, MaterialToldBy, Metal, Wire};
 
@@ -28,7 +28,8 @@ pub(super) fn material(
 ) -> Material {
     let nothing = Material { told: None, by: vec![], or_copper_of: vec![], disagree: false };
     let Some(wire) = wire else { return nothing };
-    let clad = clad_ohm_per_km(declared, wire);
+    let clad =
+        [wire.plausible_ohm_per_km * COPPER_CLAD[0], wire.allowed_ohm_per_km * COPPER_CLAD[1]];
     let by_length = per_length.and_then(|one| {
         let by = match one.by {
             LengthBy::Marks => MaterialToldBy::Marks,
@@ -36,8 +37,12 @@ pub(super) fn material(
         };
         Some((by_length(one, wire, clad)?, by))
     });
-    let by_weight = at_20_c.and_then(|one| weight::tells(declared, wire, one));
-    let by_weight = by_weight.map(|metal| (metal, MaterialToldBy::Weight));
+    let weighed = at_20_c.and_then(|one| weight::tells(declared, wire, one));
+    let by_weight = match weighed {
+        Some(Weighed::Fits(metal)) => Some((metal, MaterialToldBy::Weight)),
+        Some(Weighed::FitsNeither) => return Material { disagree: true, ..nothing },
+        None => None,
+    };
     let told: Vec<(Metal, MaterialToldBy)> = [by_length, by_weight].into_iter().flatten().collect();
     let Some((metal, _)) = told.first() else { return nothing };
     let disagree = told.iter().any(|(other, _)| other != metal);
@@ -55,20 +60,12 @@ pub(super) fn material(
 }
 
 fn by_length(one: PerLength, wire: &Wire, [least_clad, most_clad]: [f64; 2]) -> Option<Metal> {
-    let may_be_copper = one.least() <= wire.most_ohm_per_km && one.most() >= wire.least_ohm_per_km;
+    let may_be_copper =
+        one.least() <= wire.allowed_ohm_per_km && one.most() >= wire.plausible_ohm_per_km;
     let may_be_clad = one.least() <= most_clad && one.most() >= least_clad;
     match (may_be_copper, may_be_clad) {
         (true, false) => Some(Metal::Copper),
         (false, true) => Some(Metal::CopperCladAluminium),
         _ => None,
     }
-}
-
-/// Of the declared size; where only a resistance was told, of copper with that.
-fn clad_ohm_per_km(declared: &Declared, told: &Wire) -> [f64; 2] {
-    let [least, most] = match declared.gauge.filter(|_| declared.ohm_per_km.is_none()) {
-        Some(gauge) => wire::standard(gauge, declared.surface).0,
-        None => [told.least_ohm_per_km, told.most_ohm_per_km],
-    };
-    [least * COPPER_CLAD[0], most * COPPER_CLAD[1]]
 }

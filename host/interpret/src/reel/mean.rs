@@ -1,5 +1,7 @@
 //! The mean resistance of a reel's cores, and how well it is known.
 
+use runproof_protocol::Post;
+
 use super::Halves;
 use super::interval::half_width;
 use crate::copper::CelsiusRange;
@@ -47,31 +49,23 @@ impl Mean {
         })
     }
 
-    /// Each clip bites as it likes, so that contacts become less in a mean; plug, scale, drift and, as the plug is told from
-    /// the conductors, noise are common to all.
+    /// Each clip bites as it likes, so that contacts become less in a mean; of all else the conductors are known together.
     fn of(survey: &Survey) -> Option<Self> {
         let has_joint = |post| survey.joints_ohm.iter().any(|(joint, _)| *joint == post);
         let sound: Vec<&Leg> = survey.legs.iter().filter(|leg| !has_joint(leg.post)).collect();
         if sound.len() < CORES_MIN {
             return None;
         }
+        let posts: Vec<Post> = sound.iter().map(|leg| leg.post).collect();
         let count = sound.len() as f64;
-        let mean = |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg)).sum::<f64>() / count;
-        let mean_square =
-            |of: fn(&Leg) -> f64| sound.iter().map(|leg| of(leg).powi(2)).sum::<f64>() / count;
-        let apart = mean_square(|leg| leg.budget.near_contacts_ohm)
-            + mean_square(|leg| leg.budget.far_contact_ohm);
-        let common: [fn(&Leg) -> f64; 6] = [
-            |leg| leg.budget.instrument_ohm,
-            |leg| leg.budget.scale_ohm,
-            |leg| leg.budget.plug_ohm,
-            |leg| leg.budget.temperature_ohm,
-            |leg| leg.budget.zeroing_ohm,
-            |leg| leg.budget.model_ohm,
-        ];
-        let common = common.into_iter().map(|of| mean(of).powi(2)).sum::<f64>();
-        let u_ohm = (apart / count + common).sqrt();
-        Some(Self { ohm: mean(|leg| leg.ohm), u_ohm })
+        let contacts =
+            |leg: &&Leg| leg.budget.near_contacts_ohm.powi(2) + leg.budget.far_contact_ohm.powi(2);
+        let contacts_ohm2 = sound.iter().map(contacts).sum::<f64>() / count.powi(2);
+        let together_u_ohm = survey.together.as_ref()?.mean_u_ohm(&posts);
+        Some(Self {
+            ohm: sound.iter().map(|leg| leg.ohm).sum::<f64>() / count,
+            u_ohm: (contacts_ohm2 + together_u_ohm.powi(2)).sqrt(),
+        })
     }
 
     pub(super) fn at_20_c(&self, warmth: CelsiusRange) -> At20C {

@@ -20,9 +20,17 @@ const WEIGHT_OFF: f64 = 0.10;
 /// Unless told.
 const CORES: u8 = 4;
 
+/// What a weight came to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Weighed {
+    Fits(Metal),
+    /// Neither of the two has this weight and this resistance.
+    FitsNeither,
+}
+
 /// Absent where the weight was not told, or decides nothing: without the cable's own weight per length it can only be too
 /// light for copper.
-pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<Metal> {
+pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<Weighed> {
     let net_kg = declared.net_kg()?;
     let cores = f64::from(declared.cores.unwrap_or(CORES));
     // By the declared gauge; else as thick as copper of that resistance is.
@@ -35,10 +43,10 @@ pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<
     let bare_kg_per_km = cores * mm2 * COPPER_KG_PER_KM_MM2;
     let Some(kg_per_km) = declared.cable_kg_per_km else {
         let light = net_kg < bare_kg_per_km * km * (1.0 - off);
-        return light.then_some(Metal::CopperCladAluminium);
+        return light.then_some(Weighed::Fits(Metal::CopperCladAluminium));
     };
     if kg_per_km <= bare_kg_per_km {
-        return None; // of another cable
+        return Some(Weighed::FitsNeither); // of another cable
     }
     let fits = |least_kg: f64, most_kg: f64| {
         let off = half_width(&[WEIGHT_OFF, off], &[]);
@@ -49,8 +57,9 @@ pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<
     let copper = fits(kg_per_km * km, kg_per_km * km);
     let clad = fits(clad_kg_per_km[0] * clad_km[1], clad_kg_per_km[1] * clad_km[0]);
     match (copper, clad) {
-        (true, false) => Some(Metal::Copper),
-        (false, true) => Some(Metal::CopperCladAluminium),
-        _ => None,
+        (true, false) => Some(Weighed::Fits(Metal::Copper)),
+        (false, true) => Some(Weighed::Fits(Metal::CopperCladAluminium)),
+        (false, false) => Some(Weighed::FitsNeither),
+        (true, true) => None,
     }
 }

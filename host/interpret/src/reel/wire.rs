@@ -37,9 +37,14 @@ pub(super) fn wire(declared: &Declared) -> Option<Wire> {
         (None, None) => return None,
     };
     let tolerance_told = declared.wire_tolerance_percent.is_some();
+    // A told tolerance is of the mean, and narrows lengths; it forbids nothing that the standard allows.
+    let [allowed_least, allowed_most] =
+        declared.gauge.map_or([least, most], |gauge| standard(gauge, declared.surface).0);
     Some(Wire {
         least_ohm_per_km: least,
         most_ohm_per_km: most,
+        allowed_ohm_per_km: most.max(allowed_most),
+        plausible_ohm_per_km: least.min(allowed_least),
         basis,
         tolerance_told,
         source: limit_text(basis, declared.gauge),
@@ -48,8 +53,8 @@ pub(super) fn wire(declared: &Declared) -> Option<Wire> {
 
 /// Where the next thinner size begins: nearer to it than to the declared one a core is taken for it.
 pub(super) fn halfway_to_thinner_ohm_per_km(wire: &Wire, gauge: Gauge) -> f64 {
-    let thinner = wire.least_ohm_per_km * gauge.nominal_mm2() / gauge.next_thinner_mm2();
-    (wire.most_ohm_per_km * thinner).sqrt()
+    let thinner = wire.plausible_ohm_per_km * gauge.nominal_mm2() / gauge.next_thinner_mm2();
+    (wire.allowed_ohm_per_km * thinner).sqrt()
 }
 
 /// Of a solid one the nominal; of strands, whose make is not known, the middle.

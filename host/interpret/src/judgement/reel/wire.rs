@@ -9,6 +9,10 @@ pub struct Wire {
     pub least_ohm_per_km: f64,
     /// In Ω/km.
     pub most_ohm_per_km: f64,
+    /// The most that the declared size may have, by its standard or by what was told, whichever is more, in Ω/km.
+    pub allowed_ohm_per_km: f64,
+    /// The least, likewise.
+    pub plausible_ohm_per_km: f64,
     /// What they follow from.
     pub basis: WireBasis,
     /// How wide they are was told, not taken from the standard.

@@ -36,7 +36,7 @@ pub(in crate::show) fn finding(
              thicker than declared."
         ),
         Kind::MaterialDisagrees => {
-            "length and weight tell different metals: one of what was declared is wrong.".into()
+            "marks, weight and resistance fit neither copper nor copper-clad aluminium together: one of what was declared is wrong.".into()
         }
         Kind::MaterialNotTold => "length and material cannot be told apart: a short reel of thin copper, or of copper-clad \
             aluminium, would read the same, and nothing that was declared decides it."
