@@ -19,7 +19,7 @@ pub(crate) struct Reel {
     pub(crate) seed: u64,
 
     /// Show how long this reel was whenever it was tested, and measure nothing
-    #[arg(long, value_name = "ID", exclusive = true)]
+    #[arg(long, value_name = "ID", conflicts_with_all = ["WhichJig", "Label", "yes", "wait", "zero", "save"])]
     pub(crate) history: Option<String>,
 
     /// How long after the first reading the second one is taken, such as 2min: what drifts meanwhile is not yet as

@@ -119,3 +119,35 @@ pub struct NoReel {
     /// What it must be.
     pub must_be: &'static str,
 }
+
+#[test]
+fn what_no_reel_can_be_is_named() {
+    let wrong = |declared: Declared| declared.impossible().map(|wrong| wrong.key);
+    let of = Declared::default;
+    assert_eq!(wrong(of()), None);
+    assert_eq!(wrong(Declared { ohm_per_km: Some(0.0), ..of() }), Some("ohm_per_km"));
+    assert_eq!(wrong(Declared { cores: Some(3), ..of() }), Some("cores"));
+    assert_eq!(wrong(Declared { weight_kg: Some(f64::NAN), ..of() }), Some("weight_kg"));
+    let light = Declared { weight_kg: Some(2.0), tare_kg: Some(2.0), ..of() };
+    assert_eq!(wrong(light), Some("tare_kg"));
+    let off = Declared { marks_tolerance_percent: Some(26.0), ..of() };
+    assert_eq!(wrong(off), Some("marks_tolerance_percent"));
+}
+
+#[test]
+fn what_is_declared_comes_back_from_text() {
+    let declared = Declared {
+        id: Some("R-7".into()),
+        gauge: "18awg-stranded".parse().ok(),
+        surface: Some(Surface::Tinned),
+        copper_c: "18..22C".parse().ok(),
+        marks: "102ft..348ft".parse().ok(),
+        buried: true,
+        before: Some(Reeled { taken_unix_s: None, metres: 75.0, least_m: 73.0, most_m: 77.0 }),
+        ..Declared::default()
+    };
+    let text = serde_json::to_string(&declared).expect("text");
+    assert_eq!(serde_json::from_str::<Declared>(&text).ok(), Some(declared), "{text}");
+    assert_eq!(serde_json::from_str::<Declared>("{}").ok(), Some(Declared::default()));
+    assert!(serde_json::from_str::<Declared>(r#"{"guage":"18awg"}"#).is_err(), "no such fact");
+}

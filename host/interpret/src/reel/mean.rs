@@ -114,3 +114,53 @@ impl At20C {
         self.ohm.abs() * half_width(&[self.warmth], &[self.u])
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn factor_at(celsius: f64) -> f64 {
+        factor(CelsiusRange::try_from([celsius, celsius]).expect("possible")).0
+    }
+
+    /// IEC 60228, annex B: R₂₀ = R 254.5/(234.5 + t). The standard's own table of three digits is 250/(230 + t), which differs
+    /// by up to 0.0014 from 5 to 40 °C: it is not what a length may follow from.
+    #[test]
+    fn brought_to_20_c_by_the_formula_and_not_by_the_table_of_three_digits() {
+        let table = [
+            (5.0, 1.064),
+            (10.0, 1.042),
+            (15.0, 1.02),
+            (25.0, 0.98),
+            (30.0, 0.962),
+            (35.0, 0.943),
+            (40.0, 0.926),
+        ];
+        let mut most_off: f64 = 0.0;
+        for (celsius, printed) in table {
+            let ours = 1.0 / factor_at(celsius);
+            let formula = 254.5 / (234.5 + celsius);
+            assert!((ours - formula).abs() < 2e-5, "{celsius}: {ours}");
+            assert!((250.0_f64 / (230.0 + celsius) - printed).abs() < 6e-4, "{celsius}");
+            most_off = most_off.max((ours - printed).abs());
+        }
+        assert!((0.001..0.0015).contains(&most_off), "{most_off}");
+    }
+
+    /// NFPA 70, chapter 9, table 8's note: R₂ = R₁ (1 + 0.00323 (T₂ − 75)), the same law seen from 75 °C.
+    #[test]
+    fn the_note_of_nec_table_8_is_the_same_law() {
+        for celsius in [10.0, 20.0, 30.0, 50.0] {
+            let note = 1.0 + 0.00323 * (celsius - 75.0);
+            let ours = factor_at(celsius) / factor_at(75.0);
+            assert!((note / ours - 1.0).abs() < 1e-3, "{celsius}");
+        }
+    }
+
+    #[test]
+    fn an_interval_of_temperature_is_half_its_width() {
+        let range = CelsiusRange::try_from([18.0, 22.0]).expect("possible");
+        let (middle, half_width) = factor(range);
+        assert!((middle - 1.0).abs() < 1e-12 && (half_width - 0.00786).abs() < 1e-12);
+    }
+}

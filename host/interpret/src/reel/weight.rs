@@ -63,3 +63,43 @@ pub(super) fn tells(declared: &Declared, wire: &Wire, at_20_c: At20C) -> Option<
         (true, true) => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::copper::Surface;
+
+    /// Of 1000 ft of four 18 AWG cores with so many ohms each: 27 lb as copper.
+    fn told(ohm: f64, net_lb: f64, cable_lb_per_kft: Option<f64>) -> Option<Weighed> {
+        const KG_PER_LB: f64 = 0.453_592_37;
+        let declared = Declared {
+            gauge: "18awg-solid".parse().ok(),
+            surface: Some(Surface::Plain),
+            weight_kg: Some(net_lb * KG_PER_LB + 2.0),
+            tare_kg: Some(2.0),
+            cable_kg_per_km: cable_lb_per_kft.map(|lb| lb * KG_PER_LB / 0.3048),
+            ..Declared::default()
+        };
+        let wire = declared.wire().expect("a gauge");
+        tells(&declared, &wire, At20C { ohm, u: 0.01, warmth: 0.004 })
+    }
+
+    /// 1000 ft have 6.385 Ω as copper (wire tables), 1/0.629 of that as class 10A of ASTM B566. Four cores of 0.823 mm² are
+    /// 29.3 kg/km of copper, 19.7 lb/kft; with what is around them 27. Of copper-clad aluminium, 3.32 g/cm³, they are 15.
+    #[test]
+    fn copper_and_copper_clad_by_their_weight() {
+        let (copper, clad) = (6.385, 6.385 / 0.629);
+        assert_eq!(told(copper, 27.0, Some(27.0)), Some(Weighed::Fits(Metal::Copper)));
+        let light = Some(Weighed::Fits(Metal::CopperCladAluminium));
+        assert_eq!(told(clad, 14.7, Some(27.0)), light);
+        // Without the cable's own weight it is only too light for copper, never copper.
+        assert_eq!(told(clad, 14.7, None), light);
+        assert_eq!(told(copper, 27.0, None), None);
+        assert_eq!(told(copper, 18.0, Some(27.0)), Some(Weighed::FitsNeither));
+        assert_eq!(
+            told(copper, 27.0, Some(15.0)),
+            Some(Weighed::FitsNeither),
+            "lighter than its copper"
+        );
+    }
+}
