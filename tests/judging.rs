@@ -17,6 +17,8 @@ mod looks_long;
 mod monotone;
 #[path = "judging/read_aloud.rs"]
 mod read_aloud;
+#[path = "judging/reels.rs"]
+mod reels;
 #[path = "judging/to_earth.rs"]
 mod to_earth;
 #[path = "judging/touches.rs"]
