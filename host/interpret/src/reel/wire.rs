@@ -104,15 +104,12 @@ mod tests {
         wire(&declared).expect("a gauge")
     }
 
-    /// NFPA 70 (NEC), chapter 9, table 8, as two independent pages print it: Ω/kft at 75 °C, brought to 20 °C by
+    /// NFPA 70 (NEC), chapter 9, table 8, as two independent pages print it: hundredths of Ω/kft at 75 °C, brought to 20 °C by
     /// the table's own note, R₂ = R₁ (1 + 0.00323 (T₂ − 75)).
     #[test]
     fn nec_chapter_9_table_8_lies_within() {
-        let rows = [
-            (18, [7.77, 8.08, 7.95, 8.45]),
-            (16, [4.89, 5.08, 4.99, 5.29]),
-            (14, [3.07, 3.19, 3.14, 3.26]),
-        ];
+        let rows =
+            [(18, [777, 808, 795, 845]), (16, [489, 508, 499, 529]), (14, [307, 319, 314, 326])];
         for (awg, printed) in rows {
             let make = |strands, surface| of(&format!("{awg}awg-{strands}"), surface);
             let makes = [
@@ -121,8 +118,9 @@ mod tests {
                 make("stranded", Surface::Plain),
                 make("stranded", Surface::Tinned),
             ];
-            for (per_kft_75, wire) in printed.into_iter().zip(makes) {
-                let per_km = per_kft_75 / 0.3048 * (1.0 + 0.00323 * (20.0 - 75.0));
+            for (hundredths, wire) in printed.into_iter().zip(makes) {
+                let per_km =
+                    f64::from(hundredths) / 100.0 / 0.3048 * (1.0 + 0.00323 * (20.0 - 75.0));
                 let within = wire.least_ohm_per_km..=wire.most_ohm_per_km;
                 assert!(within.contains(&per_km), "{awg}: {per_km} in {wire:?}");
             }
