@@ -77,6 +77,10 @@ pub(crate) enum Error {
     NoReel { source: NoReel },
     #[error("there is no record of a reel {reel} that is not void")]
     NoSuchReel { reel: String },
+    #[error(
+        "this is of a reel, of which nothing is told beside what was declared when it was measured"
+    )]
+    ToldOfReel,
     #[error("there is no code for reels yet")]
     NoReelCode,
     #[error("{} is of a reel, of which no budgets are told", path.display())]
@@ -188,6 +192,7 @@ impl Error {
                 "list what there is with `runproof records --kind reel`; a test is kept under its reel where --reel ID was given"
                     .into()
             }
+            Self::ToldOfReel => "leave out all but --sheet; what was declared is in its capture".into(),
             Self::NoReelCode => {
                 "read the verdict and the length aloud from `runproof judge`, or send `runproof report`".into()
             }
@@ -378,6 +383,7 @@ impl Error {
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. }
             | Self::NoReel { .. }
+            | Self::ToldOfReel
             | Self::NoTerminals { .. }
             | Self::NotToEarth { .. }
             | Self::NoFact { .. }

@@ -253,6 +253,7 @@ fn what_makes_no_sense_of_a_reel_is_refused() {
     let file = folder("reel-elsewhere").join("reel.jsonl");
     let file = file.to_str().expect("UTF-8");
     runproof(&["reel", "--simulate", "reel-copper", "--no-record", "--save", file]);
+    complains(&runproof(&["judge", file, "--gauge", "20awg"]), 64, "nothing is told beside");
     complains(&runproof(&["code", file]), 5, "there is no code for reels yet");
     complains(&runproof(&["explain", file]), 5, "of a reel");
     complains(&runproof(&["next", "--check", file]), 5, "is of a reel, and a run is needed");

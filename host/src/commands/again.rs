@@ -53,6 +53,7 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
                 return Ok(of_live(*capture, limits, &known_live));
             }
             if capture.reel().is_some() {
+                super::reel::takes(&known)?;
                 let limits = super::limits::reel_sheet(&against.sheet)?;
                 return Ok(of_reel(*capture, limits));
             }

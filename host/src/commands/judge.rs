@@ -29,6 +29,7 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
         return Ok(judgement.verdict.into());
     }
     if capture.reel().is_some() {
+        super::reel::takes(&known)?;
         let judgement = judge_reel(&capture, &super::limits::reel_sheet(&arguments.against.sheet)?);
         super::reel::shown(&capture, &judgement, arguments.output, None)?;
         return Ok(judgement.verdict.into());

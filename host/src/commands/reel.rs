@@ -4,7 +4,9 @@ mod history;
 
 use std::path::Path;
 
-use runproof_interpret::{Capture, judge_reel};
+use runproof_interpret::judgement::ReelJudgement;
+use runproof_interpret::{Capture, RunKnowledge, judge_reel};
+use runproof_records::Kept;
 
 use super::check::{begin, waits};
 use crate::arguments;
@@ -79,12 +81,17 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
     Ok(judgement.verdict.into())
 }
 
+/// What was declared of a reel is in its capture: nothing is told beside.
+pub(super) fn takes(known: &RunKnowledge) -> Result<(), Error> {
+    if *known == RunKnowledge::default() { Ok(()) } else { Err(Error::ToldOfReel) }
+}
+
 /// Shows what was judged.
 pub(super) fn shown(
     capture: &Capture,
-    judgement: &runproof_interpret::judgement::ReelJudgement,
+    judgement: &ReelJudgement,
     output: arguments::Output,
-    kept: Option<&runproof_records::Kept>,
+    kept: Option<&Kept>,
 ) -> Result<(), Error> {
     let text = match output.json {
         true => show::json::result(capture, judgement, kept),

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel};
 
-use super::super::{print, to_earth};
+use super::super::{print, reel, to_earth};
 use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
@@ -42,6 +42,7 @@ pub(super) fn run(
                         return Ok(Judged::Live(capture, judgement));
                     }
                     if capture.reel().is_some() {
+                        reel::takes(known)?;
                         let judgement = Box::new(judge_reel(&capture, &sheet_of_reels));
                         return Ok(Judged::Reel(capture, judgement));
                     }
