@@ -17,6 +17,8 @@ mod looks_long;
 mod monotone;
 #[path = "judging/read_aloud.rs"]
 mod read_aloud;
+#[path = "judging/reels.rs"]
+mod reels;
 #[path = "judging/to_earth.rs"]
 mod to_earth;
 #[path = "judging/touches.rs"]
@@ -54,6 +56,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
             length_m: random.random_range(1.0..150.0),
             ohm_per_km: GAUGES_OHM_PER_KM[random.random_range(0..GAUGES_OHM_PER_KM.len())],
             copper_c: random.random_range(-10.0..45.0),
+            warms_k_per_min: 0.0,
             pf_per_m: 25.0,
             sibling_spread: 0.01,
             capacitance_spread: 0.0,

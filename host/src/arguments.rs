@@ -5,10 +5,12 @@ mod duration;
 mod jig;
 mod live;
 mod lot;
+mod mass;
 mod next;
 mod prove;
 mod read_aloud;
 mod records;
+mod reel;
 mod report;
 mod studies;
 
@@ -21,7 +23,7 @@ use runproof_interpret::capture::{Drain, End};
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
-pub(crate) use self::about::About;
+pub(crate) use self::about::{About, Whose};
 pub(crate) use self::jig::Jig;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::lot::{Close, LookedAt, Lot, LotCommand, Open, ShowLot};
@@ -29,6 +31,7 @@ pub(crate) use self::next::{Given, Next};
 pub(crate) use self::prove::{Proofs, Prove};
 pub(crate) use self::read_aloud::{Code, Decode};
 pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsCommand, Show, Void};
+pub(crate) use self::reel::Reel;
 pub(crate) use self::report::Report;
 pub(crate) use self::studies::{Capability, Repeatability};
 
@@ -51,6 +54,9 @@ pub(crate) enum Command {
     Live(Box<Live>),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Box<Zero>),
+    /// Tests a reel of cable on the bench: whole, of the declared gauge, of copper, how long; or shows how its
+    /// length went
+    Reel(Box<Reel>),
     /// Shows who a jig is and what it keeps, and stores there what belongs to it
     Jig(Jig),
     /// Judges a capture that was saved earlier, here or elsewhere, or a whole folder of them
@@ -310,9 +316,12 @@ pub(crate) struct Against {
 }
 
 impl Against {
+    /// The limit sheet that a run is held against unless another one is told.
+    pub(crate) const USUAL_SHEET: &str = "service-24vac";
+
     /// The limit sheet's name or file.
     pub(crate) fn sheet(&self) -> &str {
-        self.sheet.as_deref().unwrap_or("service-24vac")
+        self.sheet.as_deref().unwrap_or(Self::USUAL_SHEET)
     }
 
     /// What was told that can be true of one run only.

@@ -13,6 +13,7 @@ mod next;
 mod prove;
 mod read_aloud;
 mod records;
+mod reel;
 mod report;
 mod scenes;
 mod studies;
@@ -38,6 +39,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Check(arguments) => check::run(*arguments),
         Command::Live(arguments) => live::run(*arguments),
         Command::Zero(arguments) => zero::run(*arguments),
+        Command::Reel(arguments) => reel::run(*arguments),
         Command::Jig(arguments) => jig::run(arguments),
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),

@@ -13,6 +13,7 @@ use runproof_interpret::capture::Implausible;
 use runproof_interpret::judgement::{FindingKind, NotCompared};
 use runproof_interpret::next::{FactError, StepsError};
 use runproof_interpret::read_aloud::CodeError;
+use runproof_interpret::reel::NoReel;
 use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetError};
 use runproof_records::{StoreError, TextError};
 use thiserror::Error;
@@ -78,6 +79,20 @@ pub(crate) enum Error {
     NotCompared { path: PathBuf, source: NotCompared },
     #[error("{} does not help to place a break: {source}", path.display())]
     NoOtherEnd { path: PathBuf, source: NoOtherEnd },
+    #[error("no reel is like what was declared: {source}")]
+    NoReel { source: NoReel },
+    #[error("there is no record of a reel {reel} that is not void")]
+    NoSuchReel { reel: String },
+    #[error(
+        "this is of a reel, of which nothing is told beside what was declared when it was measured"
+    )]
+    ToldOfReel,
+    #[error("there is no code for reels yet")]
+    NoReelCode,
+    #[error("{} is of a reel, of which no budgets are told", path.display())]
+    NoReelBudget { path: PathBuf },
+    #[error("{} is of a reel, and a run is needed", path.display())]
+    IsReel { path: PathBuf },
     #[error("a test to earth takes no `{told}`")]
     NotToEarth { told: &'static str },
     #[error("{} is of a live run, of which no budgets are told", path.display())]
@@ -184,7 +199,17 @@ impl Error {
                  lifted; it must show the same one conductor open"
                     .into()
             }
-            Self::NoBudget { .. } => {
+            Self::NoReel { .. } => "read its label and the scale again; `runproof reel --help` says what is taken".into(),
+            Self::NoSuchReel { .. } => {
+                "list what there is with `runproof records --kind reel`; a test is kept under its reel where --reel ID was given"
+                    .into()
+            }
+            Self::ToldOfReel => "leave out all but --sheet; what was declared is in its capture".into(),
+            Self::NoReelCode => {
+                "read the verdict and the length aloud from `runproof judge`, or send `runproof report`".into()
+            }
+            Self::IsReel { .. } => "give a file that `runproof check --save` wrote of a run".into(),
+            Self::NoReelBudget { .. } | Self::NoBudget { .. } => {
                 "`runproof judge` shows its numbers, each with its uncertainty".into()
             }
             Self::NotLive { .. } => {
@@ -301,7 +326,7 @@ impl Error {
                 "give one result with --before, or several without".into()
             }
             Self::NothingRecorded => {
-                "`runproof check`, `live` and `zero` keep a record of each test by themselves".into()
+                "`runproof check`, `live`, `reel` and `zero` keep a record of each test by themselves".into()
             }
             Self::NothingSaid => "say what, such as --job 1047 or --note TEXT".into(),
             Self::NoPlaceForRecords => {
@@ -353,6 +378,10 @@ impl Error {
             | Self::NotLive { .. }
             | Self::NoRunResistance { .. }
             | Self::NoBudget { .. }
+            | Self::NoReelBudget { .. }
+            | Self::NoReelCode
+            | Self::IsReel { .. }
+            | Self::NoSuchReel { .. }
             | Self::NotAZero { .. }
             | Self::NotALiveZero { .. }
             | Self::NotACode { .. }
@@ -371,6 +400,8 @@ impl Error {
             ) => Exit::BadFile,
             Self::NoZero { .. } | Self::NothingKept => Exit::CannotTell,
             Self::OfOneRun { .. }
+            | Self::NoReel { .. }
+            | Self::ToldOfReel
             | Self::NoTerminals { .. }
             | Self::NotToEarth { .. }
             | Self::NoFact { .. }

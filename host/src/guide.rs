@@ -4,6 +4,7 @@ mod earthing;
 mod far_lights;
 mod keys;
 mod live_zero;
+mod reel;
 mod to_earth;
 mod touching;
 mod trip;
@@ -54,6 +55,8 @@ pub(crate) enum Told {
     WaitsForTurnedKey,
     /// It was, and its lights have shown the verdict.
     FarLit,
+    /// A reel stays as it is until it is read again.
+    WaitsForDrift,
     /// Of the test to earth.
     ToEarth(ToldToEarth),
 }
@@ -270,7 +273,9 @@ fn last_reading(capture: &Capture) -> Microseconds {
         | Entry::Zero(_)
         | Entry::LiveZero(_)
         | Entry::ToEarth(_)
-        | Entry::At(_) => None,
+        | Entry::At(_)
+        | Entry::Reel(_)
+        | Entry::ReelAgain => None,
     });
     readings.max().unwrap_or_default()
 }

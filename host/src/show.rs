@@ -18,6 +18,7 @@ pub(crate) mod progress;
 pub(crate) mod proof;
 pub(crate) mod read_aloud;
 pub(crate) mod records;
+pub(crate) mod reel;
 pub(crate) mod report;
 pub(crate) mod signs;
 pub(crate) mod studies;

@@ -7,8 +7,8 @@ use serde_json::{Value, json};
 
 use crate::program::{Ran, folder, runproof};
 
-const SHEETS: [&str; 5] =
-    ["service-24vac", "acceptance-24vac", "service-12vdc", "two-wire-bus", "made-up-lead"];
+const SHEETS: [&str; 6] =
+    ["service-24vac", "acceptance-24vac", "service-12vdc", "two-wire-bus", "made-up-lead", "reel"];
 
 /// A run as a scene file: 24 m of 18 AWG at 20 °C, 20.95 Ω/km (ASTM B258, IEC 60028).
 fn scene(name: &str, arrives_at: [u8; 4], faults: &str) -> String {

@@ -21,6 +21,11 @@ fn stands(data: &Path, lot: &str) -> Value {
     runproof_keeping(data, &["lot", "show", lot, "--json"]).json()
 }
 
+/// Without its line breaks.
+fn told(ran: &Ran) -> String {
+    ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn sample(data: &Path, lot: &str) -> Vec<String> {
     let drawn = stands(data, lot)["stands"]["drawn"]["sample"].clone();
     drawn.as_array().expect("units").iter().map(Value::to_string).collect()
@@ -65,7 +70,7 @@ fn a_lot_is_accepted_when_every_unit_was_looked_at_and_its_sample_tested() {
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
     let ran = runproof_keeping(&data, &["lot", "close", "R-1", "--disposition", "put into stock"]);
     assert_eq!(ran.status, 0, "{}", ran.err);
-    assert!(ran.out.contains("put into stock"), "{}", ran.out);
+    assert!(told(&ran).contains("decided for good: put into stock"), "{}", ran.out);
     complains(&tested(&data, "good-run", "R-1", "2"), 5, "was decided: put into stock");
     let list = runproof_keeping(&data, &["lot"]).out;
     assert!(list.contains("ACCEPT") && list.contains("closed"), "{list}");
@@ -127,6 +132,7 @@ fn a_lot_that_is_sorted_says_what_comes_out() {
     let name = "it's $(id)";
     let words = ["lot", "open", name, "--units", "2", "--series", "leads", "--every-unit"];
     let told = runproof_keeping(&data, &words).out;
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(told.contains("runproof lot identity 'it'\\''s $(id)' 1-2"), "{told}");
     runproof_keeping(&data, &["lot", "identity", name, "1-2"]);
     tested(&data, "good-run", name, "1");
@@ -205,8 +211,8 @@ fn eight_of_forty_find_one_bad_reel_once_in_five() {
         "7.7%",
     ];
     let ran = runproof_keeping(&data, &words);
-    assert!(ran.out.contains("test 8; accept if none fails"), "{}", ran.out);
-    let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = told(&ran);
+    assert!(told.contains("test 8; accept if none fails"), "{told}");
     assert!(
         told.contains("one bad unit among 40 is found by 20.0 % of all samples of 8"),
         "{told}"
@@ -313,4 +319,35 @@ fn a_lot_by_resistance_takes_a_value_of_every_unit_and_no_other_fault() {
     complains(&open("x", &["--good", "5%", "--bad", "5%"]), 64, "a bad lot has more");
     complains(&open("x", &["--good", "1%", "--bad", "1.5%"]), 64, "measures");
     assert_eq!(open("x", &[]).status, 64, "what is good and bad is asked for");
+}
+
+#[test]
+fn reels_make_a_lot_too() {
+    let data = folder("lot-of-reels");
+    assert_eq!(runproof_keeping(&data, &["prove", "--simulate", "pieces"]).status, 0);
+    let words = [
+        "lot",
+        "open",
+        "R-1",
+        "--units",
+        "1",
+        "--series",
+        "reels",
+        "--every-unit",
+        "--test",
+        "reel",
+        "--sheet",
+        "reel",
+    ];
+    assert_eq!(runproof_keeping(&data, &words).status, 0);
+    runproof_keeping(&data, &["lot", "identity", "R-1", "1"]);
+    complains(&tested(&data, "good-run", "R-1", "1"), 64, "counts by another test, `reel`");
+    let reel = ["reel", "--simulate", "reel-sound", "--yes", "--lot", "R-1", "--unit", "1"];
+    let reel =
+        [&reel[..], &["--gauge", "18awg", "--temperature", "19..21C", "--marks", "0ft..500ft"]]
+            .concat();
+    let ran = runproof_keeping(&data, &reel);
+    assert!(ran.status <= 2, "{}", ran.err);
+    let stands = stands(&data, "R-1");
+    assert_eq!(stands["stands"]["sample"]["left"].as_array().map(Vec::len), Some(0), "{stands}");
 }

@@ -27,6 +27,7 @@ mod prove;
 mod read_aloud;
 mod readme;
 mod records;
+mod reel;
 mod report;
 mod scenes;
 mod screens;

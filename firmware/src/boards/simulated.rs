@@ -30,8 +30,8 @@ pub use jig::SimulatedJig;
 pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
-    BUILT_IN, End, EndPlug, Harmonic, JigState, Joint, LIVE, LeftOn, OpenConductor, Run, Scene,
-    SceneError, Shape, Short, Source, Through, Touch,
+    BUILT_IN, End, EndPlug, Harmonic, JigState, Joint, LIVE, LeftOn, OpenConductor, REELS, Run,
+    Scene, SceneError, Shape, Short, Source, Through, Touch,
 };
 pub use traffic::Traffic;
 pub use world::World;

@@ -66,6 +66,7 @@ impl Drawn {
                 length_m,
                 ohm_per_km: ohm_per_km(awg),
                 copper_c: random.random_range(COPPER_C[0]..COPPER_C[1]),
+                warms_k_per_min: 0.0,
                 pf_per_m: random.random_range(PF_PER_M[0]..PF_PER_M[1]) / 3.0,
                 sibling_spread: SIBLING_SPREAD,
                 capacitance_spread: CAPACITANCE_SPREAD,

@@ -35,6 +35,7 @@ pub use warmth::Warmth;
 pub use zero::Zero;
 
 use crate::judgement::At;
+use crate::reel::Declared;
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;
@@ -78,6 +79,10 @@ pub enum Entry {
     At(At),
     /// What its live zero was.
     LiveZero(LiveZero),
+    /// It is the test of a reel, of which this was declared.
+    Reel(Box<Declared>),
+    /// A reel's second reading follows.
+    ReelAgain,
 }
 
 impl Capture {
@@ -152,6 +157,15 @@ impl Capture {
     pub fn to_earth(&self) -> Option<ToEarth> {
         self.entries.iter().find_map(|entry| match entry {
             Entry::ToEarth(clipped) => Some(*clipped),
+            _ => None,
+        })
+    }
+
+    /// What was declared of a reel; absent for any other test.
+    #[must_use]
+    pub fn reel(&self) -> Option<&Declared> {
+        self.entries.iter().find_map(|entry| match entry {
+            Entry::Reel(declared) => Some(&**declared),
             _ => None,
         })
     }

@@ -2,17 +2,23 @@
 
 mod celsius;
 mod gauge;
+mod iec_60228;
 mod length;
+mod surface;
 
 pub use celsius::CelsiusRange;
+pub(crate) use celsius::PER_KELVIN_AT_20_C;
+pub(crate) use gauge::OHM_MM2_PER_M;
 pub use gauge::{Gauge, Size, Strands};
+pub(crate) use iec_60228::Row;
 pub use length::Length;
 use serde::Serialize;
+pub use surface::Surface;
 
 /// A text is not a gauge, a length or a temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("must be {0}")]
-pub struct NotCopper(&'static str);
+pub struct NotCopper(pub(crate) &'static str);
 
 /// The resistance of one conductor, as it is calculated.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -40,7 +46,7 @@ pub fn expected_ohm(gauge: Gauge, length: Length, temperature: CelsiusRange) -> 
 }
 
 /// A number and the unit behind it, in small letters and without spaces.
-fn number_and_unit(text: &str) -> Option<(f64, String)> {
+pub(crate) fn number_and_unit(text: &str) -> Option<(f64, String)> {
     let text: String = text.chars().filter(|c| !c.is_whitespace()).collect();
     let unit_at = text.find(|c: char| c.is_alphabetic() || c == '°').unwrap_or(text.len());
     let (number, unit) = text.split_at(unit_at);

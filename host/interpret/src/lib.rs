@@ -42,6 +42,7 @@ pub mod pieces;
 #[cfg(test)]
 mod published;
 pub mod read_aloud;
+pub mod reel;
 mod resistances;
 mod run;
 mod settled;
@@ -60,6 +61,7 @@ pub use known::{LiveKnowledge, RunKnowledge};
 pub use limits::{LimitSheet, SheetError};
 pub use live_zero::NoLiveZero;
 pub use other_end::{NoOtherEnd, OtherEnd};
+pub use reel::judge_reel;
 pub use touched::{posts_touched, touching};
 pub use zero::{NoZero, zero};
 

@@ -140,6 +140,12 @@ impl LimitSheet {
         Self::built_in("service-24vac").expect("a test reads all built-in sheets by their names")
     }
 
+    /// The sheet that reels are held to where none is named.
+    #[must_use]
+    pub fn reel() -> Self {
+        Self::built_in("reel").expect("a test reads all built-in sheets by their names")
+    }
+
     /// As the clips really are: by terminal, the post that its wire is on.
     pub(crate) fn clipped(&self, on: &Map) -> Self {
         let mut sheet = self.clone();

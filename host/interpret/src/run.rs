@@ -11,7 +11,7 @@ mod whole_loop;
 
 pub(crate) use expected::Expected;
 pub(crate) use hypothesis::{Fitted, Suspect, penalty};
-pub(crate) use legs::{Leg, legs};
+pub(crate) use legs::{Leg, Together, legs};
 pub(crate) use rank::{RIVAL_WITHIN, Ranking, rank};
 pub(crate) use ring::Ring;
 pub(crate) use whole_loop::{WholeLoop, whole_loop};

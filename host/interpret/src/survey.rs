@@ -13,7 +13,7 @@ use crate::observations::Observations;
 use crate::obstacle::Obstacle;
 use crate::past_short::{PastShort, past_short};
 use crate::resistances::{self, Connected, PairResistances, Swing};
-use crate::run::{self, Expected, Fitted, Leg, Ranking, WholeLoop};
+use crate::run::{self, Expected, Fitted, Leg, Ranking, Together, WholeLoop};
 
 /// What was found; what is missing from it is not known.
 #[derive(Clone, Debug, Default)]
@@ -28,6 +28,8 @@ pub(crate) struct Survey {
     pub(crate) joints_ohm: Vec<(Post, f64)>,
     /// Their resistances.
     pub(crate) legs: Vec<Leg>,
+    /// How uncertain these are together.
+    pub(crate) together: Option<Together>,
     /// Of a two-wire bus, both in series.
     pub(crate) whole_loop: Option<WholeLoop>,
     /// What can be told past a short.
@@ -86,7 +88,9 @@ impl Survey {
         completeness::check(capture, Phase::Plug)?;
         live::check(capture, Phase::Plug)?;
         let jig = &capture.head.jig;
-        let expected = Expected::of(&capture.head, sheet, zero, capture.jig_c());
+        // Both ends of a reel are on one bench.
+        let beside = capture.reel().is_some();
+        let expected = Expected::of(&capture.head, sheet, zero, (capture.jig_c(), beside));
         let observations = Observations::of(capture, Phase::Plug)?;
         let swings = resistances::swings(&observations, jig)?;
         let connected = resistances::connected(&swings);
@@ -201,6 +205,7 @@ impl Survey {
         self.reaches = Post::ALL.map(reached);
         self.joints_ohm = found.joints_ohm;
         self.legs = legs.legs;
+        self.together = Some(legs.together);
         Ok(())
     }
 }

@@ -87,7 +87,7 @@ fn read(capture: &Capture) -> Result<Read, Obstacle> {
 /// Nothing but clips is between, each on its own: crossed, the ring is off by ohms.
 fn check(capture: &Capture, measured: &PairResistances) -> Result<(), NoZero> {
     let sheet = LimitSheet::service_24vac();
-    let expected = Expected::of(&capture.head, &sheet, None, capture.jig_c());
+    let expected = Expected::of(&capture.head, &sheet, None, (capture.jig_c(), false));
     let unexplained =
         || NoZero::Obstacle(Box::new(Finding::from(Obstacle::new(FindingKind::Unexplained))));
     let legs = run::legs(&expected, measured, Map::STRAIGHT).ok_or_else(unexplained)?.legs;

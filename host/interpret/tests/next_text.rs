@@ -263,7 +263,7 @@ fn a_weaker_caution_is_refused() {
     line 48: `caution`: the built-in step of this name has the caution "Breakers and disconnects are mains: for whoever is licensed for that.": keep it; more may be added
     line 51: `hands`: the built-in step of this name has "pair": say that, which gives its caution
     line 68: `measure`: nothing stops who measures "live-plate": a fact that is measured by "live-plate.hazard", and a step with hands "keep-off" for it, before every other kind of step
-    line 4: `sheets`: there is no limit sheet `servce-24vac`; near to it: service-24vac, service-12vdc; there are service-24vac, acceptance-24vac, service-12vdc, two-wire-bus, made-up-lead. Give one of your own with --sheet FILE
+    line 4: `sheets`: there is no limit sheet `servce-24vac`; near to it: service-24vac, service-12vdc; there are service-24vac, acceptance-24vac, service-12vdc, two-wire-bus, made-up-lead, reel. Give one of your own with --sheet FILE
     line 4: `sheets`: names none: name each limit sheet whose runs these steps are for
     line 52: `bench`: unknown variant `out`, expected `on` or `off`
     line 72: `remedy`: is "check" or "to-earth", of a step with `do` or `conclude`

@@ -29,6 +29,8 @@ pub enum Key {
     Job,
     /// What the run is called.
     RunName,
+    /// What a shop calls the reel.
+    Reel,
     /// Where it is.
     Place,
     /// The equipment's model.
@@ -59,10 +61,11 @@ pub enum Key {
 
 impl Key {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Operator,
         Self::Job,
         Self::RunName,
+        Self::Reel,
         Self::Place,
         Self::EquipmentModel,
         Self::EquipmentSerial,
@@ -85,6 +88,7 @@ impl Key {
             Self::Operator => "operator",
             Self::Job => "job",
             Self::RunName => "run-name",
+            Self::Reel => "reel",
             Self::Place => "place",
             Self::EquipmentModel => "equipment-model",
             Self::EquipmentSerial => "equipment-serial",

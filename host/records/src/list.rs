@@ -23,6 +23,8 @@ pub struct Filter {
     pub jig: Option<String>,
     /// Of this job.
     pub job: Option<String>,
+    /// Of this reel.
+    pub reel: Option<String>,
     /// Not before then.
     pub since: Option<Timestamp>,
     /// Before then.
@@ -174,12 +176,13 @@ fn conditions(filter: &Filter) -> (String, Vec<Value>) {
     if let Some(until) = filter.until {
         holds("record.order_ms < ?", Value::Integer(until.as_millisecond()));
     }
-    if let Some(job) = &filter.job {
+    for (key, said_last) in [(Key::Job, &filter.job), (Key::Reel, &filter.reel)] {
+        let Some(said_last) = said_last else { continue };
         // The index finds those of which it was ever said, the last word decides.
         let said = "SELECT number FROM detail WHERE key = ? AND value = ?";
         let last = "SELECT value FROM detail WHERE detail.number = record.number AND key = ? ORDER BY id DESC LIMIT 1";
-        holds(&format!("record.number IN ({said}) AND ({last}) = ?"), text(Key::Job.name()));
-        values.extend([text(job), text(Key::Job.name()), text(job)]);
+        all.push(format!("record.number IN ({said}) AND ({last}) = ?"));
+        values.extend([text(key.name()), text(said_last), text(key.name()), text(said_last)]);
     }
     if filter.not_void {
         all.push("record.number NOT IN (SELECT number FROM detail WHERE key = ?)".into());

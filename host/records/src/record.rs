@@ -71,6 +71,8 @@ pub enum Kind {
     ToEarth,
     /// A run that may be powered.
     Live,
+    /// A reel of cable, both ends on the bench.
+    Reel,
     /// The jig's own end plug, no run between.
     Zero,
     /// A known piece, by which the jig is proved.
@@ -81,13 +83,13 @@ pub enum Kind {
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 6] =
-        [Self::Check, Self::ToEarth, Self::Live, Self::Zero, Self::Proof, Self::Lot];
+    pub const ALL: [Self; 7] =
+        [Self::Check, Self::ToEarth, Self::Live, Self::Reel, Self::Zero, Self::Proof, Self::Lot];
 
     /// A run was measured, and judged.
     #[must_use]
     pub fn is_of_a_run(self) -> bool {
-        matches!(self, Self::Check | Self::ToEarth | Self::Live)
+        matches!(self, Self::Check | Self::ToEarth | Self::Live | Self::Reel)
     }
 
     /// As it is stored.
@@ -97,6 +99,7 @@ impl Kind {
             Self::Check => "check",
             Self::ToEarth => "to-earth",
             Self::Live => "live",
+            Self::Reel => "reel",
             Self::Zero => "zero",
             Self::Proof => "proof",
             Self::Lot => "lot",

@@ -120,6 +120,8 @@ pub(crate) enum WhichSeverity {
 pub(crate) enum WhichTest {
     /// `runproof check`, from end to end
     Check,
+    /// `runproof reel`, of a pulled reel
+    Reel,
 }
 
 #[derive(Debug, Args)]
@@ -189,6 +191,7 @@ impl From<WhichTest> for Kind {
     fn from(which: WhichTest) -> Self {
         match which {
             WhichTest::Check => Self::Check,
+            WhichTest::Reel => Self::Reel,
         }
     }
 }

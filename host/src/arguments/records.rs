@@ -71,6 +71,10 @@ pub(crate) struct Which {
     #[arg(long, value_name = "TIME", value_parser = ends)]
     until: Option<Timestamp>,
 
+    /// Of this reel
+    #[arg(long, value_name = "ID")]
+    reel: Option<String>,
+
     /// None that is void
     #[arg(long)]
     not_void: bool,
@@ -88,6 +92,7 @@ impl Which {
                 WhichKind::Check => Kind::Check,
                 WhichKind::ToEarth => Kind::ToEarth,
                 WhichKind::Live => Kind::Live,
+                WhichKind::Reel => Kind::Reel,
                 WhichKind::Zero => Kind::Zero,
                 WhichKind::Proof => Kind::Proof,
                 WhichKind::Lot => Kind::Lot,
@@ -99,6 +104,7 @@ impl Which {
             }),
             jig: self.jig.clone(),
             job: self.job.clone(),
+            reel: self.reel.clone(),
             since: self.since,
             until: self.until,
             not_void: self.not_void,
@@ -113,6 +119,7 @@ enum WhichKind {
     Check,
     ToEarth,
     Live,
+    Reel,
     Zero,
     Proof,
     Lot,

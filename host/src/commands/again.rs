@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use runproof_interpret::{
-    Capture, Judgement, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live,
+    Capture, Judgement, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel,
 };
 use runproof_records::{Kind, Record};
 
@@ -12,7 +12,7 @@ use crate::captures::{self, Named};
 use crate::error::{Error, ProofError};
 use crate::show::described::Described;
 use crate::show::judged::Judged;
-use crate::show::{check, live};
+use crate::show::{check, live, reel};
 
 /// A capture, what follows from it, and by what.
 pub(super) struct Again {
@@ -33,6 +33,7 @@ impl Again {
             Judged::Live(capture, judgement) => {
                 live::described(capture, judgement, None, units, None)
             }
+            Judged::Reel(capture, judgement) => reel::described(capture, judgement, units, None),
         }
     }
 }
@@ -52,6 +53,11 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
                 let known_live = super::live::control::known(control, &limits)?;
                 return Ok(of_live(*capture, limits, &known_live));
             }
+            if capture.reel().is_some() {
+                super::reel::takes(&known)?;
+                let limits = super::limits::sheet(against.sheet.as_deref().unwrap_or("reel"))?;
+                return Ok(of_reel(*capture, limits));
+            }
             let judgement = super::judged(&capture, &limits, &known)?;
             Ok(of_check(*capture, judgement, limits, known))
         }
@@ -67,6 +73,9 @@ pub(super) fn of(record: &Record) -> Result<Option<Again>, Error> {
     let capture = Capture::read(&record.capture).map_err(|error| unusable(error.to_string()))?;
     let limits = LimitSheet::read(&sheet.text).map_err(|error| unusable(error.to_string()))?;
     let told = |error: serde_json::Error| unusable(error.to_string());
+    if record.kind == Kind::Reel {
+        return Ok(Some(of_reel(capture, limits)));
+    }
     if record.kind == Kind::Live {
         let known: LiveKnowledge = serde_json::from_str(&record.told).map_err(told)?;
         return Ok(Some(of_live(capture, limits, &known)));
@@ -79,6 +88,12 @@ pub(super) fn of(record: &Record) -> Result<Option<Again>, Error> {
 fn of_live(capture: Capture, limits: LimitSheet, known: &LiveKnowledge) -> Again {
     let judgement = judge_live(&capture, &limits, known);
     let judged = Judged::Live(capture, judgement);
+    Again { judged, limits, known: RunKnowledge::default(), record: None }
+}
+
+fn of_reel(capture: Capture, limits: LimitSheet) -> Again {
+    let judgement = Box::new(judge_reel(&capture, &limits));
+    let judged = Judged::Reel(capture, judgement);
     Again { judged, limits, known: RunKnowledge::default(), record: None }
 }
 

@@ -11,7 +11,7 @@ use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 use runproof_records::Kind;
 
 use super::{far_lights, to_earth};
-use crate::arguments::{AskForTouch, Check, WhichJig};
+use crate::arguments::{Against, AskForTouch, Check, WhichJig};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
@@ -28,7 +28,12 @@ const SIMULATED_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let test = if arguments.to_earth { Kind::ToEarth } else { Kind::Check };
-    let (sheet, sheet_used) = super::lot::sheet_of(&arguments.about, &arguments.against, test)?;
+    let (sheet, sheet_used) = super::lot::sheet_of(
+        arguments.about.unit_of_lot(),
+        arguments.against.sheet.as_deref(),
+        Against::USUAL_SHEET,
+        test,
+    )?;
     let known = super::known(&arguments.against, &sheet)?;
     if arguments.to_earth {
         to_earth::takes(&known)?;
@@ -43,7 +48,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
     let jig = jig.with(super::now_unix_s(), arguments.plug)?;
-    super::lot::before(&arguments.about, &jig.head().jig.serial)?;
+    super::lot::before(arguments.about.unit_of_lot(), &jig.head().jig.serial)?;
     let zero = match arguments.zero {
         None => zeros::newest(&jig),
         Some(path) if path == Path::new("none") => None,
@@ -121,7 +126,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
     let exit = super::show(&capture, &judgement, &known, arguments.output, kept)?;
     super::told_where(recorded?.as_ref());
-    super::lot::after(&arguments.about)?;
+    super::lot::after(arguments.about.unit_of_lot())?;
     saved?;
     if let Some(wait_micros) = far_wait_micros {
         far_lights::show(&jig, &capture, &judgement, &mut screen, wait_micros, &keys);

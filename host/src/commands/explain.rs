@@ -12,6 +12,9 @@ pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     if capture.is_live() {
         return Err(Error::NoBudget { path: arguments.capture });
     }
+    if capture.reel().is_some() {
+        return Err(Error::NoReelBudget { path: arguments.capture });
+    }
     let known = super::known(&arguments.against, &sheet)?;
     super::to_earth::check_told(&capture, &known)?;
     let judgement = runproof_interpret::judge(&capture, &sheet, &known);

@@ -2,7 +2,7 @@
 
 mod folder;
 
-use runproof_interpret::judge_live;
+use runproof_interpret::{judge_live, judge_reel};
 
 use crate::arguments::Judge;
 use crate::captures;
@@ -26,6 +26,15 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     if capture.is_live() {
         let judgement = judge_live(&capture, &sheet, &known_live);
         super::live::shown(&capture, &judgement, None, arguments.output, None)?;
+        return Ok(judgement.verdict.into());
+    }
+    if capture.reel().is_some() {
+        super::reel::takes(&known)?;
+        let judgement = judge_reel(
+            &capture,
+            &super::limits::sheet(arguments.against.sheet.as_deref().unwrap_or("reel"))?,
+        );
+        super::reel::shown(&capture, &judgement, arguments.output, None)?;
         return Ok(judgement.verdict.into());
     }
     let judgement = super::judged(&capture, &sheet, &known)?;

@@ -30,6 +30,11 @@ pub(super) fn sheet(name: &str) -> Result<LimitSheet, Error> {
     sheet_used(name).map(|(limits, _)| limits)
 }
 
+/// What a reel is held to, and its text: it has a sheet of its own unless another was named.
+pub(super) fn reel_sheet_used(name: &str) -> Result<(LimitSheet, Sheet), Error> {
+    sheet_used(if name == BUILT_IN[0].0 { "reel" } else { name })
+}
+
 /// The same, and its text, as it goes into a record.
 pub(super) fn sheet_used(name: &str) -> Result<(LimitSheet, Sheet), Error> {
     if let Some((_, text)) = BUILT_IN.iter().find(|(known, _)| *known == name)

@@ -33,7 +33,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     let (sheet, sheet_used) = super::limits::sheet_used(&arguments.sheet)?;
     let at = arguments.at.map(At::from);
     let against = arguments.against.as_deref().map(|path| other(path, at, &sheet)).transpose()?;
-    super::lot::takes(&arguments.about, Kind::Live)?;
+    super::lot::takes(arguments.about.unit_of_lot(), Kind::Live)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let known = control::known(&arguments.control, &sheet)?;
     let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;

@@ -7,7 +7,7 @@ mod open;
 use runproof_interpret::LimitSheet;
 use runproof_records::{Kind, Sheet, Store};
 
-use crate::arguments::{About, Against, Lot as Arguments, LotCommand, ShowLot};
+use crate::arguments::{Lot as Arguments, LotCommand, ShowLot};
 use crate::error::{Error, LotError};
 use crate::exit::Exit;
 use crate::files;
@@ -15,6 +15,9 @@ use crate::recording;
 use crate::shop::lots::Lot;
 use crate::shop::proofs::Jigs;
 use crate::show::{lot as words, records};
+
+/// The lot that a test is told to be of, and its unit.
+type UnitOfLot<'a> = Option<(&'a str, u32)>;
 
 pub(super) fn run(arguments: Arguments) -> Result<Exit, Error> {
     match arguments.what {
@@ -61,14 +64,14 @@ fn store_with(lot: &str) -> Result<Store, Error> {
 }
 
 /// Whether a test may be one of a unit of the lot that is told, if any is.
-pub(super) fn takes(about: &About, test: Kind) -> Result<(), Error> {
-    let Some((name, unit)) = about.unit_of_lot() else { return Ok(()) };
+pub(super) fn takes(unit: UnitOfLot<'_>, test: Kind) -> Result<(), Error> {
+    let Some((name, unit)) = unit else { return Ok(()) };
     Ok(Lot::named(&store_with(name)?, name)?.takes(unit, test)?)
 }
 
 /// That what this jig is about to measure will not count, where it is of a lot.
-pub(super) fn before(about: &About, jig: &str) -> Result<(), Error> {
-    let Some((name, _)) = about.unit_of_lot() else { return Ok(()) };
+pub(super) fn before(unit: UnitOfLot<'_>, jig: &str) -> Result<(), Error> {
+    let Some((name, _)) = unit else { return Ok(()) };
     let now_s = i64::try_from(super::now_unix_s()).unwrap_or(i64::MAX);
     if !Jigs::new(&store_with(name)?).was_right(jig, now_s)? {
         eprint!("{}", words::will_not_count(jig));
@@ -77,28 +80,31 @@ pub(super) fn before(about: &About, jig: &str) -> Result<(), Error> {
 }
 
 /// What is left of a lot, once a unit of it was tested.
-pub(super) fn after(about: &About) -> Result<(), Error> {
-    let Some((name, _)) = about.unit_of_lot() else { return Ok(()) };
+pub(super) fn after(unit: UnitOfLot<'_>) -> Result<(), Error> {
+    let Some((name, _)) = unit else { return Ok(()) };
     eprint!("{}", words::after(&Lot::named(&store_with(name)?, name)?));
     Ok(())
 }
 
-/// What a unit is judged by: by what was told, else by what its lot was declared with.
+/// What a unit is judged by: by what was told, else by what its lot was declared with, or by `usual` where it is of none.
 pub(super) fn sheet_of(
-    about: &About,
-    against: &Against,
+    unit: UnitOfLot<'_>,
+    told: Option<&str>,
+    usual: &str,
     test: Kind,
 ) -> Result<(LimitSheet, Sheet), Error> {
-    let Some((name, unit)) = about.unit_of_lot() else {
-        return super::limits::sheet_used(against.sheet());
+    let Some((name, unit)) = unit else {
+        return super::limits::sheet_used(told.unwrap_or(usual));
     };
     let lot = Lot::named(&store_with(name)?, name)?;
     lot.takes(unit, test)?;
-    let (limits, sheet) = match lot.sheet() {
-        Some(of_lot) => of_lot,
-        None => super::limits::sheet_used(against.sheet())?,
+    let told = told.map(super::limits::sheet_used).transpose()?;
+    let (limits, sheet) = match (lot.sheet(), &told) {
+        (Some(of_lot), _) => of_lot,
+        (None, Some(told)) => told.clone(),
+        (None, None) => super::limits::sheet_used(usual)?,
     };
-    if against.sheet.is_some() && super::limits::sheet_used(against.sheet())?.1 != sheet {
+    if told.is_some_and(|(_, told)| told != sheet) {
         return Err(LotError::OtherSheet { name: name.into(), sheet: sheet.name }.into());
     }
     Ok((limits, sheet))

@@ -31,7 +31,7 @@ use crate::zeros;
 const SHEET: &str = "service-24vac";
 
 pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
-    super::lot::takes(&arguments.about, Kind::Proof)?;
+    super::lot::takes(arguments.about.unit_of_lot(), Kind::Proof)?;
     let set = set(arguments.pieces.as_deref())?;
     let chosen = chosen(&set, arguments.piece.as_deref())?;
     let keys = Keys::listen();

@@ -11,7 +11,11 @@ use crate::show::{read_aloud as show, told};
 
 pub(super) fn code(arguments: Code) -> Result<Exit, Error> {
     let judged = again::named(&arguments.capture, &arguments.against, &arguments.control)?.judged;
-    super::print(&if arguments.output.json { show::json(&judged) } else { show::screen(&judged) })?;
+    let code = show::of_either(&judged).ok_or(Error::NoReelCode)?;
+    super::print(&match arguments.output.json {
+        true => show::json(code),
+        false => show::screen(&code, &judged),
+    })?;
     Ok(judged.verdict().into())
 }
 

@@ -1,6 +1,6 @@
 //! `scenes`: lists the simulated runs.
 
-use runproof_firmware::boards::simulated::{BUILT_IN, LIVE, Scene};
+use runproof_firmware::boards::simulated::{BUILT_IN, LIVE, REELS, Scene};
 
 use crate::error::Error;
 use crate::exit::Exit;
@@ -12,6 +12,8 @@ pub(super) fn run() -> Result<Exit, Error> {
     listed(&mut lines, &BUILT_IN)?;
     lines.extend(["".into(), "Powered runs, to be read:".into()]);
     listed(&mut lines, &LIVE)?;
+    lines.extend(["".into(), "Reels, for `reel`:".into()]);
+    listed(&mut lines, &REELS)?;
     lines.push(String::new());
     super::print(&lines.join("\n"))?;
     Ok(Exit::Pass)

@@ -21,7 +21,7 @@ use crate::show::{records as records_words, zero as show};
 use crate::zeros;
 
 pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
-    super::lot::takes(&arguments.about, Kind::Zero)?;
+    super::lot::takes(arguments.about.unit_of_lot(), Kind::Zero)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
     let taken_unix_s = super::now_unix_s();

@@ -194,7 +194,9 @@ impl Jig {
             | Entry::Zero(_)
             | Entry::LiveZero(_)
             | Entry::ToEarth(_)
-            | Entry::At(_) => true,
+            | Entry::At(_)
+            | Entry::Reel(_)
+            | Entry::ReelAgain => true,
         });
         let Conversation { path, link, .. } = &self.conversation;
         let ending = match settle(path, link) {

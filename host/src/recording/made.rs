@@ -2,10 +2,10 @@
 
 use jiff::Timestamp;
 use runproof_interpret::capture::Zero;
-use runproof_interpret::judgement::{LiveJudgement, Verdict};
+use runproof_interpret::judgement::{LiveJudgement, ReelJudgement, Verdict};
 use runproof_interpret::pieces::Held;
 use runproof_interpret::{Capture, Judgement, LiveKnowledge, RunKnowledge};
-use runproof_records::{Detail, Kind, Record, Sheet, jiff};
+use runproof_records::{Detail, Key, Kind, Record, Sheet, jiff};
 use serde::Serialize;
 
 use crate::shop::proofs::{self, Told};
@@ -68,6 +68,28 @@ pub(crate) fn of_piece(
         result: proofs::result(&said, held),
         details: details.to_vec(),
         ..of(capture, Kind::Proof)
+    }
+}
+
+/// What was declared is in its capture as well.
+pub(crate) fn of_reel(
+    capture: &Capture,
+    judgement: &ReelJudgement,
+    sheet: &Sheet,
+    details: &[Detail],
+) -> Record {
+    let found = kinds(judgement.findings.iter().map(|one| one.kind));
+    let of_run = kinds(judgement.run.findings.iter().map(|one| one.kind));
+    let id = judgement.declared.id.as_ref().map(|id| Detail::new(Key::Reel, id));
+    Record {
+        verdict: Some(judgement.verdict),
+        said: show::reel::reason(judgement),
+        found: found.into_iter().chain(of_run).collect(),
+        sheet: Some(sheet.clone()),
+        told: text(&judgement.declared),
+        result: show::reel::json::plain(capture, judgement),
+        details: id.into_iter().chain(details.iter().cloned()).collect(),
+        ..of(capture, Kind::Reel)
     }
 }
 

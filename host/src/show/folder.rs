@@ -61,6 +61,9 @@ pub(crate) fn line(
         Ok(Judged::Live(_, judgement)) => {
             (words::verdict(judgement.verdict), words::live::headline(judgement))
         }
+        Ok(Judged::Reel(_, judgement)) => {
+            (words::verdict(judgement.verdict), words::reel::headline(judgement))
+        }
         Err(error) => ("NOT JUDGED", format!("{error}.")),
     };
     let text = format!("{verdict:<12}{name:<width$}  {why}");

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::judged::Judged;
 use super::live::json as live;
+use super::reel::json as reel;
 use crate::error::Error;
 
 /// Raised only when an older reader would misunderstand the result.
@@ -32,6 +33,7 @@ struct Printed<'a> {
 enum Either<'a> {
     Check(Box<Printed<'a>>),
     Live(Box<live::Printed<'a>>),
+    Reel(Box<reel::Printed<'a>>),
 }
 
 #[derive(Serialize)]
@@ -98,6 +100,9 @@ pub(crate) fn line(file: &str, judged: &Result<Judged, Error>, known: &RunKnowle
         }
         Ok(Judged::Live(capture, judgement)) => {
             (Some(Either::Live(Box::new(live::printed(capture, judgement, None)))), None)
+        }
+        Ok(Judged::Reel(capture, judgement)) => {
+            (Some(Either::Reel(Box::new(reel::printed(capture, judgement)))), None)
         }
         Err(error) => (None, Some(error.to_string())),
     };

@@ -1,18 +1,19 @@
 //! A capture of either kind, and what follows from it.
 
-use runproof_interpret::judgement::{LiveJudgement, Verdict};
+use runproof_interpret::judgement::{LiveJudgement, ReelJudgement, Verdict};
 use runproof_interpret::{Capture, Judgement};
 
 /// A file, and what follows from it.
 pub(crate) enum Judged {
     Check(Capture, Judgement),
     Live(Capture, LiveJudgement),
+    Reel(Capture, Box<ReelJudgement>),
 }
 
 impl Judged {
     pub(crate) fn capture(&self) -> &Capture {
         match self {
-            Self::Check(capture, _) | Self::Live(capture, _) => capture,
+            Self::Check(capture, _) | Self::Live(capture, _) | Self::Reel(capture, _) => capture,
         }
     }
 
@@ -20,6 +21,7 @@ impl Judged {
         match self {
             Self::Check(_, judgement) => judgement.verdict,
             Self::Live(_, judgement) => judgement.verdict,
+            Self::Reel(_, judgement) => judgement.verdict,
         }
     }
 }

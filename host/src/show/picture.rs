@@ -17,6 +17,7 @@ pub(super) fn picture(judged: &Judged, told: &Described, id: &str) -> Markup {
             Some(to_earth) => earth::drawn(to_earth, judgement),
             None => check::drawn(judgement),
         },
+        Judged::Reel(_, judgement) => check::of_reel(judgement),
         Judged::Live(_, judgement) => live::drawn(judgement, &told.table),
     };
     drawing.svg(id, &told.table)

@@ -28,11 +28,20 @@ pub(crate) struct Prompts {
     pub(crate) thick_wire: bool,
 }
 
+/// What the steps are of.
+enum Tested {
+    Run(Box<LimitSheet>),
+    Reel {
+        buried: bool,
+    },
+    /// The end plug alone, for a zero.
+    Plug,
+}
+
 /// Standard error.
 pub(crate) struct Screen {
     prompts: Prompts,
-    /// Of a run; nothing for a zero.
-    sheet: Option<LimitSheet>,
+    what: Tested,
     landed: Landed,
     /// What happens now.
     now: Rewritten,
@@ -40,12 +49,18 @@ pub(crate) struct Screen {
 
 impl Screen {
     pub(crate) fn new(prompts: Prompts, sheet: LimitSheet, landed: Landed) -> Self {
-        Self { prompts, sheet: Some(sheet), landed, now: Rewritten::new() }
+        Self { prompts, what: Tested::Run(Box::new(sheet)), landed, now: Rewritten::new() }
+    }
+
+    /// For a reel, whose inner end may be buried.
+    pub(crate) fn of_reel(prompts: Prompts, buried: bool) -> Self {
+        let (what, landed) = (Tested::Reel { buried }, Landed::default());
+        Self { prompts, what, landed, now: Rewritten::new() }
     }
 
     /// For a zero: nothing but the jig and its end plug.
     pub(crate) fn of_zero(prompts: Prompts) -> Self {
-        Self { prompts, sheet: None, landed: Landed::default(), now: Rewritten::new() }
+        Self { prompts, what: Tested::Plug, landed: Landed::default(), now: Rewritten::new() }
     }
 
     /// What must be known before anything is measured.
@@ -74,6 +89,7 @@ impl Screen {
             Told::NotTouched => self.line(words::NOT_TOUCHED),
             Told::WaitsForTurnedKey => self.now.write(words::WAITS_FOR_TURNED_KEY),
             Told::FarLit => self.now.write(words::FAR_LIT),
+            Told::WaitsForDrift => self.now.write(words::reel::WAITS_FOR_DRIFT),
             Told::ToEarth(told) => self.tell_to_earth(told),
         }
     }
@@ -113,8 +129,13 @@ impl Screen {
 
     fn begin(&mut self) {
         let mut lines = vec![];
-        let Some(sheet) = &self.sheet else {
-            return self.steps(&words::zero_steps(self.prompts.is_simulated));
+        let simulated = self.prompts.is_simulated;
+        let sheet = match &self.what {
+            Tested::Run(sheet) => sheet,
+            Tested::Reel { buried } => {
+                return self.steps(&words::reel::reel_steps(*buried, simulated));
+            }
+            Tested::Plug => return self.steps(&words::zero_steps(simulated)),
         };
         let trip = if self.prompts.is_simulated { words::SIMULATED_TRIP } else { words::THE_TRIP };
         terminal::paragraph(&mut lines, "first", words::PROVE_DEAD);

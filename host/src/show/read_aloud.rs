@@ -20,24 +20,26 @@ pub(super) fn live_code(capture: &Capture, judgement: &LiveJudgement) -> String 
     to_code(&of_live(judgement, capture.is_simulated()))
 }
 
-pub(super) fn of_either(judged: &Judged) -> String {
+/// Absent for a reel, of which there is no code yet.
+pub(crate) fn of_either(judged: &Judged) -> Option<String> {
     match judged {
-        Judged::Check(capture, judgement) => code(capture, judgement),
-        Judged::Live(capture, judgement) => live_code(capture, judgement),
+        Judged::Check(capture, judgement) => Some(code(capture, judgement)),
+        Judged::Live(capture, judgement) => Some(live_code(capture, judgement)),
+        Judged::Reel(..) => None,
     }
 }
 
 /// The code, and below it each group in words.
-pub(crate) fn screen(judged: &Judged) -> String {
-    let code = of_either(judged);
-    let mut lines = vec![code.clone(), String::new()];
-    for (group, words) in code.split('-').zip(spelled(&code)) {
+pub(crate) fn screen(code: &str, judged: &Judged) -> String {
+    let mut lines = vec![code.to_owned(), String::new()];
+    for (group, words) in code.split('-').zip(spelled(code)) {
         paragraph(&mut lines, group, &words);
     }
     lines.push(String::new());
     let headline = match judged {
         Judged::Check(_, judgement) => words::headline(judgement),
         Judged::Live(_, judgement) => words::live::headline(judgement),
+        Judged::Reel(_, judgement) => words::reel::headline(judgement),
     };
     paragraph(&mut lines, "result", &format!("{}: {headline}", words::verdict(judged.verdict())));
     if judged.capture().is_simulated() {
@@ -59,8 +61,7 @@ struct Printed {
 }
 
 /// The same for programs; `told-format.md` beside this file describes it.
-pub(crate) fn json(judged: &Judged) -> String {
-    let code = of_either(judged);
+pub(crate) fn json(code: String) -> String {
     let made_by = concat!("runproof ", env!("CARGO_PKG_VERSION"));
     let printed = Printed { runproof_code: VERSION, made_by, spelled: spelled(&code), code };
     super::written(&printed)

@@ -14,8 +14,8 @@ use super::terminal::{complaint, paragraph};
 use crate::error::Error;
 
 pub(crate) const NONE_YET: &str = "\
-No record on this computer yet: `runproof check`, `live` and `zero` keep one of
-each test by themselves.
+No record on this computer yet: `runproof check`, `live`, `reel` and `zero` keep
+one of each test by themselves.
 ";
 
 /// Where a record is, in a result.
@@ -84,6 +84,7 @@ fn label(key: Key) -> &'static str {
         Key::Operator => "operator",
         Key::Job => "job",
         Key::RunName => "run",
+        Key::Reel => "reel",
         Key::Place => "place",
         Key::EquipmentModel => "model",
         Key::EquipmentSerial => "serial",

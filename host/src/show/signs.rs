@@ -2,7 +2,8 @@
 
 use runproof_interpret::Judgement;
 use runproof_interpret::judgement::{
-    Conductor, FindingKind, LiveFindingKind, LiveJudgement, PairSign, Reason, Severity, Verdict,
+    Conductor, FindingKind, LiveFindingKind, LiveJudgement, PairSign, Reason, ReelJudgement,
+    Severity, Verdict,
 };
 use runproof_protocol::{Lamp, Post, Signs, Tune};
 
@@ -56,6 +57,23 @@ pub(crate) fn of_live(judgement: &LiveJudgement) -> Signs {
             }
         }
     }
+    signs
+}
+
+/// Of a reel: each core's verdict, in place of the run's.
+pub(crate) fn of_reel(judgement: &ReelJudgement) -> Signs {
+    let mut signs = of(&judgement.run);
+    if signs == Signs::HAZARD {
+        return signs;
+    }
+    for core in judgement.conductors.iter().filter(|core| core.verdict != Verdict::Fail) {
+        let of_run = &mut signs.lamps[core.post.index()];
+        *of_run = match core.verdict {
+            Verdict::Pass => Lamp::STEADY,
+            _ => Lamp::WINK,
+        };
+    }
+    signs.tune = tune(judgement.verdict);
     signs
 }
 

@@ -19,6 +19,7 @@ mod placed;
 pub(super) mod proof;
 pub(super) mod read_aloud;
 pub(super) mod records;
+pub(super) mod reel;
 pub(super) mod report;
 pub(super) mod studies;
 mod to_earth;

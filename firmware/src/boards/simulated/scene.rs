@@ -3,6 +3,7 @@
 mod check;
 mod live;
 mod read;
+mod reels;
 mod source;
 
 use std::string::String;
@@ -10,6 +11,7 @@ use std::vec::Vec;
 
 pub use live::LIVE;
 pub use read::{BUILT_IN, SceneError};
+pub use reels::REELS;
 use serde::Deserialize;
 pub use source::{Harmonic, Shape, Source, Through};
 
@@ -112,8 +114,11 @@ pub struct Run {
     pub length_m: f64,
     /// Each conductor at 20 °C, in ohms a kilometre.
     pub ohm_per_km: f64,
-    /// The copper's temperature, in °C.
+    /// The copper's temperature as the jig starts, in °C.
     pub copper_c: f64,
+    /// By how much it becomes warmer, in kelvins a minute; seen anew whenever the jig closes its relays.
+    #[serde(default)]
+    pub warms_k_per_min: f64,
     /// Capacitance between any two conductors, in picofarads a metre.
     #[serde(default = "pf_per_m")]
     pub pf_per_m: f64,

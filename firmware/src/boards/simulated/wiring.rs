@@ -58,7 +58,10 @@ pub(super) fn connect(
     let run = &scene.run;
     let near = run.clipped_to.map(|post| clips[index(post)]);
     let places = places(run);
-    let conductors = Post::ALL.map(|post| conductor(circuit, run, parts, post, near, &places));
+    let whole_ohm = whole_ohm(run, stands.seconds);
+    let conductors = Post::ALL.map(|post| {
+        conductor(circuit, run, whole_ohm * parts.sibling[post.index()], post, near, &places)
+    });
     for [index_a, index_b] in pairs() {
         for (n, place) in places.iter().enumerate() {
             let before = if n == 0 { *place } else { places[n - 1] };
@@ -135,7 +138,7 @@ struct Place {
 fn conductor(
     circuit: &mut Circuit,
     run: &Run,
-    parts: &Parts,
+    whole_ohm: f64,
     post: Post,
     near: [Node; 4],
     places: &[f64],
@@ -148,7 +151,7 @@ fn conductor(
             None => near[k],
             Some(before) => {
                 let node = circuit.node();
-                let wire_ohm = (place - places[n - 1]) * whole_ohm(run) * parts.sibling[k];
+                let wire_ohm = (place - places[n - 1]) * whole_ohm;
                 circuit.resistor(before.far_side, node, wire_ohm.max(LEAST_OHM));
                 node
             }
@@ -165,18 +168,19 @@ fn conductor(
     nodes
 }
 
-/// Each conductor's wire and joints.
+/// Each conductor's wire and joints, as the jig starts.
 pub(super) fn conductors_ohm(run: &Run, parts: &Parts) -> [f64; 4] {
     Post::ALL.map(|post| {
         let joints = run.joint.iter().filter(|joint| joint.post == post.number());
         let joints_ohm: f64 = joints.map(|joint| joint.ohm).sum();
-        whole_ohm(run) * parts.sibling[post.index()] + joints_ohm
+        whole_ohm(run, 0.0) * parts.sibling[post.index()] + joints_ohm
     })
 }
 
-fn whole_ohm(run: &Run) -> f64 {
+fn whole_ohm(run: &Run, seconds: f64) -> f64 {
     let at_20_c = run.ohm_per_km * run.length_m / 1e3;
-    at_20_c * (1.0 + COPPER_PER_KELVIN * (run.copper_c - 20.0))
+    let celsius = run.copper_c + run.warms_k_per_min * seconds / 60.0;
+    at_20_c * (1.0 + COPPER_PER_KELVIN * (celsius - 20.0))
 }
 
 fn sources(circuit: &mut Circuit, scene: &Scene, [near, far]: [[Node; 4]; 2], stands: Stands) {

@@ -128,6 +128,10 @@ impl World {
         self.relays.coil(on, at, &mut self.random);
         if on {
             self.changes.closed_at = if was_on { self.changes.closed_at } else { at };
+            if !was_on && self.scene.run.warms_k_per_min != 0.0 {
+                self.stands.seconds = at as f64 / 1e9;
+                self.solved = None;
+            }
             return;
         }
         let open_phase = self.changes.open_phase_seen;

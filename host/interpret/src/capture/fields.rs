@@ -4,6 +4,7 @@ use runproof_protocol::Post;
 use serde_json::{Map, Value};
 
 use super::{CaptureError, Reason};
+use crate::reel::Declared;
 
 /// The keys and values of a line, or of an object inside it.
 pub(super) struct Fields<'a> {
@@ -149,6 +150,16 @@ impl<'a> Fields<'a> {
             let numbers: Option<Vec<f64>> =
                 numbers.map(|one| one.as_f64().filter(|one| holds(*one))).collect();
             numbers?.try_into().ok()
+        })
+    }
+
+    /// What was declared of a reel.
+    pub(super) fn reel(&self, key: &str) -> Result<Declared, CaptureError> {
+        const EXPECTED: &str =
+            "what was declared of a reel, each of a kind and a size that a reel can have";
+        self.get(key, EXPECTED, |value| {
+            let declared: Declared = serde_json::from_value(value.clone()).ok()?;
+            declared.impossible().is_none().then_some(declared)
         })
     }
 

@@ -97,6 +97,13 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         touch(fields).map(Entry::Touch)
     } else if fields.has("clipped") {
         to_earth(fields).map(Entry::ToEarth)
+    } else if fields.has("reel") {
+        fields.reel("reel").map(|declared| Entry::Reel(Box::new(declared)))
+    } else if fields.has("reel_again") {
+        match fields.flag("reel_again")? {
+            true => Ok(Entry::ReelAgain),
+            false => Err(fields.error("reel_again", Reason::WrongKind { expected: "true" })),
+        }
     } else if fields.has("zero_ohm") {
         zero(fields).map(Entry::Zero)
     } else if fields.has("at") {

@@ -7,6 +7,7 @@ use super::{
     Capture, Ending, Entry, Head, LiveZero, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION,
     Warmth, Zero, words,
 };
+use crate::reel::Declared;
 
 pub(super) fn write(capture: &Capture) -> String {
     let mut text = line(&HeadLine::from(&capture.head));
@@ -21,6 +22,8 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::Zero(zero) => line(&ZeroLine::from(zero)),
             Entry::At(at) => line(&AtLine { at: words::at(*at) }),
             Entry::LiveZero(zero) => line(&LiveZeroLine::from(zero)),
+            Entry::Reel(declared) => line(&ReelLine { reel: declared }),
+            Entry::ReelAgain => line(&ReelAgainLine { reel_again: true }),
         };
     }
     text
@@ -227,6 +230,16 @@ impl From<&Warmth> for WarmthLine {
 #[derive(Serialize)]
 struct AtLine {
     at: &'static str,
+}
+
+#[derive(Serialize)]
+struct ReelLine<'a> {
+    reel: &'a Declared,
+}
+
+#[derive(Serialize)]
+struct ReelAgainLine {
+    reel_again: bool,
 }
 
 #[derive(Serialize)]

@@ -15,7 +15,7 @@ pub struct CelsiusRange {
 }
 
 /// Change of copper's resistance per kelvin, as a fraction of that at 20 °C (IEC 60028:1925).
-const PER_KELVIN_AT_20_C: f64 = 0.003_93;
+pub(crate) const PER_KELVIN_AT_20_C: f64 = 0.003_93;
 
 /// Not known: from a cold winter's yard to a hot attic. [judgement]
 const UNKNOWN: CelsiusRange = CelsiusRange { least_c: -20.0, most_c: 70.0 };
@@ -37,7 +37,7 @@ impl CelsiusRange {
     }
 
     /// How many times its resistance at 20 °C copper has, coldest and warmest.
-    pub(super) fn factors(self) -> [f64; 2] {
+    pub(crate) fn factors(self) -> [f64; 2] {
         [self.least_c, self.most_c].map(|celsius| 1.0 + PER_KELVIN_AT_20_C * (celsius - 20.0))
     }
 }

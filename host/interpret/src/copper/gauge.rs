@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use super::iec_60228::{IEC_60228, Row};
 use super::{CelsiusRange, NotCopper, number_and_unit};
 
 /// Size and make of a conductor.
@@ -36,7 +37,7 @@ pub enum Strands {
 }
 
 /// Resistivity of copper at 20 °C: 1/58 Ω mm²/m (IEC 60028:1925).
-const OHM_MM2_PER_M: f64 = 1.0 / 58.0;
+pub(crate) const OHM_MM2_PER_M: f64 = 1.0 / 58.0;
 
 /// Thinner ones are not pulled between a control and its unit, thicker ones not clipped. [judgement]
 const AWG: std::ops::RangeInclusive<u8> = 10..=30;
@@ -50,21 +51,13 @@ const USUAL: [Size; 2] = [Size::Mm2(1.5), Size::Awg(24)];
 /// A solid wire's diameter may be 1 % off either way (ASTM B3), so its resistance 2 %.
 const SOLID: [f64; 2] = [0.98, 1.02];
 
+/// Thinner than the thinnest row: control cable is made of it as well. [judgement]
+const BELOW_IEC_60228_MM2: f64 = 0.34;
+
 /// Stranded against solid of the same gauge. At the least seven wires of 30 AWG sold as 22 AWG:
 /// 642/703 circular mils (ASTM B258), and 2 % of lay. At the most tinned: 8.45/7.77 (NFPA 70, chapter
 /// 9, table 8, 18 AWG), and its rounding.
 const STRANDED: [f64; 2] = [0.93, 1.09];
-
-/// Nominal mm²; the most at 20 °C, in Ω/km: solid plain (class 1), fine strands tinned (class 5).
-/// IEC 60228:2004, tables 1 and 3.
-const IEC_60228: [(f64, f64, f64); 6] = [
-    (0.5, 36.0, 40.1),
-    (0.75, 24.5, 26.7),
-    (1.0, 18.1, 20.0),
-    (1.5, 12.1, 13.7),
-    (2.5, 7.41, 8.21),
-    (4.0, 4.61, 5.09),
-];
 
 impl Gauge {
     /// The sizes that control cable is sold in, the thickest first, of whatever make: each other gauge,
@@ -72,7 +65,26 @@ impl Gauge {
     pub(crate) fn sold() -> impl Iterator<Item = Self> {
         let of = |size| Self { size, strands: None };
         let awg = AWG.step_by(2).map(move |awg| of(Size::Awg(awg)));
-        awg.chain(IEC_60228.iter().rev().map(move |row| of(Size::Mm2(row.0))))
+        awg.chain(IEC_60228.iter().rev().map(move |row| of(Size::Mm2(row.mm2))))
+    }
+
+    /// Nominal cross-section of the metal.
+    pub(crate) fn nominal_mm2(&self) -> f64 {
+        match self.size {
+            Size::Awg(awg) => area_mm2(awg),
+            Size::Mm2(mm2) => mm2,
+        }
+    }
+
+    /// The next thinner one that is made, of the same make: the next number, or the next row of IEC 60228.
+    pub(crate) fn next_thinner_mm2(&self) -> f64 {
+        match self.size {
+            Size::Awg(awg) => area_mm2(awg.saturating_add(1)),
+            Size::Mm2(mm2) => {
+                let thinner = IEC_60228.iter().rev().find(|row| row.mm2 < mm2);
+                thinner.map_or(BELOW_IEC_60228_MM2, |row| row.mm2)
+            }
+        }
     }
 
     /// As thick as the cores of mains cable: a control run's are thinner.
@@ -111,11 +123,10 @@ impl Gauge {
                 of_solid.map(|factor| factor * solid)
             }
             Size::Mm2(mm2) => {
-                let found = IEC_60228.iter().find(|row| row.0 == mm2);
-                let (_, solid, stranded) = found.copied().unwrap_or((mm2, f64::NAN, f64::NAN));
+                let row = Row::of(mm2);
                 let most_per_km = match self.strands {
-                    Some(Strands::Solid) => solid,
-                    Some(Strands::Stranded) | None => stranded,
+                    Some(Strands::Solid) => row.solid_plain,
+                    Some(Strands::Stranded) | None => row.fine_tinned,
                 };
                 // No maker gives away more copper than the nominal cross-section. [judgement]
                 [OHM_MM2_PER_M / mm2, most_per_km / 1e3]
@@ -149,7 +160,7 @@ impl FromStr for Gauge {
                 let awg = AWG.into_iter().find(|awg| f64::from(*awg) == number);
                 Size::Awg(awg.ok_or(WRONG)?)
             }
-            "mm2" | "mm²" if IEC_60228.iter().any(|row| row.0 == number) => Size::Mm2(number),
+            "mm2" | "mm²" if IEC_60228.iter().any(|row| row.mm2 == number) => Size::Mm2(number),
             _ => return Err(WRONG),
         };
         Ok(Self { size, strands })

@@ -1,12 +1,13 @@
 //! The sheets that come with the program.
 
 /// Name and text, the one that is used where none is named first.
-pub const BUILT_IN: [(&str, &str); 5] = [
+pub const BUILT_IN: [(&str, &str); 6] = [
     ("service-24vac", include_str!("../sheets/service-24vac.toml")),
     ("acceptance-24vac", include_str!("../sheets/acceptance-24vac.toml")),
     ("service-12vdc", include_str!("../sheets/service-12vdc.toml")),
     ("two-wire-bus", include_str!("../sheets/two-wire-bus.toml")),
     ("made-up-lead", include_str!("../sheets/made-up-lead.toml")),
+    ("reel", include_str!("../sheets/reel.toml")),
 ];
 
 #[cfg(test)]

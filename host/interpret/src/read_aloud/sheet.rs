@@ -7,12 +7,13 @@ use crate::judgement::SheetName;
 
 /// Name, version and number of the sheets that come with the program. A sheet of a new version gets a new number; the
 /// old one stays, so that an old code still names its sheet.
-const SHEETS: [(&str, &str, u32); 5] = [
+const SHEETS: [(&str, &str, u32); 6] = [
     ("service-24vac", "1", 0),
     ("acceptance-24vac", "1", 1),
     ("service-12vdc", "1", 2),
     ("two-wire-bus", "1", 3),
     ("made-up-lead", "1", 4),
+    ("reel", "1", 5),
 ];
 
 /// Numbers from here on are hashes.

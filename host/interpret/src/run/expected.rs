@@ -81,14 +81,15 @@ pub(crate) struct Expected {
 }
 
 impl Expected {
+    /// `warmth`: how warm the jig is, and whether the end plug lies beside it.
     pub(crate) fn of(
         head: &Head,
         sheet: &LimitSheet,
         zero: Option<&Zero>,
-        jig_c: Option<f64>,
+        warmth: (Option<f64>, bool),
     ) -> Self {
         let contacts = Contacts::of(sheet);
-        let parts = Parts::of(head, &contacts, zero, jig_c);
+        let parts = Parts::of(head, &contacts, zero, warmth);
         let off = [0, 1, 2, 3].map(|n| parts.off[n]);
         Self {
             ring: Ring::of(&head.plug).off_by(off),

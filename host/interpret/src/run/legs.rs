@@ -33,9 +33,27 @@ impl Leg {
 #[derive(Clone, Debug)]
 pub(crate) struct Legs {
     pub(crate) legs: Vec<Leg>,
+    pub(crate) together: Together,
     pub(crate) scale: Scale,
     /// The series resistors' tolerance allows for the scale.
     pub(crate) plausible: bool,
+}
+
+/// How uncertain conductors are together: all but their contacts, which bite each as it likes.
+#[derive(Clone, Debug)]
+pub(crate) struct Together {
+    posts: Vec<Post>,
+    /// Covariance of the conductors, in Ω².
+    covariance_ohm2: DMatrix<f64>,
+}
+
+impl Together {
+    /// Standard uncertainty of the mean of these.
+    pub(crate) fn mean_u_ohm(&self, of: &[Post]) -> f64 {
+        let share = |post: &Post| if of.contains(post) { 1.0 / of.len() as f64 } else { 0.0 };
+        let share = DVector::from_iterator(self.posts.len(), self.posts.iter().map(share));
+        (share.transpose() * &self.covariance_ohm2 * &share)[0].max(0.0).sqrt()
+    }
 }
 
 /// Each conductor by itself, none supposed to be like another. `None` if the readings do not
@@ -46,10 +64,11 @@ pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) ->
     let (design, covariance) = (conductors_of(measured), expected.covariance(map, measured));
     let fit = least_squares::fit(&design, &covariance, &observed)?;
     // GUM 5.2.2: each cause, carried over to the conductors by the same gain.
-    let carried = |cause: &DMatrix<f64>| -> DVector<f64> {
-        (&fit.gain * cause * fit.gain.transpose())
-            .diagonal()
-            .map(|variance| variance.max(0.0).sqrt())
+    let mut covariance_ohm2 = DMatrix::zeros(measured.posts.len(), measured.posts.len());
+    let mut carried = |cause: &DMatrix<f64>| -> DVector<f64> {
+        let covariance = &fit.gain * cause * fit.gain.transpose();
+        covariance_ohm2 += &covariance;
+        covariance.diagonal().map(|variance| variance.max(0.0).sqrt())
     };
     let [instrument, scale, plug, temperature, zeroing, model] = [
         &causes.instrument,
@@ -59,7 +78,7 @@ pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) ->
         &causes.zeroing,
         &causes.model,
     ]
-    .map(carried);
+    .map(&mut carried);
     let legs = measured.posts.iter().enumerate().map(|(k, post)| Leg {
         post: *post,
         ohm: fit.estimate[k] - expected.contacts.ohm(),
@@ -83,5 +102,6 @@ pub(crate) fn legs(expected: &Expected, measured: &PairResistances, map: Map) ->
         u: (causes.scale_variance - told).max(0.0).sqrt(),
     };
     let plausible = expected.scale_is_plausible(&scale);
-    Some(Legs { legs: legs.collect(), scale, plausible })
+    let together = Together { posts: measured.posts.clone(), covariance_ohm2 };
+    Some(Legs { legs: legs.collect(), together, scale, plausible })
 }

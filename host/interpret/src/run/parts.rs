@@ -36,17 +36,19 @@ pub(crate) struct Parts {
 }
 
 impl Parts {
+    /// With how warm the jig is, and whether the plug lies beside it.
     pub(crate) fn of(
         head: &Head,
         contacts: &Contacts,
         zero: Option<&Zero>,
-        jig_c: Option<f64>,
+        (jig_c, beside): (Option<f64>, bool),
     ) -> Self {
         let ring_u2 = rectangular(head.plug.tolerance).powi(2);
         let series_u2 = rectangular(head.jig.series_tolerance).powi(2);
         let plug = diagonal([ring_u2, ring_u2, ring_u2, ring_u2, 0.0]);
         let scale = diagonal([0.0, 0.0, 0.0, 0.0, series_u2]);
-        let now = [Kelvin::anywhere(PLUG_HALF_WIDTH_K), Kelvin::of_jig(jig_c)];
+        let of_jig = Kelvin::of_jig(jig_c);
+        let now = [if beside { of_jig } else { Kelvin::anywhere(PLUG_HALF_WIDTH_K) }, of_jig];
         let drift = |[of_plug, of_jig]: [f64; 2]| {
             let u2 = rectangular(PER_KELVIN).powi(2);
             diagonal([of_plug, of_plug, of_plug, of_plug, of_jig]) * u2

@@ -4,9 +4,9 @@ use std::path::Path;
 
 use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
-use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
+use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel};
 
-use super::super::{print, to_earth};
+use super::super::{print, reel, to_earth};
 use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
@@ -25,6 +25,8 @@ pub(super) fn run(
     (known, known_live): (&RunKnowledge, &LiveKnowledge),
     output: Output,
 ) -> Result<Exit, Error> {
+    let sheet_of_reels =
+        if *sheet == LimitSheet::service_24vac() { LimitSheet::reel() } else { sheet.clone() };
     let files = files::in_folder(folder)?;
     let width =
         files.iter().map(|file| files::name(file).chars().count()).max().unwrap_or_default();
@@ -38,6 +40,11 @@ pub(super) fn run(
                     if capture.is_live() {
                         let judgement = judge_live(&capture, sheet, known_live);
                         return Ok(Judged::Live(capture, judgement));
+                    }
+                    if capture.reel().is_some() {
+                        reel::takes(known)?;
+                        let judgement = Box::new(judge_reel(&capture, &sheet_of_reels));
+                        return Ok(Judged::Reel(capture, judgement));
                     }
                     to_earth::check_told(&capture, known)?;
                     let judgement = judge(&capture, sheet, known);

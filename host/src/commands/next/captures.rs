@@ -51,6 +51,9 @@ pub(super) fn lay_beside(judged: &mut [Option<Judged>]) {
 
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
     let capture = captures::read(path)?;
+    if capture.reel().is_some() {
+        return Err(Error::IsReel { path: path.into() });
+    }
     let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
     if !is_check && capture.to_earth().is_none() {
         let is_live = has(&capture, Phase::Live);

@@ -4,7 +4,7 @@ use std::iter;
 use std::path::Path;
 
 use runproof_interpret::{
-    Capture, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, zero,
+    Capture, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel, zero,
 };
 use runproof_protocol::Phase;
 use runproof_records::{Kept, Record, Sheet, Store, sha256};
@@ -15,7 +15,7 @@ use crate::commands::{limits, print};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::recording::{self, of_check, of_live, of_zero};
+use crate::recording::{self, of_check, of_live, of_reel, of_zero};
 
 /// A whole record is a capture, of a few megabytes at most, and what followed from it.
 const LINE_BYTES_MAX: usize = 64 << 20;
@@ -24,12 +24,15 @@ const LINE_BYTES_MAX: usize = 64 << 20;
 struct By<'a> {
     limits: LimitSheet,
     sheet: Sheet,
+    /// The same of reels.
+    reels: (LimitSheet, Sheet),
     about: &'a About,
 }
 
 pub(super) fn run(arguments: &Import) -> Result<Exit, Error> {
     let (limits, sheet) = limits::sheet_used(&arguments.sheet)?;
-    let by = By { limits, sheet, about: &arguments.about };
+    let reels = limits::reel_sheet_used(&arguments.sheet)?;
+    let by = By { limits, sheet, reels, about: &arguments.about };
     let mut paths = vec![];
     for path in &arguments.files {
         if path.is_dir() { paths.extend(files::in_folder(path)?) } else { paths.push(path.clone()) }
@@ -90,11 +93,15 @@ fn is_record(line: &str) -> bool {
 }
 
 fn of(capture: &Capture, by: &By<'_>) -> Record {
-    let By { limits, sheet, about } = by;
+    let By { limits, sheet, reels, about } = by;
     let details = &about.details();
     if capture.is_live() {
         let known = LiveKnowledge::default();
         return of_live(capture, &judge_live(capture, limits, &known), &known, sheet, details);
+    }
+    if capture.reel().is_some() {
+        let (limits, sheet) = reels;
+        return of_reel(capture, &judge_reel(capture, limits), sheet, details);
     }
     let opened = capture.readings(Phase::Open).next().is_some();
     match zero(capture) {

@@ -1,7 +1,9 @@
 //! A run from end to end, drawn as it was found.
 
 use runproof_interpret::Judgement;
-use runproof_interpret::judgement::{Conductor, Finding, FindingKind, Location, Reason, Verdict};
+use runproof_interpret::judgement::{
+    Conductor, Finding, FindingKind, Location, Reason, ReelJudgement, Verdict,
+};
 use runproof_protocol::Post;
 
 use super::drawing::{Drawing, FAR, Part, Tie, x};
@@ -12,6 +14,15 @@ const SOMEWHERE: f64 = 0.52;
 const APART: f64 = 0.16;
 /// So much of a line is missing where it is cut.
 const GAP: f64 = 12.0;
+
+/// A reel's cores, each with its own verdict.
+pub(super) fn of_reel(reel: &ReelJudgement) -> Drawing {
+    let mut run = reel.run.clone();
+    for (one, core) in run.conductors.iter_mut().zip(&reel.conductors) {
+        one.verdict = core.verdict;
+    }
+    Drawing { near: "outer end", far: "inner end", ..drawn(&run) }
+}
 
 pub(super) fn drawn(judgement: &Judgement) -> Drawing {
     let mut drawing = Drawing {

@@ -10,7 +10,7 @@ use crate::show::{read_aloud, words};
 const QUIET: usize = 4;
 
 pub(super) fn code(one: &Part<'_>) -> Markup {
-    let code = read_aloud::of_either(one.judged);
+    let Some(code) = read_aloud::of_either(one.judged) else { return html! {} };
     html! {
         div.code {
             (drawn(&code))

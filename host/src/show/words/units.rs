@@ -44,7 +44,7 @@ pub(crate) fn about(looks: &LooksLong, units: Units) -> String {
 }
 
 /// "68 °F", "60 to 70 °C".
-fn temperature(range: CelsiusRange, units: Units) -> String {
+pub(in crate::show) fn temperature(range: CelsiusRange, units: Units) -> String {
     let (least, most, unit) = match units {
         Units::Us => (fahrenheit(range.least_c()), fahrenheit(range.most_c()), "°F"),
         Units::Metric => (range.least_c(), range.most_c(), "°C"),

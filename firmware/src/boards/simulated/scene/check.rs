@@ -30,6 +30,8 @@ fn run(run: &Run) -> Result<(), SceneError> {
     must((0.1..=2_000.0).contains(&run.length_m), "run.length_m", "0.1 to 2000 m")?;
     must((1.0..=1_000.0).contains(&run.ohm_per_km), "run.ohm_per_km", "1 to 1000 Ω/km")?;
     must((-40.0..=105.0).contains(&run.copper_c), "run.copper_c", "-40 to 105 °C")?;
+    let warms = (-5.0..=5.0).contains(&run.warms_k_per_min);
+    must(warms, "run.warms_k_per_min", "-5 to 5 K a minute")?;
     must((1.0..=1_000.0).contains(&run.pf_per_m), "run.pf_per_m", "1 to 1000 pF/m")?;
     must((0.0..=0.1).contains(&run.sibling_spread), "run.sibling_spread", "0 to 0.1")?;
     must((0.0..=0.1).contains(&run.capacitance_spread), "run.capacitance_spread", "0 to 0.1")?;
