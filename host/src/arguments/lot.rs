@@ -60,29 +60,29 @@ pub(crate) struct Open {
     #[arg(long, value_name = "PERCENT", requires = "by_resistance", value_parser = chance)]
     pub(crate) bad: Option<Chance>,
 
-    /// With --by-resistance: the chance that a good lot is rejected all the same, in percent
-    #[arg(long, value_name = "PERCENT", default_value = "5%", value_parser = chance)]
-    pub(crate) producers_risk: Chance,
+    /// With --by-resistance: the chance that a good lot is rejected all the same, in percent; 5% unless told
+    #[arg(long, value_name = "PERCENT", conflicts_with_all = ["limit", "aql", "every_unit"], value_parser = chance)]
+    pub(crate) producers_risk: Option<Chance>,
 
     /// Test every unit, and take out those that fail
     #[arg(long, group = "plan")]
     pub(crate) every_unit: bool,
 
-    /// The inspection level: S-1 to S-4, I, II, III
-    #[arg(long, value_name = "LEVEL", default_value_t = Level::II, requires = "aql")]
-    pub(crate) level: Level,
+    /// With --aql: the inspection level, S-1 to S-4, I, II, III; II unless told
+    #[arg(long, value_name = "LEVEL", conflicts_with_all = ["limit", "by_resistance", "every_unit"])]
+    pub(crate) level: Option<Level>,
 
-    /// How severely; unless told, what is due by the lots of its series before it
-    #[arg(long, value_enum, requires = "aql")]
+    /// With --aql: how severely; unless told, what is due by the lots of its series before it
+    #[arg(long, value_enum, conflicts_with_all = ["limit", "by_resistance", "every_unit"])]
     pub(crate) severity: Option<WhichSeverity>,
 
     /// Production is steady, and whoever answers for quality agrees that inspection may be reduced
-    #[arg(long, requires = "aql")]
+    #[arg(long, conflicts_with_all = ["limit", "by_resistance", "every_unit"])]
     pub(crate) may_reduce: bool,
 
-    /// The chance that a lot as bad as --limit or --bad is accepted all the same, in percent
-    #[arg(long, value_name = "PERCENT", default_value = "10%", value_parser = chance)]
-    pub(crate) risk: Chance,
+    /// The chance that a lot as bad as --limit or --bad is accepted all the same, in percent; 10% unless told
+    #[arg(long, value_name = "PERCENT", conflicts_with_all = ["aql", "every_unit"], value_parser = chance)]
+    pub(crate) risk: Option<Chance>,
 
     /// Lots of the same thing from the same source, by a name of yours: "18/4 reels, north mill"
     #[arg(long, value_name = "TEXT", value_parser = name)]
@@ -222,7 +222,8 @@ fn name(text: &str) -> Result<String, String> {
 }
 
 fn percent(text: &str) -> Result<f64, String> {
-    let number = text.trim().trim_end_matches('%').trim_end();
+    let text = text.trim();
+    let number = text.strip_suffix('%').unwrap_or(text).trim_end();
     let not = || "it is a number of percent, such as 2.5 or 2.5%".to_owned();
     number.parse::<f64>().ok().filter(|percent| percent.is_finite()).ok_or_else(not)
 }
@@ -231,10 +232,19 @@ fn aql(text: &str) -> Result<Aql, String> {
     Aql::from_percent(percent(text)?).map_err(|error| error.to_string())
 }
 
+/// Whoever writes 0.05 may mean 5 % or a twentieth of a percent.
+fn sure_percent(text: &str) -> Result<f64, String> {
+    let percent = percent(text)?;
+    if percent.abs() < 1.0 && !text.trim().ends_with('%') {
+        return Err(format!("write {percent}% or {}%, whichever it is", percent * 100.0));
+    }
+    Ok(percent)
+}
+
 fn fraction(text: &str) -> Result<Fraction, String> {
-    Fraction::new(percent(text)? / 100.0).map_err(|_| "it is above 0 and at most 100 %".into())
+    Fraction::new(sure_percent(text)? / 100.0).map_err(|_| "it is above 0 and at most 100 %".into())
 }
 
 pub(super) fn chance(text: &str) -> Result<Chance, String> {
-    Chance::new(percent(text)? / 100.0).map_err(|_| "it is between 0 and 100 %".into())
+    Chance::new(sure_percent(text)? / 100.0).map_err(|_| "it is between 0 and 100 %".into())
 }

@@ -1,5 +1,6 @@
 //! `lot open`: declares a lot, and draws the units to test.
 
+use runproof_quality::Chance;
 use runproof_quality::lot::{self, Acceptance, Declared};
 use runproof_quality::sampling::Severity;
 use runproof_quality::sampling::variables::Risks;
@@ -43,11 +44,12 @@ pub(super) fn run(arguments: Open) -> Result<Exit, Error> {
 fn acceptance(due: Option<Severity>, arguments: &Open) -> Result<Acceptance, Error> {
     if let (true, Some(good), Some(bad)) = (arguments.by_resistance, arguments.good, arguments.bad)
     {
-        let (producers, consumers) = (arguments.producers_risk, arguments.risk);
+        let producers = arguments.producers_risk.unwrap_or(usual(0.05));
+        let consumers = arguments.risk.unwrap_or(usual(0.10));
         return Ok(Acceptance::Variables(Risks { good, producers, bad, consumers }));
     }
     let Some(aql) = arguments.aql else {
-        let risk = arguments.risk;
+        let risk = arguments.risk.unwrap_or(usual(0.10));
         let by_limit = arguments.limit.map(|limit| Acceptance::ZeroAcceptance { limit, risk });
         return Ok(by_limit.unwrap_or(Acceptance::EveryUnit));
     };
@@ -58,7 +60,11 @@ fn acceptance(due: Option<Severity>, arguments: &Open) -> Result<Acceptance, Err
     if due.is_none() && severity != Severity::Tightened {
         return Err(LotError::OnlyTightened { series: arguments.series.clone() }.into());
     }
-    Ok(Acceptance::Attributes { level: arguments.level, aql, severity })
+    Ok(Acceptance::Attributes { level: arguments.level.unwrap_or_default(), aql, severity })
+}
+
+fn usual(chance: f64) -> Chance {
+    Chance::new(chance).unwrap_or_else(|error| unreachable!("it is a chance: {error}"))
 }
 
 /// From what an id has at random; small enough to be read aloud and typed again.
