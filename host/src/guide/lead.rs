@@ -1,0 +1,257 @@
+//! Leads on a mated fixture, one after the other, told from glances, phases and the jig's clock alone: what to do next.
+//!
+//! Both ends in → plug phase → end B out → open phase → end A out. So a lead is known to be in socket A before its
+//! isolation is measured, as the ring was seen through it, and behind it, as its capacitance hung on socket A when the
+//! phase ended. The next one counts only after socket A was seen empty.
+
+mod presence;
+mod ring;
+
+pub(crate) use presence::{Fixture, Presence};
+pub(crate) use ring::ring_is_in;
+use ring::{Gone, gone};
+use runproof_interpret::Glance;
+use runproof_interpret::judgement::FindingKind;
+use runproof_protocol::{Microseconds, Phase, Post};
+
+/// A plug goes in post by post: so many glances in a row must be alike.
+const ALIKE_GLANCES: u32 = 2;
+/// Where less than the whole ring is seen it may still be on its way in. (judgement)
+const PART_STEADY_MICROS: u64 = 1_500_000;
+/// What is wrong is measured until it comes out the same twice in a row, at most so often. (judgement)
+const TRIES: u32 = 4;
+/// From the last sight of the ring to the open phase: nobody takes end A out and puts it back in so little. (judgement)
+const OUT_OF_SIGHT_MICROS: u64 = 1_200_000;
+
+/// What is wrong, and with which posts.
+pub(crate) type Troubles = Vec<(FindingKind, Vec<Post>)>;
+
+/// What to do next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Next {
+    /// Look again.
+    Look,
+    /// Measure this phase.
+    Measure(Phase),
+    /// Ask for end B to be taken out.
+    TakeEndBOut,
+    /// The lead is whole: judge it, keep it, count it, show it.
+    Count,
+    /// Nothing counts of what was measured: ask for both ends to be put in again.
+    Again(Why),
+    /// Something is in, and the last lead was never seen to leave: ask for it to be taken out.
+    TakeOut,
+    /// The sockets are empty: ask for the next lead.
+    Ready,
+}
+
+/// Why a lead is asked for again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Why {
+    /// Its isolation was measured while it was not in socket A, or not shown to be.
+    NotInSocketA,
+    /// What was measured twice came out differently: its contacts move.
+    Unsteady,
+    /// End B was put in again.
+    EndBCameBack,
+}
+
+/// Where a lead is on its way.
+#[derive(Clone, Debug)]
+enum At {
+    /// The empty fixture is measured.
+    Start,
+    /// Socket A was seen empty, or nothing counts of what was in it: both ends of a lead are waited for.
+    BothIn,
+    /// Its plug phase is measured.
+    PlugPhase,
+    /// It was, and end B is waited for to come out. How the lead stood, and when that was seen last.
+    EndBOut { stood: Glance, seen: Microseconds },
+    /// The open phase is measured; so it stood before.
+    OpenPhase,
+    /// Something was wrong in it: has end B come back?
+    LookAgain,
+    /// It is counted: socket A is watched until it is empty.
+    Leaving { told: bool },
+}
+
+/// One station.
+#[derive(Clone, Debug)]
+pub(crate) struct Leads {
+    at: At,
+    /// How the fixture was before a lead's end B came out, and how long that has been seen.
+    standing: Option<(Glance, Microseconds, u32)>,
+    /// What the last plug phase, or the last open phase, showed to be wrong.
+    before: Option<Troubles>,
+    /// The plug phase of this lead had something wrong.
+    plug_is_wrong: bool,
+    tries: u32,
+}
+
+impl Leads {
+    pub(crate) fn new() -> Self {
+        Self { at: At::Start, standing: None, before: None, plug_is_wrong: false, tries: 0 }
+    }
+
+    /// What is measured with the sockets open is of a lead, not of the empty fixture.
+    pub(crate) fn is_on_a_lead(&self) -> bool {
+        !matches!(self.at, At::Start | At::Leaving { .. })
+    }
+
+    /// What to do after a glance that ended at `at`; none, where a reading was lost.
+    pub(crate) fn see(&mut self, at: Microseconds, glance: Option<Glance>) -> Next {
+        let Some(glance) = glance else { return Next::Look };
+        match self.at {
+            At::Start if glance.joined() == [false; 6] => Next::Measure(Phase::Open),
+            At::Start | At::PlugPhase | At::OpenPhase | At::Leaving { .. } => Next::Look,
+            At::BothIn => self.see_both_in(at, glance),
+            At::EndBOut { stood, seen } => self.see_end_b(at, glance, stood, seen),
+            At::LookAgain if ring_is_in(&glance) => self.again(Why::EndBCameBack),
+            At::LookAgain => {
+                self.at = At::OpenPhase;
+                Next::Measure(Phase::Open)
+            }
+        }
+    }
+
+    /// Whoever stands beside says that it is so: a lead may be open so far that nothing of the ring is seen.
+    pub(crate) fn pressed(&mut self) -> Next {
+        match self.at {
+            At::Start => Next::Measure(Phase::Open),
+            At::BothIn => self.measure_plug(),
+            At::EndBOut { .. } => self.measure_open(),
+            _ => Next::Look,
+        }
+    }
+
+    /// What to do after a plug phase that ended at `at`.
+    pub(crate) fn plug_measured(
+        &mut self,
+        at: Microseconds,
+        glance: Option<Glance>,
+        troubles: Troubles,
+    ) -> Next {
+        let same = self.before.as_ref() == Some(&troubles);
+        self.plug_is_wrong = !troubles.is_empty();
+        if troubles.is_empty() || same {
+            let stood = glance.or(self.standing.map(|(glance, ..)| glance)).unwrap_or(Glance::OPEN);
+            self.at = At::EndBOut { stood, seen: at };
+            self.standing = None;
+            return Next::TakeEndBOut;
+        }
+        self.repeat(Phase::Plug, troubles)
+    }
+
+    /// What to do after an open phase. `presence` is what hung on socket A when it ended.
+    pub(crate) fn open_measured(&mut self, presence: Presence, troubles: Troubles) -> Next {
+        match self.at {
+            At::Start => self.ready(),
+            At::Leaving { told } => match presence {
+                Presence::Empty => self.ready(),
+                // All of it is held: by the ring, through a lead that nobody saw coming.
+                Presence::Held if !told => {
+                    self.at = At::Leaving { told: true };
+                    Next::TakeOut
+                }
+                _ => Next::Measure(Phase::Open),
+            },
+            _ if presence == Presence::Empty => self.again(Why::NotInSocketA),
+            // A conductor that is open at end A hangs on nothing; any other must.
+            _ if presence == Presence::InPart && !self.plug_is_wrong => {
+                self.again(Why::NotInSocketA)
+            }
+            _ if troubles.is_empty() || self.before.as_ref() == Some(&troubles) => {
+                self.at = At::Leaving { told: false };
+                Next::Count
+            }
+            _ => {
+                let next = self.repeat(Phase::Open, troubles);
+                if next == Next::Measure(Phase::Open) {
+                    self.at = At::LookAgain;
+                    return Next::Look;
+                }
+                next
+            }
+        }
+    }
+
+    /// What to do when what was asked for has been told, or counted.
+    pub(crate) fn told(&mut self) -> Next {
+        match self.at {
+            At::Leaving { .. } => Next::Measure(Phase::Open),
+            _ => Next::Look,
+        }
+    }
+
+    fn see_both_in(&mut self, at: Microseconds, glance: Glance) -> Next {
+        let (since, times) = match self.standing {
+            Some((before, since, times)) if before.like(&glance) => (since, times + 1),
+            _ => (at, 1),
+        };
+        self.standing = Some((glance, since, times));
+        if !ring_is_in(&glance) || times < ALIKE_GLANCES {
+            return Next::Look;
+        }
+        let whole = glance.joined() == [true; 6];
+        let steady = at.0.saturating_sub(since.0) >= PART_STEADY_MICROS;
+        if whole || steady { self.measure_plug() } else { Next::Look }
+    }
+
+    fn see_end_b(
+        &mut self,
+        at: Microseconds,
+        glance: Glance,
+        stood: Glance,
+        seen: Microseconds,
+    ) -> Next {
+        match gone(&glance, &stood) {
+            Gone::Not => {
+                self.at = At::EndBOut { stood, seen: at };
+                self.standing = None;
+                Next::Look
+            }
+            Gone::InPart => {
+                // It is on its way; what is left of the ring still shows that end A is in.
+                self.at = At::EndBOut { stood, seen: at };
+                Next::Look
+            }
+            Gone::Whole if at.0.saturating_sub(seen.0) > OUT_OF_SIGHT_MICROS => {
+                self.again(Why::NotInSocketA)
+            }
+            Gone::Whole => self.measure_open(),
+        }
+    }
+
+    fn measure_plug(&mut self) -> Next {
+        self.at = At::PlugPhase;
+        (self.before, self.tries) = (None, 0);
+        Next::Measure(Phase::Plug)
+    }
+
+    fn measure_open(&mut self) -> Next {
+        self.at = At::OpenPhase;
+        (self.before, self.tries) = (None, 0);
+        Next::Measure(Phase::Open)
+    }
+
+    fn repeat(&mut self, phase: Phase, troubles: Troubles) -> Next {
+        self.tries += 1;
+        if self.tries >= TRIES {
+            return self.again(Why::Unsteady);
+        }
+        self.before = Some(troubles);
+        Next::Measure(phase)
+    }
+
+    fn again(&mut self, why: Why) -> Next {
+        self.at = At::BothIn;
+        self.standing = None;
+        Next::Again(why)
+    }
+
+    fn ready(&mut self) -> Next {
+        self.at = At::BothIn;
+        self.standing = None;
+        Next::Ready
+    }
+}
