@@ -8,14 +8,12 @@ mod presence;
 mod ring;
 
 pub(crate) use presence::{Fixture, Presence};
-pub(crate) use ring::ring_is_in;
+use ring::ring_is_in;
 use ring::{Gone, gone};
 use runproof_interpret::Glance;
 use runproof_interpret::judgement::FindingKind;
 use runproof_protocol::{Microseconds, Phase, Post};
 
-/// A plug goes in post by post: so many glances in a row must be alike.
-const ALIKE_GLANCES: u32 = 2;
 /// Where less than the whole ring is seen it may still be on its way in. (judgement)
 const PART_STEADY_MICROS: u64 = 1_500_000;
 /// What is wrong is measured until it comes out the same twice in a row, at most so often. (judgement)
@@ -68,9 +66,9 @@ enum At {
     /// It was, and end B is waited for to come out. How the lead stood, and when that was seen last.
     EndBOut { stood: Glance, seen: Microseconds },
     /// The open phase is measured; so it stood before.
-    OpenPhase,
+    OpenPhase { stood: Glance },
     /// Something was wrong in it: has end B come back?
-    LookAgain,
+    LookAgain { stood: Glance },
     /// It is counted: socket A is watched until it is empty.
     Leaving { told: bool },
 }
@@ -79,8 +77,8 @@ enum At {
 #[derive(Clone, Debug)]
 pub(crate) struct Leads {
     at: At,
-    /// How the fixture was before a lead's end B came out, and how long that has been seen.
-    standing: Option<(Glance, Microseconds, u32)>,
+    /// How the fixture stands, and since when.
+    standing: Option<(Glance, Microseconds)>,
     /// What the last plug phase, or the last open phase, showed to be wrong.
     before: Option<Troubles>,
     /// The plug phase of this lead had something wrong.
@@ -103,14 +101,14 @@ impl Leads {
         let Some(glance) = glance else { return Next::Look };
         match self.at {
             At::Start if glance.joined() == [false; 6] => Next::Measure(Phase::Open),
-            At::Start | At::PlugPhase | At::OpenPhase | At::Leaving { .. } => Next::Look,
+            At::Start | At::PlugPhase | At::OpenPhase { .. } | At::Leaving { .. } => Next::Look,
             At::BothIn => self.see_both_in(at, glance),
             At::EndBOut { stood, seen } => self.see_end_b(at, glance, stood, seen),
-            At::LookAgain if ring_is_in(&glance) => self.again(Why::EndBCameBack),
-            At::LookAgain => {
-                self.at = At::OpenPhase;
+            At::LookAgain { stood } if gone(&glance, &stood) == Gone::Whole => {
+                self.at = At::OpenPhase { stood };
                 Next::Measure(Phase::Open)
             }
+            At::LookAgain { .. } => self.again(Why::EndBCameBack),
         }
     }
 
@@ -119,7 +117,7 @@ impl Leads {
         match self.at {
             At::Start => Next::Measure(Phase::Open),
             At::BothIn => self.measure_plug(),
-            At::EndBOut { .. } => self.measure_open(),
+            At::EndBOut { stood, .. } => self.measure_open(stood),
             _ => Next::Look,
         }
     }
@@ -134,7 +132,7 @@ impl Leads {
         let same = self.before.as_ref() == Some(&troubles);
         self.plug_is_wrong = !troubles.is_empty();
         if troubles.is_empty() || same {
-            let stood = glance.or(self.standing.map(|(glance, ..)| glance)).unwrap_or(Glance::OPEN);
+            let stood = glance.or(self.standing.map(|(glance, _)| glance)).unwrap_or(Glance::OPEN);
             self.at = At::EndBOut { stood, seen: at };
             self.standing = None;
             return Next::TakeEndBOut;
@@ -156,8 +154,9 @@ impl Leads {
                 _ => Next::Measure(Phase::Open),
             },
             _ if presence == Presence::Empty => self.again(Why::NotInSocketA),
-            // A conductor that is open at end A hangs on nothing; any other must.
-            _ if presence == Presence::InPart && !self.plug_is_wrong => {
+            // A conductor that is open at end A hangs on nothing. Where nothing is wrong all four hang there, and
+            // none is held: not by the ring either, through a lead that has just come back.
+            _ if troubles.is_empty() && !self.plug_is_wrong && presence != Presence::Whole => {
                 self.again(Why::NotInSocketA)
             }
             _ if troubles.is_empty() || self.before.as_ref() == Some(&troubles) => {
@@ -166,11 +165,13 @@ impl Leads {
             }
             _ => {
                 let next = self.repeat(Phase::Open, troubles);
-                if next == Next::Measure(Phase::Open) {
-                    self.at = At::LookAgain;
-                    return Next::Look;
+                match self.at {
+                    At::OpenPhase { stood } if next == Next::Measure(Phase::Open) => {
+                        self.at = At::LookAgain { stood };
+                        Next::Look
+                    }
+                    _ => next,
                 }
-                next
             }
         }
     }
@@ -184,17 +185,14 @@ impl Leads {
     }
 
     fn see_both_in(&mut self, at: Microseconds, glance: Glance) -> Next {
-        let (since, times) = match self.standing {
-            Some((before, since, times)) if before.like(&glance) => (since, times + 1),
-            _ => (at, 1),
+        let since = match self.standing {
+            Some((before, since)) if before.like(&glance) => since,
+            _ => at,
         };
-        self.standing = Some((glance, since, times));
-        if !ring_is_in(&glance) || times < ALIKE_GLANCES {
-            return Next::Look;
-        }
-        let whole = glance.joined() == [true; 6];
+        self.standing = Some((glance, since));
         let steady = at.0.saturating_sub(since.0) >= PART_STEADY_MICROS;
-        if whole || steady { self.measure_plug() } else { Next::Look }
+        let is_whole = glance.joined() == [true; 6];
+        if ring_is_in(&glance) && (is_whole || steady) { self.measure_plug() } else { Next::Look }
     }
 
     fn see_end_b(
@@ -218,7 +216,7 @@ impl Leads {
             Gone::Whole if at.0.saturating_sub(seen.0) > OUT_OF_SIGHT_MICROS => {
                 self.again(Why::NotInSocketA)
             }
-            Gone::Whole => self.measure_open(),
+            Gone::Whole => self.measure_open(stood),
         }
     }
 
@@ -228,8 +226,8 @@ impl Leads {
         Next::Measure(Phase::Plug)
     }
 
-    fn measure_open(&mut self) -> Next {
-        self.at = At::OpenPhase;
+    fn measure_open(&mut self, stood: Glance) -> Next {
+        self.at = At::OpenPhase { stood };
         (self.before, self.tries) = (None, 0);
         Next::Measure(Phase::Open)
     }
@@ -255,3 +253,6 @@ impl Leads {
         Next::Ready
     }
 }
+
+#[cfg(test)]
+mod bounce;

@@ -15,7 +15,9 @@ pub(crate) enum Presence {
     InPart,
     /// A lead, on all four.
     Whole,
-    /// The same, and all four are held by what conducts.
+    /// Something on all four, and some of them are held by what conducts.
+    HeldInPart,
+    /// All four are.
     Held,
 }
 
@@ -53,7 +55,11 @@ impl Fixture {
         let there = now.iter().zip(more_pf).all(|(hanging, more)| {
             *hanging == Hanging::Held || more.is_some_and(|pf| pf >= IS_THERE * self.lead_pf)
         });
-        if there { Presence::Whole } else { Presence::InPart }
+        match (there, now.contains(&Hanging::Held)) {
+            (true, false) => Presence::Whole,
+            (true, true) => Presence::HeldInPart,
+            (false, _) => Presence::InPart,
+        }
     }
 
     fn more_pf(&self, now: [Hanging; 4]) -> [Option<f64>; 4] {
@@ -86,7 +92,7 @@ mod tests {
         }
         let mut shorted = pf([170.0; 4]);
         shorted[..2].fill(Hanging::Held);
-        assert_eq!(fixture.presence(shorted), Presence::Whole);
+        assert_eq!(fixture.presence(shorted), Presence::HeldInPart);
         assert!(Fixture::of([Hanging::Held; 4], 117.0).is_none());
         let filled = Fixture::of(pf([180.0; 4]), 117.0).expect("timed");
         assert!(filled.was_not_empty(pf([12.0; 4])) && !fixture.was_not_empty(pf([170.0; 4])));

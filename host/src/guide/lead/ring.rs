@@ -14,7 +14,7 @@ pub(super) enum Gone {
 }
 
 /// Two posts at least meet as they do through the ring. With a short beside it others meet by metal.
-pub(crate) fn ring_is_in(glance: &Glance) -> bool {
+pub(super) fn ring_is_in(glance: &Glance) -> bool {
     glance.ohm.iter().any(|ohm| THROUGH_THE_PLUG_OHM.contains(ohm))
 }
 

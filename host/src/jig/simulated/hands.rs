@@ -13,6 +13,8 @@ use super::plugging::{self, Course};
 const HEARS: (u64, u64) = (200, 350);
 const PULLS: (u64, u64) = (200, 350);
 const PLUGS_IN: (u64, u64) = (550, 850);
+/// Of which so much is the push, with the plug held at the socket.
+const PUSHES: (u64, u64) = (150, 250);
 const LAYS_AWAY: (u64, u64) = (350, 550);
 const TAKES_NEXT: (u64, u64) = (450, 700);
 /// Of a hundred leads so many are pulled out at both ends when only one was asked for. (judgement)
@@ -107,20 +109,23 @@ impl Operator {
                     self.nth += 1;
                     self.lead = Lead::nth(self.nth, self.seed);
                 }
-                self.put_in(acts.max(in_hand));
+                let at_socket = in_hand + self.takes(PLUGS_IN);
+                let pushed = acts + self.takes(PUSHES);
+                self.put_in(pushed.max(at_socket));
             }
             (1_500, Waits::BothIn) => self.pull_b(acts),
             (1_000 | 300, Waits::ForVerdict { .. }) => self.done_with(acts),
             (800, Waits::ForVerdict { is_in }) => {
                 let pulled = if is_in { self.pull(acts, [true, false]) } else { acts };
-                self.put_in(pulled);
+                let a_in = pulled + self.takes(PLUGS_IN);
+                self.put_in(a_in);
             }
             _ => {}
         }
     }
 
-    fn put_in(&mut self, from: u64) {
-        let a_in = from + self.takes(PLUGS_IN);
+    /// End A then, and end B as soon as hands can.
+    fn put_in(&mut self, a_in: u64) {
         let course = plugging::in_(&mut self.random);
         self.plan(a_in, &course, |contacts, made| contacts.a = made);
         let b_in = a_in + self.takes(PLUGS_IN);
