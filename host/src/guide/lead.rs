@@ -16,8 +16,11 @@ use runproof_protocol::{Microseconds, Phase, Post};
 
 /// Where less than the whole ring is seen it may still be on its way in. (judgement)
 const PART_STEADY_MICROS: u64 = 1_500_000;
-/// What is wrong is measured until it comes out the same twice in a row, at most so often. (judgement)
-const TRIES: u32 = 4;
+/// What is wrong is measured until it comes out the same so many times in a row, at most so often: through all plug
+/// phases no contact is lost that is only made again, as they take two seconds, nor through both open ones. (judgement)
+const SAME_PLUG: u32 = 3;
+const SAME_OPEN: u32 = 2;
+const TRIES: u32 = 6;
 /// From the last sight of the ring to the open phase: nobody takes end A out and puts it back in so little. (judgement)
 const OUT_OF_SIGHT_MICROS: u64 = 1_200_000;
 
@@ -83,12 +86,24 @@ pub(crate) struct Leads {
     before: Option<Troubles>,
     /// The plug phase of this lead had something wrong.
     plug_is_wrong: bool,
+    /// It was measured because somebody said so.
+    is_forced: bool,
+    /// So often what is wrong came out the same, and so often it was measured.
+    same: u32,
     tries: u32,
 }
 
 impl Leads {
     pub(crate) fn new() -> Self {
-        Self { at: At::Start, standing: None, before: None, plug_is_wrong: false, tries: 0 }
+        Self {
+            at: At::Start,
+            standing: None,
+            before: None,
+            plug_is_wrong: false,
+            is_forced: false,
+            same: 0,
+            tries: 0,
+        }
     }
 
     /// What is measured with the sockets open is of a lead, not of the empty fixture.
@@ -116,7 +131,11 @@ impl Leads {
     pub(crate) fn pressed(&mut self) -> Next {
         match self.at {
             At::Start => Next::Measure(Phase::Open),
-            At::BothIn => self.measure_plug(),
+            At::BothIn => {
+                let next = self.measure_plug();
+                self.is_forced = true;
+                next
+            }
             At::EndBOut { stood, .. } => self.measure_open(stood),
             _ => Next::Look,
         }
@@ -129,15 +148,19 @@ impl Leads {
         glance: Option<Glance>,
         troubles: Troubles,
     ) -> Next {
-        let same = self.before.as_ref() == Some(&troubles);
+        if !self.is_forced && glance.is_some_and(|glance| !ring_is_in(&glance)) {
+            self.at = At::BothIn;
+            self.standing = None;
+            return Next::Look;
+        }
         self.plug_is_wrong = !troubles.is_empty();
-        if troubles.is_empty() || same {
+        if self.is_settled(&troubles, SAME_PLUG) {
             let stood = glance.or(self.standing.map(|(glance, _)| glance)).unwrap_or(Glance::OPEN);
             self.at = At::EndBOut { stood, seen: at };
             self.standing = None;
             return Next::TakeEndBOut;
         }
-        self.repeat(Phase::Plug, troubles)
+        self.repeat(Phase::Plug)
     }
 
     /// What to do after an open phase. `presence` is what hung on socket A when it ended.
@@ -159,20 +182,22 @@ impl Leads {
             _ if troubles.is_empty() && !self.plug_is_wrong && presence != Presence::Whole => {
                 self.again(Why::NotInSocketA)
             }
-            _ if troubles.is_empty() || self.before.as_ref() == Some(&troubles) => {
-                self.at = At::Leaving { told: false };
-                Next::Count
+            _ => self.open_measured_on_a_lead(&troubles),
+        }
+    }
+
+    fn open_measured_on_a_lead(&mut self, troubles: &Troubles) -> Next {
+        if self.is_settled(troubles, SAME_OPEN) {
+            self.at = At::Leaving { told: false };
+            return Next::Count;
+        }
+        let next = self.repeat(Phase::Open);
+        match self.at {
+            At::OpenPhase { stood } if next == Next::Measure(Phase::Open) => {
+                self.at = At::LookAgain { stood };
+                Next::Look
             }
-            _ => {
-                let next = self.repeat(Phase::Open, troubles);
-                match self.at {
-                    At::OpenPhase { stood } if next == Next::Measure(Phase::Open) => {
-                        self.at = At::LookAgain { stood };
-                        Next::Look
-                    }
-                    _ => next,
-                }
-            }
+            _ => next,
         }
     }
 
@@ -222,6 +247,7 @@ impl Leads {
 
     fn measure_plug(&mut self) -> Next {
         self.at = At::PlugPhase;
+        self.is_forced = false;
         (self.before, self.tries) = (None, 0);
         Next::Measure(Phase::Plug)
     }
@@ -232,13 +258,17 @@ impl Leads {
         Next::Measure(Phase::Open)
     }
 
-    fn repeat(&mut self, phase: Phase, troubles: Troubles) -> Next {
+    /// Nothing is wrong, or the same as often as is `needed`.
+    fn is_settled(&mut self, troubles: &Troubles, needed: u32) -> bool {
+        let is_same = self.before.as_ref() == Some(troubles);
+        self.same = if is_same { self.same + 1 } else { 1 };
+        self.before = Some(troubles.clone());
+        troubles.is_empty() || self.same >= needed
+    }
+
+    fn repeat(&mut self, phase: Phase) -> Next {
         self.tries += 1;
-        if self.tries >= TRIES {
-            return self.again(Why::Unsteady);
-        }
-        self.before = Some(troubles);
-        Next::Measure(phase)
+        if self.tries >= TRIES { self.again(Why::Unsteady) } else { Next::Measure(phase) }
     }
 
     fn again(&mut self, why: Why) -> Next {
