@@ -20,6 +20,7 @@ const PART_STEADY_MICROS: u64 = 1_500_000;
 /// phases no contact is lost that is only made again, as they take two seconds, nor through both open ones. (judgement)
 const SAME_PLUG: u32 = 3;
 const SAME_OPEN: u32 = 2;
+const SAME_SOUND: u32 = 2;
 const TRIES: u32 = 6;
 /// From the last sight of the ring to the open phase: nobody takes end A out and puts it back in so little. (judgement)
 const OUT_OF_SIGHT_MICROS: u64 = 1_200_000;
@@ -258,12 +259,15 @@ impl Leads {
         Next::Measure(Phase::Open)
     }
 
-    /// Nothing is wrong, or the same as often as is `needed`.
+    /// Nothing is wrong at once, or the same as often as is `needed`; that nothing is wrong after all, twice.
     fn is_settled(&mut self, troubles: &Troubles, needed: u32) -> bool {
         let is_same = self.before.as_ref() == Some(troubles);
         self.same = if is_same { self.same + 1 } else { 1 };
         self.before = Some(troubles.clone());
-        troubles.is_empty() || self.same >= needed
+        match troubles.is_empty() {
+            true => self.tries == 0 || self.same >= SAME_SOUND,
+            false => self.same >= needed,
+        }
     }
 
     fn repeat(&mut self, phase: Phase) -> Next {

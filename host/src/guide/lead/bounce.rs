@@ -67,11 +67,12 @@ impl Fixture {
         self.random.random_range(least..most)
     }
 
-    /// What was planned and not done yet is not done.
+    /// What hands are about is finished, nothing else that was planned is done.
     fn plan(&mut self) -> u64 {
-        let now = self.now_millis;
-        self.stands.retain(|stand| stand.0 <= now);
-        now + self.between(200, 350)
+        let finished = self.now_millis + 600;
+        self.stands.retain(|stand| stand.0 <= finished);
+        let last = self.stands.last().map_or(0, |stand| stand.0);
+        (self.now_millis + self.between(200, 350)).max(last + 1)
     }
 
     /// From `at` on; its contacts bounce.
