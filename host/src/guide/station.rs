@@ -130,7 +130,7 @@ impl<'a> Station<'a> {
         self.moved = self.now;
         if phase == Phase::Plug {
             let mut capture = self.jig.capture();
-            capture.entries.extend(self.zero.clone().map(Entry::Zero));
+            capture.entries.extend(self.zero.map(Entry::Zero));
             let at = self.taken(phase, &mut capture)?;
             self.plug_troubles = troubles(&(self.judge)(&capture));
             let stood = glance(&capture, phase).ok();
