@@ -3,6 +3,7 @@
 mod about;
 mod duration;
 mod jig;
+mod lead;
 mod live;
 mod lot;
 mod mass;
@@ -25,6 +26,7 @@ use runproof_interpret::landing::{Colours, Landed};
 
 pub(crate) use self::about::{About, Whose};
 pub(crate) use self::jig::Jig;
+pub(crate) use self::lead::Lead;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::lot::{Close, LookedAt, Lot, LotCommand, Open, ShowLot};
 pub(crate) use self::next::{Given, Next};
@@ -76,6 +78,8 @@ pub(crate) enum Command {
     Prove(Box<Prove>),
     /// Says how jigs were proved so far, with their charts, and what is in doubt if one is out
     Proofs(Proofs),
+    /// Tests made-up leads one after the other on a mated fixture: only plug in and out
+    Lead(Box<Lead>),
     /// Accepts or rejects a lot of units by a sample, or unit by unit
     Lot(Lot),
     /// Tells what the process that a lot's units come from can do: Cpk, and where most units lie

@@ -6,6 +6,7 @@ mod explain;
 mod far_lights;
 mod jig;
 mod judge;
+mod lead;
 mod limits;
 mod live;
 mod lot;
@@ -50,6 +51,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Limits(arguments) => limits::run(arguments),
         Command::Prove(arguments) => prove::run(*arguments),
         Command::Proofs(arguments) => prove::proofs(arguments),
+        Command::Lead(arguments) => lead::run(&arguments),
         Command::Lot(arguments) => lot::run(arguments),
         Command::Capability(arguments) => studies::capability(&arguments),
         Command::Repeatability(arguments) => studies::repeatability(&arguments),

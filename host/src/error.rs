@@ -1,5 +1,6 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
+mod lead;
 mod lot;
 mod misheard;
 mod proof;
@@ -18,6 +19,7 @@ use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetErro
 use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
+pub(crate) use self::lead::LeadError;
 pub(crate) use self::lot::LotError;
 pub(crate) use self::proof::ProofError;
 pub(crate) use self::study::StudyError;
@@ -129,6 +131,8 @@ pub(crate) enum Error {
     NotSaved { path: PathBuf, source: io::Error },
     #[error(transparent)]
     Store(#[from] StoreError),
+    #[error(transparent)]
+    Lead(#[from] LeadError),
     #[error(transparent)]
     Lot(#[from] LotError),
     #[error(transparent)]
@@ -310,6 +314,7 @@ impl Error {
                 "give a file in a folder that you can write to, with room left".into()
             }
             Self::Store(why) => store_next(why).into(),
+            Self::Lead(why) => why.next_step().into(),
             Self::Lot(why) => why.next_step(),
             Self::Proof(why) => why.next_step(),
             Self::Study(why) => why.next_step(),
@@ -355,6 +360,7 @@ impl Error {
                 JigError::KeepsNothing | JigError::NotKept { .. } | JigError::NotRecalled { .. },
             ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
+            Self::Lead(why) => why.exit(),
             Self::Lot(why) => why.exit(),
             Self::Proof(why) => why.exit(),
             Self::Study(why) => why.exit(),

@@ -3,17 +3,22 @@
 mod earthing;
 mod far_lights;
 mod keys;
+pub(crate) mod lead;
+mod lines;
 mod live_zero;
 mod reel;
+mod station;
 mod to_earth;
 mod touching;
 mod trip;
 
 pub(crate) use far_lights::{FarShown, FarVerdict};
 pub(crate) use keys::Keys;
+pub(crate) use lines::{Lines, Said};
 use runproof_interpret::capture::{End, Ending, Entry, PhaseEnd, Zero};
 use runproof_interpret::{Capture, Glance, LimitSheet, NoGlance, glance};
 use runproof_protocol::{Microseconds, Phase, Post};
+pub(crate) use station::{Event, Station};
 pub(crate) use to_earth::ToldToEarth;
 use touching::Touching;
 pub(crate) use touching::{ASKED, Wires};

@@ -14,6 +14,8 @@ pub(crate) use find::the_attached_jig;
 pub(crate) use measurement::Doing;
 pub(crate) use serial::SerialPort;
 pub(crate) use simulated::SimulatedPort;
+pub(crate) use simulated::hands::Operator;
+pub(crate) use simulated::leads::Fault;
 
 use std::io;
 use std::time::Duration;

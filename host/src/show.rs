@@ -9,6 +9,7 @@ pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod judged;
+pub(crate) mod lead;
 pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod lot;

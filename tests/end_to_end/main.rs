@@ -12,6 +12,7 @@ mod folders;
 mod hostile_captures;
 mod keeping;
 mod killed;
+mod leads;
 mod left_running;
 mod limits;
 mod links;

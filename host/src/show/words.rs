@@ -8,6 +8,7 @@ mod far_lights;
 mod finding;
 mod headline;
 mod landing;
+pub(super) mod lead;
 mod limit;
 pub(super) mod live;
 pub(super) mod lot;

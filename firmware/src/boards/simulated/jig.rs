@@ -20,7 +20,7 @@ use super::Nanoseconds;
 use super::board::{Board, Coil, Followers, PostLine, SimulatedBus, Which, Wired};
 use super::face::{Desk, DeskFace, DeskKey};
 use super::memory::Memory as OwnFlash;
-use super::scene::Scene;
+use super::scene::{Run, Scene};
 use super::world::World;
 use crate::alone::Memory;
 use crate::bench::Bench;
@@ -139,6 +139,11 @@ impl SimulatedJig {
     pub fn press(&mut self, pressed: bool) {
         self.desk.pressed.set(pressed);
         self.woken.0.store(true, Ordering::Relaxed);
+    }
+
+    /// Puts another run on the clips, or the same one otherwise, with the end plug in or not.
+    pub fn clip(&mut self, run: Run, plug_in: bool) {
+        self.board.world.borrow_mut().clip(run, plug_in, self.board.now.get());
     }
 
     /// Which of the lamps beside posts 1–4 are lit now.

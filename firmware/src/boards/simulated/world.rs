@@ -13,7 +13,7 @@ use super::converters::ConverterModel;
 use super::electronics::{Electronics, Lines, Looks};
 use super::parts::Parts;
 use super::release::Releases;
-use super::scene::{EndPlug, Scene};
+use super::scene::{EndPlug, Run, Scene};
 use super::wiring::Stands;
 use crate::converter::ads1115;
 
@@ -27,6 +27,7 @@ const PLUG_PHASE_NANOS: u64 = 250_000_000;
 #[derive(Debug)]
 pub struct World {
     scene: Scene,
+    seed: u64,
     parts: Parts,
     random: Pcg32,
     now: Nanoseconds,
@@ -78,7 +79,19 @@ impl World {
             solved: None,
             releases: Releases::default(),
             scene,
+            seed,
         }
+    }
+
+    /// Somebody puts another run on the clips, or the same one otherwise; its contacts are others each time.
+    pub fn clip(&mut self, run: Run, plug_in: bool, at: Nanoseconds) {
+        self.advance(at);
+        self.scene.run = run;
+        self.scene.jig.clipped_before += 1;
+        self.parts = Parts::of(self.seed, &self.scene).0;
+        self.stands.plug_in = plug_in;
+        self.solved = None;
+        self.releases.forget();
     }
 
     /// Drives post 1–4, by index 0–3.

@@ -1,0 +1,74 @@
+//! Arguments of `lead`.
+
+use clap::Args;
+use runproof_interpret::RunKnowledge;
+use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
+
+#[derive(Debug, Args)]
+pub(crate) struct Lead {
+    /// Use a simulated jig, and an operator who plugs in a box of simulated leads of 18awg and 5.5ft: `leads`
+    #[arg(long, value_name = "SESSION", conflicts_with = "port")]
+    pub(crate) simulate: Option<String>,
+
+    /// Seed of the simulated jig, the leads and the operator's hands
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+
+    /// Use the jig on this serial port; without it, the one that is attached
+    #[arg(long, value_name = "PATH")]
+    pub(crate) port: Option<String>,
+
+    /// Size of the leads' conductors, such as 18awg or 0.75mm2-stranded
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) gauge: Option<Gauge>,
+
+    /// Length of a lead, such as 5.5ft or 1.7m
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) length: Option<Length>,
+
+    /// How warm the leads are, such as 20C or 15..25C; unless told, 15 to 30 °C, as in a shop
+    #[arg(long, value_name = "RANGE", allow_hyphen_values = true)]
+    pub(crate) cable_temp: Option<CelsiusRange>,
+
+    /// The lot that they are units of, as it was opened with `runproof lot open --every-unit --sheet made-up-lead`
+    #[arg(long, value_name = "LOT")]
+    pub(crate) lot: Option<String>,
+
+    /// The number of the first lead, or the first free one after it
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) from: u32,
+
+    /// End after so many leads; a simulated session after 20 unless told
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) count: Option<u32>,
+
+    /// Take the lead back that was tested last: its record counts no more, and its number is used again
+    #[arg(long, conflicts_with_all = ["simulate", "port", "count"])]
+    pub(crate) undo: bool,
+
+    /// Who tests
+    #[arg(long, value_name = "TEXT", env = "RUNPROOF_OPERATOR", hide_env_values = true)]
+    pub(crate) operator: Option<String>,
+
+    /// Print a line of JSON of each lead instead of words
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+impl Lead {
+    /// What is known of every lead.
+    pub(crate) fn told(&self) -> RunKnowledge {
+        RunKnowledge {
+            gauge: self.gauge,
+            length: self.length,
+            temperature: self.cable_temp.unwrap_or_else(in_a_shop),
+            lifted: true,
+            ..RunKnowledge::default()
+        }
+    }
+}
+
+/// Leads that lie on a bench indoors. (judgement)
+fn in_a_shop() -> CelsiusRange {
+    "15..30C".parse().unwrap_or_default()
+}

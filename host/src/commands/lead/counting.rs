@@ -1,0 +1,159 @@
+//! What happens to each lead that was measured: it is recorded at once, counted and told.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use runproof_interpret::Capture;
+use runproof_interpret::judgement::{Judgement, Verdict};
+use runproof_protocol::Microseconds;
+use runproof_records::{Detail, Key};
+
+use super::begin::Begun;
+use crate::arguments::Lead as Arguments;
+use crate::error::{Error, LeadError};
+use crate::jig::Operator;
+use crate::recording::{self, of_check};
+use crate::shop::leads::{self, Numbers, Tally, fault};
+use crate::show;
+use crate::show::lead::{Line, Screen};
+
+pub(super) struct Counting<'a> {
+    begun: &'a Begun,
+    lot: Option<&'a str>,
+    said: Option<&'a str>,
+    most: Option<u32>,
+    numbers: Numbers,
+    operator: Option<Arc<Mutex<Operator>>>,
+    /// What was counted last, as long as it can be taken back.
+    last: Option<Last>,
+    pub(super) tally: Tally,
+    pub(super) screen: Screen,
+    /// So often a lead was asked for again.
+    pub(super) again: u32,
+    times_not_empty: u32,
+}
+
+struct Last {
+    record: i64,
+    number: u32,
+    verdict: Verdict,
+    fault: Option<String>,
+}
+
+impl<'a> Counting<'a> {
+    pub(super) fn new(
+        begun: &'a Begun,
+        arguments: &'a Arguments,
+        numbers: Option<Numbers>,
+        operator: Option<Arc<Mutex<Operator>>>,
+    ) -> Self {
+        let most = arguments.count.or_else(|| operator.as_ref().map(|_| SIMULATED_COUNT));
+        Self {
+            begun,
+            lot: begun.lot.as_ref().map(|lot| lot.name.as_str()),
+            said: arguments.operator.as_deref().filter(|said| !said.is_empty()),
+            most,
+            numbers: numbers.unwrap_or_else(|| Numbers::new([], arguments.from, u32::MAX)),
+            operator,
+            last: None,
+            tally: Tally::default(),
+            screen: Screen::new(arguments.json),
+            again: 0,
+            times_not_empty: 0,
+        }
+    }
+
+    pub(super) fn is_done(&self) -> bool {
+        self.most.is_some_and(|most| self.tally.all() >= most) || self.numbers.next().is_none()
+    }
+
+    pub(super) fn next_number(&self) -> Result<u32, Error> {
+        self.numbers.next().ok_or_else(|| {
+            let (name, units) =
+                self.begun.lot.as_ref().map_or_else(Default::default, |lot| {
+                    (lot.name.clone(), lot.opened.declared.units)
+                });
+            LeadError::LotIsFull { name, units }.into()
+        })
+    }
+
+    pub(super) fn count(
+        &mut self,
+        capture: &Capture,
+        judgement: &Judgement,
+        at: Microseconds,
+    ) -> Result<(), Error> {
+        let number = self.next_number()?;
+        let mut details = leads::details(self.lot, number);
+        details.extend(self.said.map(|said| Detail::new(Key::Operator, said)));
+        let begun = self.begun;
+        let record = of_check(capture, judgement, &begun.known, &begun.sheet, &details);
+        let recorded = recording::keep(&record)?;
+        crate::commands::told_where(Some(&recorded));
+        self.numbers.take(number);
+        let fault = fault(judgement).map(record_name);
+        self.tally.count(judgement.verdict, fault.as_deref(), at);
+        let in_hand = self
+            .operator
+            .as_ref()
+            .map(|operator| operator.lock().unwrap_or_else(PoisonError::into_inner).in_hand());
+        let kept = recorded.kept();
+        self.last = kept.map(|kept| Last {
+            record: kept.number,
+            number,
+            verdict: judgement.verdict,
+            fault: fault.clone(),
+        });
+        let line = Line {
+            number,
+            verdict: judgement.verdict,
+            said: show::reason(judgement),
+            fault: fault.as_deref(),
+            record: kept.map(|kept| kept.number),
+            at,
+            in_hand,
+            tally: &self.tally,
+        };
+        crate::commands::print(&self.screen.lead(&line))
+    }
+
+    pub(super) fn take_back(&mut self) -> Result<(), Error> {
+        let Some(last) = self.last.take() else {
+            self.screen.nothing_to_take_back();
+            return Ok(());
+        };
+        leads::void(&mut recording::store()?, last.record)?;
+        self.numbers.give_back(last.number);
+        self.tally.take_back(last.verdict, last.fault.as_deref());
+        crate::commands::print(&self.screen.taken_back(last.number))
+    }
+
+    /// Once it is asked for, then it is given up.
+    pub(super) fn not_empty(&mut self) -> Result<(), Error> {
+        self.times_not_empty += 1;
+        if self.times_not_empty > 3 {
+            return Err(LeadError::NeverEmpty.into());
+        }
+        self.screen.not_empty();
+        Ok(())
+    }
+
+    pub(super) fn end(&mut self) -> Result<(), Error> {
+        let told = self.screen.end(&self.tally, self.again);
+        crate::commands::print(&told)
+    }
+}
+
+/// A box of simulated leads.
+const SIMULATED_COUNT: u32 = 20;
+
+/// As it is written in records.
+fn record_name(kind: runproof_interpret::judgement::FindingKind) -> String {
+    let text = serde_json::to_string(&kind).unwrap_or_default();
+    text.trim_matches('"').to_owned()
+}
+
+impl Drop for Counting<'_> {
+    fn drop(&mut self) {
+        self.screen.clear();
+    }
+}

@@ -1,0 +1,178 @@
+//! A station for leads: looks and measures as the leads' way asks for it, until there is something to tell.
+
+use runproof_interpret::capture::{Ending, Entry, Zero};
+use runproof_interpret::judgement::{Cause, Judgement, Severity};
+use runproof_interpret::{Capture, glance, hanging};
+use runproof_protocol::{Microseconds, Phase};
+
+use super::last_reading;
+use super::lead::{Fixture, Leads, Next, Presence, Troubles, Why};
+use crate::jig::Jig;
+
+/// Nothing is done for so long: the relays may rest between glances.
+const IDLE_MICROS: u64 = 20_000_000;
+
+/// What there is to tell, or to do.
+pub(crate) enum Event {
+    /// The sockets are empty: the next lead.
+    Ready,
+    /// End B, out.
+    TakeEndBOut,
+    /// All was measured of a lead.
+    Lead(Box<Capture>),
+    /// Nothing counts of what was measured of it.
+    Again(Why),
+    /// What is in is to be taken out.
+    TakeOut,
+    /// The fixture is not empty, and must be.
+    NotEmpty,
+    /// Somebody said something.
+    Interrupted,
+    /// A phase broke off; the capture says why.
+    BrokenOff(Box<Capture>),
+}
+
+/// One station.
+pub(crate) struct Station<'a> {
+    jig: &'a Jig,
+    zero: Option<Zero>,
+    judge: &'a dyn Fn(&Capture) -> Judgement,
+    leads: Leads,
+    /// What a lead adds at least, in picofarads.
+    lead_pf: f64,
+    fixture: Option<Fixture>,
+    capture: Capture,
+    /// Of the lead's plug phase.
+    plug_troubles: Troubles,
+    now: Microseconds,
+    moved: Microseconds,
+    is_not_empty: bool,
+}
+
+impl<'a> Station<'a> {
+    pub(crate) fn new(
+        jig: &'a Jig,
+        zero: Option<Zero>,
+        lead_pf: f64,
+        judge: &'a dyn Fn(&Capture) -> Judgement,
+    ) -> Self {
+        Self {
+            jig,
+            zero,
+            judge,
+            leads: Leads::new(),
+            lead_pf,
+            fixture: None,
+            capture: jig.capture(),
+            plug_troubles: vec![],
+            now: Microseconds(0),
+            moved: Microseconds(0),
+            is_not_empty: false,
+        }
+    }
+
+    /// The jig's clock, when it last read something.
+    pub(crate) fn now(&self) -> Microseconds {
+        self.now
+    }
+
+    /// Goes on until there is something to tell. `said` is whether somebody has something to say.
+    pub(crate) fn next(&mut self, said: &dyn Fn() -> bool) -> Event {
+        let mut next = self.leads.told();
+        loop {
+            if said() {
+                return Event::Interrupted;
+            }
+            if self.jig.key_pressed() {
+                next = self.leads.pressed();
+            }
+            next = match next {
+                Next::Look => match self.look() {
+                    Ok(next) => next,
+                    Err(event) => return event,
+                },
+                Next::Measure(phase) => match self.measure(phase) {
+                    Ok(next) => next,
+                    Err(event) => return event,
+                },
+                Next::Count => return Event::Lead(Box::new(self.capture.clone())),
+                Next::TakeEndBOut => return Event::TakeEndBOut,
+                Next::Again(why) => return Event::Again(why),
+                Next::TakeOut => return Event::TakeOut,
+                Next::Ready => return Event::Ready,
+            };
+        }
+    }
+
+    /// So long the jig is left alone, to be heard and seen, or longer.
+    pub(crate) fn pause(&self, micros: u64) {
+        let until = self.now.after(micros);
+        while self.jig.time().is_ok_and(|now| now < until) {}
+    }
+
+    fn look(&mut self) -> Result<Next, Event> {
+        if self.now.0.saturating_sub(self.moved.0) > IDLE_MICROS {
+            let _rests = self.jig.time();
+        }
+        let mut looked = self.jig.capture();
+        let at = self.taken(Phase::Glance, &mut looked)?;
+        let seen = glance(&looked, Phase::Glance).ok();
+        if seen.is_some_and(|seen| seen.joined() != [false; 6]) {
+            self.moved = at;
+            if self.fixture.is_none() && !std::mem::replace(&mut self.is_not_empty, true) {
+                return Err(Event::NotEmpty);
+            }
+        }
+        Ok(self.leads.see(at, seen))
+    }
+
+    fn measure(&mut self, phase: Phase) -> Result<Next, Event> {
+        self.moved = self.now;
+        if phase == Phase::Plug {
+            let mut capture = self.jig.capture();
+            capture.entries.extend(self.zero.map(Entry::Zero));
+            let at = self.taken(phase, &mut capture)?;
+            self.plug_troubles = troubles(&(self.judge)(&capture));
+            let stood = glance(&capture, phase).ok();
+            self.capture = capture;
+            return Ok(self.leads.plug_measured(at, stood, self.plug_troubles.clone()));
+        }
+        let mut capture = self.capture.clone();
+        self.taken(phase, &mut capture)?;
+        let hangs = hanging(&capture, phase);
+        let fixture = self.fixture.filter(|fixture| !fixture.was_not_empty(hangs));
+        let Some(fixture) = fixture.or_else(|| Fixture::of(hangs, self.lead_pf)) else {
+            return Err(Event::NotEmpty);
+        };
+        self.fixture = Some(fixture);
+        let presence = fixture.presence(hangs);
+        let is_of_a_lead = self.leads.is_on_a_lead() && presence != Presence::Empty;
+        let mut found = vec![];
+        if is_of_a_lead {
+            found = troubles(&(self.judge)(&capture));
+            found.retain(|one| !self.plug_troubles.contains(one));
+            self.capture = capture;
+        }
+        Ok(self.leads.open_measured(presence, found))
+    }
+
+    /// Measures a phase whole; returns when its last reading was taken.
+    fn taken(&mut self, phase: Phase, capture: &mut Capture) -> Result<Microseconds, Event> {
+        self.jig.measure(phase, capture, &mut |_, _| {});
+        if !capture.ends(phase).all(|end| matches!(end, Ending::Done { .. })) {
+            return Err(Event::BrokenOff(Box::new(capture.clone())));
+        }
+        let of_phase = last_reading(capture);
+        self.now = self.now.max(of_phase);
+        Ok(self.now)
+    }
+}
+
+/// What is wrong, or cannot be told, but for the phase that is still to come.
+fn troubles(judgement: &Judgement) -> Troubles {
+    let grave = judgement
+        .findings
+        .iter()
+        .filter(|one| one.severity != Severity::Note && one.cause != Some(Cause::OpenNotMeasured));
+    grave.map(|one| (one.kind, one.posts.clone())).collect()
+}

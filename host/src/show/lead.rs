@@ -1,0 +1,160 @@
+//! The station's screen: a line of each lead, and below, on a terminal, what is asked for and how it goes.
+
+use std::io::{self, IsTerminal, Write};
+
+use runproof_interpret::judgement::Verdict;
+use runproof_protocol::Microseconds;
+use serde_json::json;
+
+use super::words::{self, lead as said};
+use crate::guide::lead::Why;
+use crate::jig::Fault;
+use crate::shop::leads::Tally;
+
+/// A lead that was counted.
+pub(crate) struct Line<'a> {
+    pub(crate) number: u32,
+    pub(crate) verdict: Verdict,
+    /// Why, in words.
+    pub(crate) said: String,
+    /// As it is written in records.
+    pub(crate) fault: Option<&'a str>,
+    pub(crate) record: Option<i64>,
+    /// On the jig's clock.
+    pub(crate) at: Microseconds,
+    /// Of a simulated box: which lead it was, and what is wrong with it.
+    pub(crate) in_hand: Option<(u32, Fault)>,
+    pub(crate) tally: &'a Tally,
+}
+
+/// What happens stands on standard error, what was found on standard output.
+pub(crate) struct Screen {
+    json: bool,
+    is_terminal: bool,
+    /// A line is there that is written over.
+    is_written: bool,
+    counts: String,
+}
+
+impl Screen {
+    pub(crate) fn new(json: bool) -> Self {
+        Self {
+            json,
+            is_terminal: io::stderr().is_terminal(),
+            is_written: false,
+            counts: String::new(),
+        }
+    }
+
+    pub(crate) fn begin(&mut self, can_type: bool, is_simulated: bool) {
+        if self.json {
+            return;
+        }
+        if !is_simulated {
+            self.line(said::BEFORE);
+        }
+        if can_type {
+            self.line(said::TYPE);
+        }
+    }
+
+    pub(crate) fn ready(&mut self, number: u32) {
+        self.now(&said::next_lead(number));
+    }
+
+    pub(crate) fn take_end_b_out(&mut self) {
+        self.now(said::TAKE_END_B_OUT);
+    }
+
+    pub(crate) fn take_out(&mut self) {
+        self.line(said::TAKE_OUT);
+    }
+
+    pub(crate) fn again(&mut self, why: Why) {
+        self.line(said::again(why));
+    }
+
+    pub(crate) fn not_empty(&mut self) {
+        self.line(said::NOT_EMPTY);
+    }
+
+    pub(crate) fn nothing_to_take_back(&mut self) {
+        self.line(said::NOTHING_TO_TAKE_BACK);
+    }
+
+    /// As it is printed.
+    pub(crate) fn lead(&mut self, line: &Line<'_>) -> String {
+        self.clear();
+        let Line { number, verdict, said: reason, .. } = line;
+        if self.json {
+            return as_json(line);
+        }
+        self.counts = said::counts(line.tally);
+        words::printable(&said::lead(*number, words::verdict(*verdict), reason)) + "\n"
+    }
+
+    pub(crate) fn taken_back(&mut self, number: u32) -> String {
+        self.clear();
+        self.counts.clear();
+        taken_back(number, self.json)
+    }
+
+    /// The sums.
+    pub(crate) fn end(&mut self, tally: &Tally, again: u32) -> String {
+        self.clear();
+        if self.json { String::new() } else { said::sums(tally, again) }
+    }
+
+    pub(crate) fn clear(&mut self) {
+        if std::mem::take(&mut self.is_written) {
+            eprint!("\r\x1b[K");
+        }
+    }
+
+    fn now(&mut self, asked: &str) {
+        if self.json || !self.is_terminal {
+            return;
+        }
+        let told =
+            if self.counts.is_empty() { asked.into() } else { format!("{asked}  {}", self.counts) };
+        let told: String = told.chars().take(said::WIDTH - 1).collect();
+        eprint!("\r\x1b[K{told}");
+        let _unseen = io::stderr().flush();
+        self.is_written = true;
+    }
+
+    fn line(&mut self, told: &str) {
+        self.clear();
+        eprintln!("{told}");
+    }
+}
+
+/// As it is printed.
+pub(crate) fn taken_back(number: u32, json: bool) -> String {
+    if json {
+        return format!("{}\n", json!({ "taken_back": number }));
+    }
+    said::taken_back(number) + "\n"
+}
+
+fn as_json(line: &Line<'_>) -> String {
+    let tally = line.tally;
+    let mut told = json!({
+        "lead": line.number,
+        "verdict": line.verdict,
+        "said": line.said,
+        "fault": line.fault,
+        "record": line.record,
+        "at_s": line.at.0 as f64 / 1e6,
+        "pass": tally.pass,
+        "fail": tally.fail,
+        "cannot_tell": tally.cannot_tell,
+        "faults": tally.faults,
+        "yield_percent": tally.yield_percent(),
+        "leads_per_hour": tally.per_hour(),
+    });
+    if let Some((nth, fault)) = line.in_hand {
+        told["simulated"] = json!({ "nth": nth, "fault": fault });
+    }
+    format!("{told}\n")
+}

@@ -1,0 +1,145 @@
+//! Made-up leads on the mated fixture: the operator only plugs in and out, and each lead is counted once.
+
+use std::io::{BufRead, BufReader};
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use serde_json::Value;
+
+use crate::bad_input::complains;
+use crate::program::{Ran, folder, runproof, runproof_keeping};
+
+const LEADS: [&str; 7] = ["lead", "--simulate", "leads", "--gauge", "18awg", "--length", "5.5ft"];
+const OPEN: [&str; 9] =
+    ["lot", "open", "L-1", "--units", "24", "--series", "leads", "--every-unit", "--sheet"];
+
+fn session(data: &Path, more: &[&str]) -> Ran {
+    runproof_keeping(data, &[&LEADS[..], more].concat())
+}
+
+fn opened(name: &str) -> std::path::PathBuf {
+    let data = folder(name);
+    let ran = runproof_keeping(&data, &[&OPEN[..], &["made-up-lead"]].concat());
+    assert!(ran.out.starts_with("NOT YET: lot L-1"), "{}", ran.err);
+    data
+}
+
+fn lines(ran: &Ran) -> Vec<Value> {
+    ran.out.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect()
+}
+
+fn stands(data: &Path) -> Value {
+    runproof_keeping(data, &["lot", "show", "L-1", "--json"]).json()
+}
+
+/// What is said of a lead that is wrong like this.
+fn said_of(fault: &str) -> &'static [&'static str] {
+    match fault {
+        "sound" => &[],
+        "crossed" => &["crossed", "reversed-pair"],
+        "open" => &["open"],
+        "short" => &["short"],
+        "high-resistance" => &["high-resistance"],
+        _ => &["leakage"],
+    }
+}
+
+#[test]
+fn a_box_of_leads_is_told_lead_by_lead_and_counts_in_its_lot() {
+    let data = opened("leads-session");
+    let proved = runproof_keeping(&data, &["prove", "--simulate", "pieces"]);
+    assert_eq!(proved.status, 0, "{}", proved.err);
+    let ran = session(&data, &["--lot", "L-1", "--from", "3", "--json"]);
+    assert_eq!(ran.status, 1, "some fail: {}", ran.err);
+    let all = lines(&ran);
+    assert_eq!(all.len(), 20);
+    for (nth, line) in all.iter().enumerate() {
+        assert_eq!(line["simulated"]["nth"], nth + 1, "none skipped, none twice");
+        assert_eq!(line["lead"], nth + 3);
+        let said = said_of(line["simulated"]["fault"].as_str().expect("a fault"));
+        assert_eq!(line["verdict"] == "pass", said.is_empty(), "{line}");
+        if let Some(fault) = line["fault"].as_str() {
+            assert!(said.contains(&fault), "{line}");
+        }
+    }
+    let last = all.last().expect("20");
+    assert_eq!((&last["pass"], &last["fail"]), (&14.into(), &6.into()));
+    let rate = last["leads_per_hour"].as_f64().expect("a rate");
+    assert!((400.0..800.0).contains(&rate), "{rate}");
+    let stand = stands(&data)["stands"]["sample"].clone();
+    assert_eq!(stand["conforming"], 14, "{stand}");
+    assert_eq!(session(&data, &["--lot", "L-1", "--count", "1", "--json"]).json()["lead"], 1);
+}
+
+#[test]
+fn the_station_speaks_in_trade_words_and_ends_with_its_sums() {
+    let ran = runproof(&[&LEADS[..], &["--count", "11"]].concat());
+    assert_eq!(ran.status, 1, "{}", ran.err);
+    assert!(ran.out.contains("    7  FAIL  "), "{}", ran.out);
+    assert!(ran.out.contains("11 leads: 8 of 11 pass (72.7 %)"), "{}", ran.out);
+    assert!(ran.out.contains("      1  short\n"), "{}", ran.out);
+    assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{}", ran.out);
+}
+
+#[test]
+fn what_is_missing_or_does_not_fit_is_told_before_anything_is_plugged_in() {
+    complains(&runproof(&["lead", "--simulate", "leads"]), 64, "gauge and length");
+    complains(&runproof(&LEADS[..5]), 64, "without the leads' length");
+    let short = ["lead", "--simulate", "leads", "--gauge", "18awg", "--length", "0.2m"];
+    complains(&runproof(&short), 64, "cannot be told from an empty socket");
+    let words = ["lead", "--simulate", "laeds", "--gauge", "18awg", "--length", "5ft"];
+    complains(&runproof(&words), 5, "no simulated session `laeds`");
+    let data = folder("leads-wrong-lot");
+    complains(&session(&data, &["--lot", "L-1"]), 5, "there is no lot `L-1`");
+    let ran = runproof_keeping(&data, &[&OPEN[..], &["service-24vac"]].concat());
+    assert!(ran.out.starts_with("NOT YET"), "{}", ran.err);
+    complains(&session(&data, &["--lot", "L-1"]), 64, "not of made-up leads");
+    complains(&runproof_keeping(&data, &["lead", "--undo"]), 5, "no lead was tested");
+}
+
+#[test]
+fn a_lead_that_is_taken_back_counts_no_more_and_its_number_is_used_again() {
+    let data = opened("leads-undo");
+    assert_eq!(session(&data, &["--lot", "L-1", "--count", "4"]).status, 1);
+    let ran = runproof_keeping(&data, &["lead", "--undo", "--lot", "L-1"]);
+    assert_eq!(
+        (ran.status, ran.out.as_str()),
+        (0, "lead 4: taken back. Its number is used again.\n")
+    );
+    let left = stands(&data)["stands"]["sample"]["left"].clone();
+    assert_eq!(left.to_string(), "[[4,24]]");
+    let more = lines(&session(&data, &["--lot", "L-1", "--count", "2", "--json"]));
+    let numbers: Vec<_> = more.iter().map(|line| &line["lead"]).collect();
+    assert_eq!(numbers, [4, 5]);
+    // Those that are of no lot have a last one of their own.
+    assert_eq!(session(&data, &["--count", "2"]).status, 0);
+    assert!(runproof_keeping(&data, &["lead", "--undo"]).out.starts_with("lead 2: taken back"));
+    assert!(runproof_keeping(&data, &["lead", "--undo"]).out.starts_with("lead 1: taken back"));
+    complains(&runproof_keeping(&data, &["lead", "--undo"]), 5, "no lead was tested");
+}
+
+#[test]
+fn what_was_told_before_it_is_killed_is_kept() {
+    let data = opened("leads-killed");
+    let mut station = Command::new(env!("CARGO_BIN_EXE_runproof"))
+        .args(LEADS)
+        .args(["--lot", "L-1", "--json"])
+        .env("XDG_DATA_HOME", &data)
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("it starts");
+    let mut out = BufReader::new(station.stdout.take().expect("a pipe"));
+    let mut told = String::new();
+    for _ in 0..5 {
+        told.clear();
+        out.read_line(&mut told).expect("a line");
+    }
+    station.kill().expect("SIGKILL");
+    station.wait().expect("it ended");
+    let line: Value = serde_json::from_str(&told).expect("JSON");
+    assert_eq!(line["lead"], 5);
+    let exported = runproof_keeping(&data, &["records", "export", "--as", "json"]).out;
+    let units = |unit: u32| exported.matches(&format!("\"unit\",\"value\":\"{unit}\"")).count();
+    assert!((1..=5).all(|unit| units(unit) == 1), "{exported}");
+}
