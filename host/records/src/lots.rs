@@ -32,6 +32,14 @@ pub struct UnitTest {
     pub by_the_lots_sheet: bool,
 }
 
+impl UnitTest {
+    /// It is one of its lot, and not void.
+    #[must_use]
+    pub fn counts(&self) -> bool {
+        self.void.is_none() && !self.moved
+    }
+}
+
 /// What was said last of a key that has one value.
 const LAST: &str = "SELECT value FROM detail WHERE detail.number = record.number AND key = ? ORDER BY id DESC LIMIT 1";
 const NOT_VOID: &str = "record.number NOT IN (SELECT number FROM detail WHERE key = 'void')";

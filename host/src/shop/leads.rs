@@ -16,7 +16,8 @@ const NAMED: &str = "lead ";
 /// The numbers of a lot's units that were tested.
 pub(crate) fn tested(store: &Store, lot: &Lot) -> Result<Vec<u32>, Error> {
     let tests = store.unit_tests(lot.number)?;
-    Ok(tests.iter().filter_map(|test| test.unit.trim().parse().ok()).collect())
+    let counted = tests.iter().filter(|test| test.counts());
+    Ok(counted.filter_map(|test| test.unit.trim().parse().ok()).collect())
 }
 
 /// What a lead's record says: its lot's unit, or its name.
@@ -34,7 +35,8 @@ pub(crate) fn last(store: &Store, lot: Option<&Lot>) -> Result<(i64, u32), Error
     let found = match lot {
         Some(lot) => {
             let tests = store.unit_tests(lot.number)?;
-            tests.last().and_then(|test| Some((test.number, test.unit.trim().parse().ok()?)))
+            let last = tests.iter().rfind(|test| test.counts());
+            last.and_then(|test| Some((test.number, test.unit.trim().parse().ok()?)))
         }
         None => {
             let filter = Filter {

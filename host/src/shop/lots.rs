@@ -105,7 +105,7 @@ impl Lot {
         let looks: Vec<Look> =
             looks.map(|one| read(&name, &one.value)).collect::<Result<_, _>>()?;
         let (struck, all): (Vec<UnitTest>, Vec<UnitTest>) =
-            store.unit_tests(number)?.into_iter().partition(|one| one.void.is_some() || one.moved);
+            store.unit_tests(number)?.into_iter().partition(|one| !one.counts());
         let struck = struck.into_iter().filter(|one| one.verdict == Some(Verdict::Fail));
         let struck = struck
             .map(|one| Struck { number: one.number, unit: one.unit, void: one.void })
