@@ -118,10 +118,7 @@ pub(crate) fn of_lot(store: &Store, lot: &Lot, conductor: &str) -> Result<Units,
     let mut without = BTreeSet::new();
     let mut last: BTreeMap<u32, (f64, Option<f64>, Option<f64>)> = BTreeMap::new();
     for test in store.unit_tests(lot.number)? {
-        let counts = test.void.is_none()
-            && !test.moved
-            && test.by_the_lots_sheet
-            && test.kind == lot.opened.test;
+        let counts = test.counts() && test.by_the_lots_sheet && test.kind == lot.opened.test;
         let Some(unit) = test.unit.trim().parse().ok().filter(|_: &u32| counts) else { continue };
         let result = store.result(test.number)?;
         let Some(ohm) = of_conductor(&result, conductor, "resistance_ohm") else {
