@@ -157,6 +157,8 @@ pub(crate) enum Error {
     NoPlaceForRecords,
     #[error("{}, line {line}, is no record: {source}", path.display())]
     NotARecord { path: PathBuf, line: usize, source: TextError },
+    #[error("{}, line {line}, is a record that says otherwise than what follows from its own capture", path.display())]
+    SaysOtherwise { path: PathBuf, line: usize },
     #[error("this record cannot be judged again by this version of the program: {why}")]
     NotJudgedAgain { why: String },
     #[error("cannot print the result: {0}")]
@@ -345,6 +347,9 @@ impl Error {
                 "give a file that `runproof records export --as whole` wrote; what stands before that line was taken"
                     .into()
             }
+            Self::SaysOtherwise { .. } => {
+                "it was changed since it was exported, and is not taken; what stands before that line was".into()
+            }
             Self::NotJudgedAgain { .. } => {
                 "`runproof records show --json` shows it as it was kept".into()
             }
@@ -394,6 +399,7 @@ impl Error {
             | Self::OtherJig { .. }
             | Self::NotARecord { .. }
             | Self::NotJudgedAgain { .. }
+            | Self::SaysOtherwise { .. }
             | Self::NothingRecorded
             | Self::NoSuchJob { .. }
             | Self::NoResult { .. }

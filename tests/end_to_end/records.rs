@@ -180,9 +180,17 @@ fn whole_records_go_to_another_computer() {
         runproof_keeping(&data, &["records", "show", "2", "--json"]).out,
         runproof_keeping(&other, &["records", "show", "2", "--json"]).out
     );
+    // One of which the verdict was changed is not taken.
+    let changed = data.join("changed.jsonl");
+    let whole = fs::read_to_string(&file).expect("it");
+    let passes = whole.replacen("\"verdict\":\"fail\"", "\"verdict\":\"pass\"", 1);
+    assert_ne!(whole, passes);
+    fs::write(&changed, passes).expect("written");
+    let ran = runproof_keeping(&folder("records-changed"), &["records", "import", text(&changed)]);
+    assert_eq!(ran.status, 5);
+    assert!(ran.out.contains("says otherwise than what follows"), "{}", ran.out);
     // What is broken is told, and what stands before it is taken.
     let broken = data.join("broken.jsonl");
-    let whole = fs::read_to_string(&file).expect("it");
     fs::write(&broken, &whole[..whole.len() - 100]).expect("written");
     let third = folder("records-third");
     let ran = runproof_keeping(&third, &["records", "import", text(&broken)]);

@@ -11,6 +11,9 @@ use serde::Serialize;
 use crate::shop::proofs::{self, Told};
 use crate::show::{self, json};
 
+/// That judges and records.
+pub(crate) const PROGRAM: &str = concat!("runproof ", env!("CARGO_PKG_VERSION"));
+
 pub(crate) fn of_check(
     capture: &Capture,
     judgement: &Judgement,
@@ -120,7 +123,7 @@ fn of(capture: &Capture, kind: Kind) -> Record {
         jig: jig.serial.clone(),
         board: jig.board.clone(),
         firmware: jig.firmware.clone(),
-        program: concat!("runproof ", env!("CARGO_PKG_VERSION")).into(),
+        program: PROGRAM.into(),
         sheet: None,
         told: "{}".into(),
         result: "{}".into(),

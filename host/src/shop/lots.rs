@@ -216,7 +216,7 @@ pub(crate) fn record_of(name: &str, opened: &Opened, sheet: Sheet, details: Vec<
         jig: String::new(),
         board: String::new(),
         firmware: String::new(),
-        program: concat!("runproof ", env!("CARGO_PKG_VERSION")).into(),
+        program: crate::recording::PROGRAM.into(),
         sheet: Some(sheet),
         told: text(opened),
         result: "{}".into(),

@@ -11,7 +11,7 @@ use runproof_records::{Kept, Record, Sheet, Store, sha256};
 
 use super::words;
 use crate::arguments::{About, Import};
-use crate::commands::{limits, print};
+use crate::commands::{again, limits, print};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
@@ -75,7 +75,11 @@ fn import(
                 continue;
             }
             let none = |source| Error::NotARecord { path: path.into(), line: number, source };
-            done(&store.save(&Record::read(&line).map_err(none)?)?)?;
+            let record = Record::read(&line).map_err(none)?;
+            if !says_what_follows(&record)? {
+                return Err(Error::SaysOtherwise { path: path.into(), line: number });
+            }
+            done(&store.save(&record)?)?;
         }
         return Ok(());
     }
@@ -85,6 +89,14 @@ fn import(
         return done(&Kept { number: *number, id, was_here: true });
     }
     done(&store.save(&of(&capture, by))?)
+}
+
+/// From its capture, if this very version judged it: else somebody has changed it. Other versions may judge otherwise.
+fn says_what_follows(record: &Record) -> Result<bool, Error> {
+    if record.program != recording::PROGRAM {
+        return Ok(true);
+    }
+    Ok(again::of(record)?.is_none_or(|again| Some(again.verdict()) == record.verdict))
 }
 
 fn is_record(line: &str) -> bool {
