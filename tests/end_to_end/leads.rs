@@ -143,3 +143,15 @@ fn what_was_told_before_it_is_killed_is_kept() {
     let units = |unit: u32| exported.matches(&format!("\"unit\",\"value\":\"{unit}\"")).count();
     assert!((1..=5).all(|unit| units(unit) == 1), "{exported}");
 }
+
+#[test]
+fn leads_that_are_not_as_told_end_the_session() {
+    let data = folder("leads-longer");
+    let words =
+        ["lead", "--simulate", "leads", "--gauge", "18awg", "--length", "55ft", "--count", "4"];
+    let ran = runproof_keeping(&data, &words);
+    assert_eq!(ran.status, 2, "{}", ran.err);
+    assert!(ran.err.contains("6 leads in a row were not shown to be in socket A"), "{}", ran.err);
+    let none = [&words[..7], &["--count", "0"]].concat();
+    assert_eq!(runproof_keeping(&data, &none).status, 64);
+}

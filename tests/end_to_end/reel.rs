@@ -237,7 +237,10 @@ fn what_makes_no_sense_of_a_reel_is_refused() {
     let reel = ["reel", "--simulate", "reel-copper"];
     for (told, status, what, next) in [
         (&["--marks", "100"][..], 64, "the marks at both ends with their unit", ""),
-        (&["--temperature", "22..18"], 64, "the colder first", ""),
+        (&["--temperature", "22..18C"], 64, "the colder first", ""),
+        (&["--temperature", "68"], 64, "say in which unit", ""),
+        (&["--temperature", "68C"], 64, "are these °F", ""),
+        (&["--apart", "30s"], 64, "2min at least", ""),
         (&["--weight", "31"], 64, "a weight with its unit", ""),
         (&["--weight", "3kg"], 64, "--tare", ""),
         (&["--weight", "3kg", "--tare", "4kg"], 64, "must be less than the whole reel", "--help"),
@@ -264,4 +267,21 @@ fn what_makes_no_sense_of_a_reel_is_refused() {
         5,
         "no record of a reel R-1",
     );
+}
+
+#[test]
+fn nothing_is_taken_for_copper_that_may_be_of_either() {
+    let reel = |more: &[&str]| {
+        let words = [&["reel", "--simulate", "reel-copper-clad"][..], &WARMTH, more].concat();
+        runproof(&words)
+    };
+    // A maker's number is as true of a thicker core of copper-clad aluminium.
+    let ran = reel(&["--ohm-per-length", "9.8ohm/kft", "--marks", "0ft..246ft"]);
+    assert_eq!(ran.status, 2, "{}", ran.out);
+    // Marks that are too far apart make it look like copper; its capacitance says otherwise.
+    let far = ["--gauge", "18awg-solid", "--marks", "0ft..380ft"];
+    assert_eq!(reel(&far).status, 0, "by marks alone nobody could know");
+    let ran = reel(&[&far[..], &["--capacitance", "105pF/m"]].concat());
+    assert_eq!(ran.status, 2, "{}", ran.out);
+    assert!(on_one_line(&ran.out).contains("does not fit together"), "{}", ran.out);
 }

@@ -51,7 +51,9 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
     let marked = known_length::marked(&declared);
     let known = marked.or(by_capacitance);
     let per_length = told.zip(known).map(|(at_20_c, known)| known.per_length(at_20_c));
-    let material = material::material(&declared, wire.as_ref(), told, per_length);
+    let lengths_disagree =
+        marked.zip(by_capacitance).is_some_and(|(one, other)| one.excludes(&other));
+    let material = material::material(&declared, lengths_disagree, wire.as_ref(), told, per_length);
     let gauge = gauge_check::check(&declared, wire.as_ref(), per_length, &material, told);
     let disproved = material.contradicts_copper() || gauge.verdict == Verdict::Fail;
     let length = length::length(wire.as_ref(), told, &material);
@@ -62,7 +64,8 @@ pub fn judge_reel(capture: &Capture, sheet: &LimitSheet) -> ReelJudgement {
         declared: &declared,
         run: &run,
         warming,
-        read_twice: readings.is_some_and(|both| both.second.is_some()),
+        read_twice: readings.is_some_and(|both| both.second.is_some())
+            && !warming::is_too_soon(&halves),
         mean,
         told,
         per_length,

@@ -39,7 +39,7 @@ pub(crate) struct Lead {
     pub(crate) from: u32,
 
     /// End after so many leads; a simulated session after 20 unless told
-    #[arg(long, value_name = "COUNT")]
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..))]
     pub(crate) count: Option<u32>,
 
     /// Take the lead back that was tested last: its record counts no more, and its number is used again

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
-use runproof_interpret::copper::{CelsiusRange, Gauge, Surface};
+use runproof_interpret::copper::{CelsiusRange, Gauge, NotCopper, Surface};
 use runproof_interpret::reel::{Declared, Marks};
 
 use super::{Output, WhichJig, Whose, duration, mass};
@@ -24,7 +24,7 @@ pub(crate) struct Reel {
 
     /// How long after the first reading the second one is taken, such as 2min: what drifts meanwhile is not yet as
     /// warm as the room. A simulated jig waits in its own time
-    #[arg(long, value_name = "DURATION", value_parser = duration::read, default_value = "2min")]
+    #[arg(long, value_name = "DURATION", value_parser = apart, default_value = "2min")]
     pub(crate) apart: Duration,
 
     /// How long to wait until the reel is ready for a phase before it is measured all the same: 30s, 10min. 10min
@@ -168,11 +168,29 @@ impl Label {
     }
 }
 
-/// A number alone is in °C, as a shop's thermometer says it here.
+/// Warmer is no reel on a bench, but a number in another unit.
+const CELSIUS_MAX: f64 = 60.0;
+
 fn celsius(text: &str) -> Result<CelsiusRange, String> {
-    let has_unit = text.chars().any(char::is_alphabetic);
-    let whole = if has_unit { text.to_owned() } else { format!("{text}C") };
-    whole.parse().map_err(|error: runproof_interpret::copper::NotCopper| error.to_string())
+    if !text.chars().any(char::is_alphabetic) {
+        return Err(format!("say in which unit: {}C or {0}F", text.trim()));
+    }
+    let range: CelsiusRange = text.parse().map_err(|error: NotCopper| error.to_string())?;
+    if range.most_c() > CELSIUS_MAX {
+        return Err(format!("no reel on a bench is warmer than {CELSIUS_MAX} °C; are these °F?"));
+    }
+    Ok(range)
+}
+
+/// In less no reel warms by what two readings can show.
+const APART_LEAST: Duration = Duration::from_secs(120);
+
+fn apart(text: &str) -> Result<Duration, String> {
+    let apart = duration::read(text)?;
+    if !apart.is_zero() && apart < APART_LEAST {
+        return Err("2min at least, as what warms is not seen in less; or 0s, to read once".into());
+    }
+    Ok(apart)
 }
 
 /// Longer is none that anybody types twice.

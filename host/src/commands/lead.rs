@@ -32,6 +32,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
     let lines = Lines::listen();
     let place = Place::of(arguments)?;
     let jig = place.jig(arguments.seed)?;
+    let lot = arguments.lot.as_deref().map(|lot| (lot, 1));
+    super::lot::before(lot, &jig.head().jig.serial)?;
     let numbers = begun.numbers.take();
     let judge = |capture: &Capture| begun.judged(capture);
     let mut station = Station::new(&jig, zeros::newest(&jig), begun.lead_pf, &judge);
@@ -54,7 +56,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
             }
             Event::Again(why) => {
                 show(&jig, &station, Signs::CANNOT_TELL, VERDICT_MICROS);
-                counting.again(why);
+                counting.again(why)?;
             }
             Event::TakeOut => {
                 show(&jig, &station, Signs::CANNOT_TELL, VERDICT_MICROS);
@@ -113,9 +115,17 @@ fn undo(arguments: &Arguments) -> Result<Exit, Error> {
     Ok(Exit::Pass)
 }
 
+/// So often in a row no operator is to blame. (judgement)
+const AGAIN_MAX: u32 = 6;
+
 impl Counting<'_> {
-    fn again(&mut self, why: Why) {
+    fn again(&mut self, why: Why) -> Result<(), Error> {
         self.again += 1;
+        self.in_a_row += 1;
         self.screen.again(why);
+        if self.in_a_row >= AGAIN_MAX {
+            return Err(LeadError::NeverThere { times: self.in_a_row }.into());
+        }
+        Ok(())
     }
 }

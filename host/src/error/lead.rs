@@ -28,6 +28,8 @@ pub(crate) enum LeadError {
     BrokenOff { why: String },
     #[error("a post is held with nothing in the sockets: the empty fixture cannot be measured")]
     NeverEmpty,
+    #[error("{times} leads in a row were not shown to be in socket A")]
+    NeverThere { times: u32 },
 }
 
 impl LeadError {
@@ -46,6 +48,10 @@ impl LeadError {
                 "take out what is in the sockets, find why, and begin again: all leads that were \
                  counted are kept"
             }
+            Self::NeverThere { .. } => {
+                "are they shorter than --length says, or not seated? measure one by hand, and begin again: the leads \
+                 that were counted are kept"
+            }
             Self::NeverEmpty => {
                 "take out whatever is in them, dry and clean the sockets, and begin again"
             }
@@ -59,7 +65,7 @@ impl LeadError {
             | Self::LotIsFull { .. }
             | Self::NoSession { .. }
             | Self::NothingToUndo => Exit::BadFile,
-            Self::BrokenOff { .. } | Self::NeverEmpty => Exit::CannotTell,
+            Self::BrokenOff { .. } | Self::NeverEmpty | Self::NeverThere { .. } => Exit::CannotTell,
         }
     }
 }

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::wire::wire;
 use super::{Marks, Reeled};
-use crate::copper::{CelsiusRange, Gauge, Surface};
+use crate::copper::{CelsiusRange, Gauge, OHM_MM2_PER_M, Surface};
 use crate::judgement::Wire;
 
 /// All of it may be missing; what then cannot be told is told.
@@ -78,6 +78,11 @@ impl Declared {
         };
         let each = [
             (within(self.ohm_per_km, &OHM_PER_KM), "ohm_per_km", "1 to 1000 Ω/km"),
+            (
+                self.is_like_its_gauge(),
+                "ohm_per_km",
+                "within 0.7 to 1.4 times what its gauge has: is it per km, or per 1000 ft?",
+            ),
             (within(self.wire_tolerance_percent, &PERCENT), "wire_tolerance_percent", PERCENTS),
             (within(self.marks_tolerance_percent, &PERCENT), "marks_tolerance_percent", PERCENTS),
             (within(self.weight_kg, &KILOGRAMS), "weight_kg", "0 to 2000 kg"),
@@ -94,6 +99,13 @@ impl Declared {
         ];
         let wrong = each.into_iter().find(|(holds, ..)| !holds);
         wrong.map(|(_, key, must_be)| NoReel { key, must_be })
+    }
+
+    /// What its maker states is of a core of the size that was declared.
+    fn is_like_its_gauge(&self) -> bool {
+        let (Some(ohm_per_km), Some(gauge)) = (self.ohm_per_km, self.gauge) else { return true };
+        let nominal_ohm_per_km = 1e3 * OHM_MM2_PER_M / gauge.nominal_mm2();
+        (0.7..=1.4).contains(&(ohm_per_km / nominal_ohm_per_km))
     }
 
     /// What a metre of one core must have by it; absent where neither gauge nor resistance was declared.
@@ -126,6 +138,10 @@ fn what_no_reel_can_be_is_named() {
     let of = Declared::default;
     assert_eq!(wrong(of()), None);
     assert_eq!(wrong(Declared { ohm_per_km: Some(0.0), ..of() }), Some("ohm_per_km"));
+    let per_kft = Declared { ohm_per_km: Some(6.39), gauge: "18awg".parse().ok(), ..of() };
+    assert_eq!(wrong(per_kft), Some("ohm_per_km"));
+    let stated = Declared { ohm_per_km: Some(21.0), gauge: "18awg".parse().ok(), ..of() };
+    assert_eq!(wrong(stated), None);
     assert_eq!(wrong(Declared { cores: Some(3), ..of() }), Some("cores"));
     assert_eq!(wrong(Declared { weight_kg: Some(f64::NAN), ..of() }), Some("weight_kg"));
     let light = Declared { weight_kg: Some(2.0), tare_kg: Some(2.0), ..of() };

@@ -57,6 +57,12 @@ pub(super) fn by_sheet(looks: LooksLong) -> Interval {
 }
 
 impl KnownLength {
+    /// Both cannot be true.
+    pub(super) fn excludes(&self, other: &Self) -> bool {
+        let [one, other] = [self.interval(), other.interval()];
+        one.least > other.most || other.least > one.most
+    }
+
     pub(super) fn interval(&self) -> Interval {
         let off = half_width(&self.anywhere, &[self.normal]);
         let [least, most] = [1.0 - off, 1.0 + off].map(|factor| factor * self.metres);

@@ -20,17 +20,23 @@ impl Material {
     }
 }
 
+/// `lengths_disagree`: marks and capacitance tell of two lengths, so that neither is known.
 pub(super) fn material(
     declared: &Declared,
+    lengths_disagree: bool,
     wire: Option<&Wire>,
     at_20_c: Option<At20C>,
     per_length: Option<PerLength>,
 ) -> Material {
     let nothing = Material { told: None, by: vec![], or_copper_of: vec![], disagree: false };
+    if lengths_disagree {
+        return Material { disagree: true, ..nothing };
+    }
     let Some(wire) = wire else { return nothing };
     let clad =
         [wire.plausible_ohm_per_km * COPPER_CLAD[0], wire.allowed_ohm_per_km * COPPER_CLAD[1]];
-    let by_length = per_length.and_then(|one| {
+    // What is as thick as nobody said may be of either.
+    let by_length = per_length.filter(|_| declared.gauge.is_some()).and_then(|one| {
         let by = match one.by {
             LengthBy::Marks => MaterialToldBy::Marks,
             LengthBy::Capacitance => MaterialToldBy::Capacitance,
@@ -83,7 +89,7 @@ mod tests {
         let declared = declared(gauge);
         let expanded = percent / 100.0 * ohm_per_km;
         let one = PerLength { ohm_per_km, expanded, by: LengthBy::Marks };
-        material(&declared, declared.wire().as_ref(), None, Some(one))
+        material(&declared, false, declared.wire().as_ref(), None, Some(one))
     }
 
     /// Aluminium of 0.028264 Ω mm²/m (IEC 60889:1987; one page) beside 17 % of copper by volume, the most of class 15A

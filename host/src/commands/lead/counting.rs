@@ -29,6 +29,8 @@ pub(super) struct Counting<'a> {
     pub(super) screen: Screen,
     /// So often a lead was asked for again.
     pub(super) again: u32,
+    /// And so often since the last one was counted.
+    pub(super) in_a_row: u32,
     times_not_empty: u32,
 }
 
@@ -58,6 +60,7 @@ impl<'a> Counting<'a> {
             tally: Tally::default(),
             screen: Screen::new(arguments.json),
             again: 0,
+            in_a_row: 0,
             times_not_empty: 0,
         }
     }
@@ -83,6 +86,7 @@ impl<'a> Counting<'a> {
         at: Microseconds,
     ) -> Result<(), Error> {
         let number = self.next_number()?;
+        self.in_a_row = 0;
         let mut details = leads::details(self.lot, number);
         details.extend(self.said.map(|said| Detail::new(Key::Operator, said)));
         let begun = self.begun;

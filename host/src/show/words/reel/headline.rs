@@ -48,7 +48,9 @@ fn short(one: &ReelFinding) -> &'static str {
         Kind::LighterThanCopper => "not the declared copper: too light for it",
         Kind::ThinnerThanDeclared => "its cores are thinner than declared",
         Kind::LessThanDeclared => "it is shorter than its marks say, or thicker than declared",
-        Kind::MaterialDisagrees => "marks, weight and resistance fit no metal together",
+        Kind::MaterialDisagrees => {
+            "what was told of its length and weight does not fit together, or no metal"
+        }
         Kind::MaterialNotTold => "length and material cannot be told apart",
         Kind::GaugeNotDeclared => "no gauge was declared",
         Kind::TooCloseToGauge => "its gauge is too close to the next thinner one",
