@@ -4,4 +4,4 @@ mod keep;
 mod made;
 
 pub(crate) use keep::{Recorded, keep, store, store_to_read};
-pub(crate) use made::{PROGRAM, of_check, of_live, of_piece, of_reel, of_zero};
+pub(crate) use made::{PROGRAM, name, of_check, of_live, of_piece, of_reel, of_zero, text};

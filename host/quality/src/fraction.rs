@@ -57,6 +57,12 @@ impl Fraction {
 impl Chance {
     /// 0.1 %.
     pub(crate) const ONE_IN_A_THOUSAND: Self = Self(0.001);
+    /// 5 %.
+    pub const ONE_IN_TWENTY: Self = Self(0.05);
+    /// 10 %.
+    pub const ONE_IN_TEN: Self = Self(0.1);
+    /// 95 %.
+    pub const NINETEEN_IN_TWENTY: Self = Self(0.95);
 
     /// # Errors
     ///

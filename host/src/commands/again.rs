@@ -2,7 +2,6 @@
 
 use std::path::Path;
 
-use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{
     Capture, Judgement, LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel,
 };
@@ -26,14 +25,6 @@ pub(super) struct Again {
 }
 
 impl Again {
-    pub(super) fn verdict(&self) -> Verdict {
-        match &self.judged {
-            Judged::Check(_, judgement) => judgement.verdict,
-            Judged::Live(_, judgement) => judgement.verdict,
-            Judged::Reel(_, judgement) => judgement.verdict,
-        }
-    }
-
     pub(super) fn described(&self, units: Units) -> Described {
         match &self.judged {
             Judged::Check(capture, judgement) => {

@@ -158,11 +158,16 @@ pub(super) fn waits(told: Option<Duration>, is_simulated: bool) -> u64 {
 
 pub(super) fn begin(which: WhichJig, seed: u64) -> Result<Conversation, Error> {
     if let Some(name) = which.simulate {
-        let scene = scene(&name)?;
-        let port = move || Ok(SimulatedPort::new(scene, seed));
-        return Ok(Conversation::begin("the simulated jig", port)?);
+        return simulated(scene(&name)?, seed);
     }
-    let path = which.port.map_or_else(jig::the_attached_jig, Ok)?;
+    on_port(which.port.map_or_else(jig::the_attached_jig, Ok)?)
+}
+
+pub(super) fn simulated(scene: Scene, seed: u64) -> Result<Conversation, Error> {
+    Ok(Conversation::begin("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?)
+}
+
+pub(super) fn on_port(path: String) -> Result<Conversation, Error> {
     Ok(Conversation::begin(&path.clone(), move || SerialPort::open(&path))?)
 }
 
@@ -182,6 +187,10 @@ fn scene(name: &str) -> Result<Scene, Error> {
         Err(SceneError::Unknown(_)) if path.exists() => {}
         known => return Ok(known?),
     }
+    scene_in_file(path)
+}
+
+pub(super) fn scene_in_file(path: &Path) -> Result<Scene, Error> {
     let text = files::read(path, SCENE_BYTES_MAX)?;
     Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })
 }

@@ -28,13 +28,12 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
     if arguments.undo {
         return undo(arguments);
     }
-    let mut begun = Begun::of(arguments)?;
+    let (begun, numbers) = Begun::of(arguments)?;
     let lines = Lines::listen();
     let place = Place::of(arguments)?;
     let jig = place.jig(arguments.seed)?;
     let lot = arguments.lot.as_deref().map(|lot| (lot, 1));
     super::lot::before(lot, &jig.head().jig.serial)?;
-    let numbers = begun.numbers.take();
     let judge = |capture: &Capture| begun.judged(capture);
     let mut station = Station::new(&jig, zeros::newest(&jig), begun.lead_pf, &judge);
     let mut counting = Counting::new(&begun, arguments, numbers, place.operator());

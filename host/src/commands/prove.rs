@@ -1,6 +1,6 @@
 //! `prove`: measures known pieces, and says whether the jig is right.
 
-mod simulated;
+mod pieces;
 
 use std::path::Path;
 use std::thread::sleep;
@@ -8,19 +8,19 @@ use std::time::Duration;
 
 use runproof_firmware::boards::simulated::Scene;
 use runproof_interpret::judgement::Verdict;
-use runproof_interpret::pieces::{self, BYTES_MAX, Piece, PieceSet, held};
+use runproof_interpret::pieces::{BYTES_MAX, Piece, PieceSet, held};
 use runproof_interpret::{Capture, RunKnowledge, judge};
 use runproof_quality::proof::Event;
 use runproof_records::jiff::Timestamp;
 use runproof_records::{Filter, Kind, Store};
 
-use super::check::waits;
+use super::check::{on_port, simulated, waits};
 use crate::arguments::{Proofs, Prove};
 use crate::error::{Error, ProofError};
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
-use crate::jig::{self, Conversation, Jig, SerialPort, SimulatedPort};
+use crate::jig::{self, Jig};
 use crate::recording::{self, of_piece};
 use crate::shop::proofs::{Proved, Told};
 use crate::show::progress::{Prompts, Screen};
@@ -35,8 +35,8 @@ pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
     let set = set(arguments.pieces.as_deref())?;
     let chosen = chosen(&set, arguments.piece.as_deref())?;
     let keys = Keys::listen();
-    let mut place = match &arguments.simulate {
-        Some(folder) => Place::Simulated(simulated::scenes(folder, &chosen)?, arguments.seed),
+    let place = match &arguments.simulate {
+        Some(folder) => Place::Simulated(pieces::scenes(folder, &chosen)?, arguments.seed),
         None if chosen.len() > 1 && !keys.any() => return Err(ProofError::OneByOne.into()),
         None => Place::Real(arguments.port.clone().map_or_else(jig::the_attached_jig, Ok)?),
     };
@@ -50,7 +50,7 @@ pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
                 sleep(Duration::from_millis(50));
             }
         }
-        let capture = measured(&mut place, &arguments, piece, &keys)?;
+        let capture = measured(&place, &arguments, piece, &keys)?;
         serial.clone_from(&capture.head.jig.serial);
         let known = RunKnowledge::default();
         let judgement = judge(&capture, &sheet, &known);
@@ -160,9 +160,9 @@ enum Place {
 }
 
 fn measured(
-    place: &mut Place,
+    place: &Place,
     arguments: &Prove,
-    piece: &pieces::Piece,
+    piece: &Piece,
     keys: &Keys,
 ) -> Result<Capture, Error> {
     let is_simulated = matches!(place, Place::Simulated(..));
@@ -170,15 +170,11 @@ fn measured(
         Place::Simulated(scenes, seed) => {
             let scene = scenes.iter().find(|(name, _)| *name == piece.name);
             let scene = scene.map(|(_, scene)| scene.clone());
-            let seed = *seed;
             let none = || ProofError::NoPiece { name: piece.name.clone(), all: String::new() };
             let scene = scene.ok_or_else(none)?;
-            Conversation::begin("the simulated jig", move || Ok(SimulatedPort::new(scene, seed)))?
+            simulated(scene, *seed)?
         }
-        Place::Real(path) => {
-            let path = path.clone();
-            Conversation::begin(&path.clone(), move || SerialPort::open(&path))?
-        }
+        Place::Real(path) => on_port(path.clone())?,
     };
     let jig = Jig::meet(conversation)?.with(super::now_unix_s(), String::new())?;
     let prompts = Prompts { is_simulated, enter: keys.any(), short: true, ..Prompts::default() };

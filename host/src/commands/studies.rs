@@ -14,8 +14,8 @@ use crate::shop::studies::{crossed, in_file, of_job, of_lot};
 use crate::show::studies as words;
 
 /// An interaction less likely than this by chance counts as one (AIAG MSA-4, from memory).
-const SIGNIFICANCE: f64 = 0.05;
-const CONFIDENCE: f64 = 0.95;
+const SIGNIFICANCE: Chance = Chance::ONE_IN_TWENTY;
+const CONFIDENCE: Chance = Chance::NINETEEN_IN_TWENTY;
 
 pub(super) fn repeatability(arguments: &Repeatability) -> Result<Exit, Error> {
     let readings = match (&arguments.csv, &arguments.job) {
@@ -27,7 +27,7 @@ pub(super) fn repeatability(arguments: &Repeatability) -> Result<Exit, Error> {
     };
     let crossed = crossed(&readings)?;
     let no_study = |source| StudyError::NoStudy { source };
-    let by_variance = anova(&crossed.study, chance(SIGNIFICANCE)).map_err(no_study)?;
+    let by_variance = anova(&crossed.study, SIGNIFICANCE).map_err(no_study)?;
     // Larger studies than it has constants for have the one way only.
     let by_ranges = average_and_range(&by_ranges(&crossed.study)).ok();
     let told = words::Repeatability {
@@ -51,11 +51,10 @@ pub(super) fn capability(arguments: &Capability) -> Result<Exit, Error> {
     }
     let no_statistic = |source| StudyError::NoStatistic { source };
     let sample = Description::of(&units.values).map_err(no_statistic)?;
-    let confidence = chance(CONFIDENCE);
-    let within = tolerance_interval(&sample, Side::Upper, arguments.part, confidence);
+    let within = tolerance_interval(&sample, Side::Upper, arguments.part, CONFIDENCE);
     let within = within.map_err(no_statistic)?;
     let limit = units.limit.map(Limits::Upper);
-    let index = limit.map(|limit| indices(&sample, limit, None, confidence)).transpose();
+    let index = limit.map(|limit| indices(&sample, limit, None, CONFIDENCE)).transpose();
     let told = words::Capability {
         lot: &lot,
         conductor,
@@ -67,8 +66,4 @@ pub(super) fn capability(arguments: &Capability) -> Result<Exit, Error> {
     };
     super::print(&if arguments.json { told.json() } else { told.text() })?;
     Ok(Exit::Pass)
-}
-
-fn chance(of: f64) -> Chance {
-    Chance::new(of).unwrap_or_else(|error| unreachable!("it is a chance: {error}"))
 }

@@ -136,7 +136,7 @@ fn of(capture: &Capture, kind: Kind) -> Record {
 fn kinds(kinds: impl Iterator<Item = impl Serialize>) -> Vec<String> {
     let mut all: Vec<String> = vec![];
     for kind in kinds {
-        let name = text(&kind).trim_matches('"').to_owned();
+        let name = name(&kind);
         if !all.contains(&name) {
             all.push(name);
         }
@@ -144,6 +144,12 @@ fn kinds(kinds: impl Iterator<Item = impl Serialize>) -> Vec<String> {
     all
 }
 
-fn text(value: &impl Serialize) -> String {
+/// A word as records have it.
+pub(crate) fn name(word: &impl Serialize) -> String {
+    text(word).trim_matches('"').to_owned()
+}
+
+/// A value as records have it: JSON.
+pub(crate) fn text(value: &impl Serialize) -> String {
     serde_json::to_string(value).unwrap_or_else(|error| unreachable!("it has text keys: {error}"))
 }

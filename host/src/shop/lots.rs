@@ -16,6 +16,7 @@ use serde_json::Value;
 
 use super::proofs::Jigs;
 use crate::error::{Error, LotError};
+use crate::recording;
 
 /// A lot, and what is known of it.
 #[derive(Debug)]
@@ -216,18 +217,13 @@ pub(crate) fn record_of(name: &str, opened: &Opened, sheet: Sheet, details: Vec<
         jig: String::new(),
         board: String::new(),
         firmware: String::new(),
-        program: crate::recording::PROGRAM.into(),
+        program: recording::PROGRAM.into(),
         sheet: Some(sheet),
-        told: text(opened),
+        told: recording::text(opened),
         result: "{}".into(),
         capture: String::new(),
         details: [vec![named], details].concat(),
     }
-}
-
-/// What is kept as JSON.
-pub(crate) fn text(value: &impl Serialize) -> String {
-    serde_json::to_string(value).unwrap_or_else(|error| unreachable!("it has text keys: {error}"))
 }
 
 fn read<T: DeserializeOwned>(name: &str, text: &str) -> Result<T, LotError> {

@@ -11,7 +11,7 @@ use serde_json::json;
 pub(crate) use self::page::page;
 pub(crate) use self::text::{list, text};
 use super::described::Row;
-use super::terminal::paragraph;
+use super::terminal::remark;
 use super::words::lot as words;
 use crate::exit::Exit;
 use crate::shop::lots::Lot;
@@ -42,19 +42,13 @@ pub(crate) fn left(lot: &Lot) -> String {
 
 /// Before a unit is tested.
 pub(crate) fn will_not_count(jig: &str) -> String {
-    beside("NOTE", &words::will_not_count(jig))
+    remark("NOTE", &words::will_not_count(jig))
 }
 
 /// Once a unit was tested.
 pub(crate) fn after(lot: &Lot) -> String {
     let (word, why) = headline(lot);
-    beside("lot", &format!("{}: {word}: {why}; {}", lot.name, words::next(lot)))
-}
-
-fn beside(label: &str, text: &str) -> String {
-    let mut lines = vec![];
-    paragraph(&mut lines, label, text);
-    super::words::printable(&format!("{}\n", lines.join("\n")))
+    remark("lot", &format!("{}: {word}: {why}; {}", lot.name, words::next(lot)))
 }
 
 pub(crate) fn json(lot: &Lot) -> String {

@@ -12,16 +12,14 @@ pub(crate) use self::page::page;
 use super::chart;
 use super::described::Row;
 use super::records;
-use super::terminal::{broken, paragraph};
+use super::terminal::{broken, paragraph, remark};
 use super::words;
 use super::words::proof as said;
 use crate::shop::proofs::Proved;
 
 /// What whoever stands there does before a piece is measured.
 pub(crate) fn clip_on(piece: &Piece, enter: bool) -> String {
-    let mut lines = vec![];
-    paragraph(&mut lines, &piece.name, &said::clip_on(piece, enter));
-    words::printable(&format!("{}\n", lines.join("\n")))
+    remark(&piece.name, &said::clip_on(piece, enter))
 }
 
 /// Whether a piece is as stated, and what is otherwise, in a sentence.
@@ -31,14 +29,12 @@ pub(crate) fn reason(piece: &Piece, held: &Held) -> String {
 
 /// One piece, a line or two.
 pub(crate) fn piece(piece: &Piece, held: &Held) -> String {
-    let mut lines = vec![];
     let verdict = match held.verdict {
         Verdict::Pass => "as stated",
         Verdict::Fail => "OTHERWISE",
         Verdict::CannotTell => "not told",
     };
-    paragraph(&mut lines, verdict, &reason(piece, held));
-    words::printable(&format!("{}\n", lines.join("\n")))
+    remark(verdict, &reason(piece, held))
 }
 
 /// A record of a piece.

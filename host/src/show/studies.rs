@@ -96,12 +96,9 @@ impl Capability<'_> {
         paragraph(&mut lines, "resistance", &said::sample(mean, deviation, unit));
         paragraph(&mut lines, "tolerance", &said::below(self.part, self.most, unit));
         paragraph(&mut lines, "limit", &said::limit(self.units.limit, unit));
-        let few = said::few(self.sample.count(), self.units.without);
-        lines.extend(few.map(|text| {
-            let mut line = vec![];
-            paragraph(&mut line, "NOTE", &text);
-            line.join("\n")
-        }));
+        if let Some(few) = said::few(self.sample.count(), self.units.without) {
+            paragraph(&mut lines, "NOTE", &few);
+        }
         if let Some(index) = &self.index {
             paragraph(&mut lines, "Cpk", &said::cpk(&index.cpk));
         }

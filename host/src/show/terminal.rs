@@ -98,6 +98,13 @@ pub(super) fn broken(lines: &mut Vec<String>, first: String, indent: usize, text
     lines.push(line);
 }
 
+/// A labelled paragraph alone.
+pub(crate) fn remark(label: &str, text: &str) -> String {
+    let mut lines = vec![];
+    paragraph(&mut lines, label, text);
+    words::printable(&format!("{}\n", lines.join("\n")))
+}
+
 /// What went wrong and what to do, each behind its label; a text that has lines of its own keeps them.
 pub(crate) fn complaint(told: &[(&str, &str)]) -> String {
     let mut lines = vec![];

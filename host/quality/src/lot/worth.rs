@@ -40,15 +40,15 @@ impl Worth {
             Acceptance::Attributes { aql, .. } => plan.producers_risk(aql).ok(),
             _ => None,
         };
-        let tenth = Chance::new(0.1).ok()?;
         if let Some(plan) = drawn.variables {
             return Self::by_variables(declared, plan, tested);
         }
         Some(Self {
             finds_one: chance_of_finding(units, 1, tested).ok()?,
             producers_risk,
-            one_in_ten_accepted_at: plan.quality_accepted_with(tenth).unwrap_or(1.0),
-            bad_units_accepted_one_in_ten: plan.lot_quality_accepted_with(units, tenth),
+            one_in_ten_accepted_at: plan.quality_accepted_with(Chance::ONE_IN_TEN).unwrap_or(1.0),
+            bad_units_accepted_one_in_ten: plan
+                .lot_quality_accepted_with(units, Chance::ONE_IN_TEN),
             outgoing_limit: Some(plan.outgoing_quality_limit(units)),
             curve: plan.operating_characteristic(POINTS),
         })

@@ -69,7 +69,7 @@ fn chart(of: String, proofs: &[Proof]) -> Charted {
     let from_s = proofs.first().map_or(0, |proof| proof.at_s);
     let days = |n: usize| (proofs[n].at_s - from_s) as f64 / DAY_S;
     let timed: Vec<(f64, f64)> = points.iter().map(|(n, ohm)| (days(*n), *ohm)).collect();
-    let drift = Chance::new(0.95).ok().and_then(|confidence| slope(&timed, confidence).ok());
+    let drift = slope(&timed, Chance::NINETEEN_IN_TWENTY).ok();
     Charted { of, points, limits, newest_breaks, drift_ohm_a_day: drift }
 }
 

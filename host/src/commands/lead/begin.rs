@@ -9,9 +9,10 @@ use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge};
 use runproof_records::{Kind, Sheet, Store};
 
 use crate::arguments::Lead as Arguments;
+use crate::commands::check::on_port;
 use crate::commands::limits;
 use crate::error::{Error, LeadError, LotError};
-use crate::jig::{self, Conversation, Jig, Operator, SerialPort, SimulatedPort};
+use crate::jig::{self, Conversation, Jig, Operator, SimulatedPort};
 use crate::recording;
 use crate::shop::leads::{Numbers, tested};
 use crate::shop::lots::Lot;
@@ -26,13 +27,13 @@ pub(super) struct Begun {
     pub(super) sheet: Sheet,
     pub(super) known: RunKnowledge,
     pub(super) lot: Option<Lot>,
-    pub(super) numbers: Option<Numbers>,
     /// What a lead adds at least to each post of socket A.
     pub(super) lead_pf: f64,
 }
 
 impl Begun {
-    pub(super) fn of(arguments: &Arguments) -> Result<Self, Error> {
+    /// With the numbers of the leads.
+    pub(super) fn of(arguments: &Arguments) -> Result<(Self, Numbers), Error> {
         let known = arguments.told();
         let missing = match (known.gauge, known.length) {
             (None, None) => Some("the leads' gauge and length"),
@@ -59,7 +60,7 @@ impl Begun {
         }
         let lead_pf = lead_pf(&limits, &known)?;
         let numbers = numbers(store.as_ref(), lot.as_ref(), arguments.from)?;
-        Ok(Self { limits, sheet, known, lot, numbers: Some(numbers), lead_pf })
+        Ok((Self { limits, sheet, known, lot, lead_pf }, numbers))
     }
 
     pub(super) fn judged(&self, capture: &Capture) -> Judgement {
@@ -130,10 +131,7 @@ impl Place {
 
     pub(super) fn jig(&self, seed: u64) -> Result<Jig, Error> {
         let conversation = match self {
-            Self::Port(path) => {
-                let path = path.clone();
-                Conversation::begin(&path.clone(), move || SerialPort::open(&path))?
-            }
+            Self::Port(path) => on_port(path.clone())?,
             Self::Simulated(operator) => {
                 let (operator, fixture) = (operator.clone(), fixture(Operator::nothing(seed))?);
                 let port = move || Ok(SimulatedPort::worked(fixture, seed, operator));

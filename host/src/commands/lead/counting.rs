@@ -45,7 +45,7 @@ impl<'a> Counting<'a> {
     pub(super) fn new(
         begun: &'a Begun,
         arguments: &'a Arguments,
-        numbers: Option<Numbers>,
+        numbers: Numbers,
         operator: Option<Arc<Mutex<Operator>>>,
     ) -> Self {
         let most = arguments.count.or_else(|| operator.as_ref().map(|_| SIMULATED_COUNT));
@@ -54,7 +54,7 @@ impl<'a> Counting<'a> {
             lot: begun.lot.as_ref().map(|lot| lot.name.as_str()),
             said: arguments.operator.as_deref().filter(|said| !said.is_empty()),
             most,
-            numbers: numbers.unwrap_or_else(|| Numbers::new([], arguments.from, u32::MAX)),
+            numbers,
             operator,
             last: None,
             tally: Tally::default(),
@@ -94,7 +94,7 @@ impl<'a> Counting<'a> {
         let recorded = recording::keep(&record)?;
         crate::commands::told_where(Some(&recorded));
         self.numbers.take(number);
-        let fault = fault(judgement).map(record_name);
+        let fault = fault(judgement).map(|kind| recording::name(&kind));
         self.tally.count(judgement.verdict, fault.as_deref(), at);
         let in_hand = self
             .operator
@@ -149,12 +149,6 @@ impl<'a> Counting<'a> {
 
 /// A box of simulated leads.
 const SIMULATED_COUNT: u32 = 20;
-
-/// As it is written in records.
-fn record_name(kind: runproof_interpret::judgement::FindingKind) -> String {
-    let text = serde_json::to_string(&kind).unwrap_or_default();
-    text.trim_matches('"').to_owned()
-}
 
 impl Drop for Counting<'_> {
     fn drop(&mut self) {

@@ -8,7 +8,7 @@ use crate::arguments::Close;
 use crate::error::{Error, LotError};
 use crate::exit::Exit;
 use crate::recording;
-use crate::shop::lots::{Closed, Lot, text};
+use crate::shop::lots::{Closed, Lot};
 use crate::show::lot as words;
 
 pub(super) fn run(arguments: &Close) -> Result<Exit, Error> {
@@ -26,6 +26,6 @@ pub(super) fn run(arguments: &Close) -> Result<Exit, Error> {
         disposition: arguments.disposition.clone(),
     };
     let mut store = recording::store()?;
-    store.add(lot.number, &[Detail::new(Key::Closed, text(&closed))])?;
+    store.add(lot.number, &[Detail::new(Key::Closed, recording::text(&closed))])?;
     shown(&Lot::of(&store, lot.number)?, false)
 }

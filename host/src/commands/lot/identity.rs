@@ -8,7 +8,7 @@ use crate::arguments::LookedAt;
 use crate::error::{Error, LotError};
 use crate::exit::Exit;
 use crate::recording;
-use crate::shop::lots::{Lot, text};
+use crate::shop::lots::Lot;
 
 pub(super) fn run(arguments: &LookedAt) -> Result<Exit, Error> {
     let lot = Lot::named(&store_with(&arguments.lot)?, &arguments.lot)?;
@@ -22,7 +22,7 @@ pub(super) fn run(arguments: &LookedAt) -> Result<Exit, Error> {
     let missed = arguments.missed.iter().map(|mark| (*mark).into()).collect();
     let look = Look { units: arguments.units.clone(), missed };
     let mut store = recording::store()?;
-    store.add(lot.number, &[Detail::new(Key::Identity, text(&look))])?;
+    store.add(lot.number, &[Detail::new(Key::Identity, recording::text(&look))])?;
     shown(&Lot::of(&store, lot.number)?, false)?;
     Ok(Exit::Pass)
 }

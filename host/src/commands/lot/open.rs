@@ -44,12 +44,12 @@ pub(super) fn run(arguments: Open) -> Result<Exit, Error> {
 fn acceptance(due: Option<Severity>, arguments: &Open) -> Result<Acceptance, Error> {
     if let (true, Some(good), Some(bad)) = (arguments.by_resistance, arguments.good, arguments.bad)
     {
-        let producers = arguments.producers_risk.unwrap_or(usual(0.05));
-        let consumers = arguments.risk.unwrap_or(usual(0.10));
+        let producers = arguments.producers_risk.unwrap_or(Chance::ONE_IN_TWENTY);
+        let consumers = arguments.risk.unwrap_or(Chance::ONE_IN_TEN);
         return Ok(Acceptance::Variables(Risks { good, producers, bad, consumers }));
     }
     let Some(aql) = arguments.aql else {
-        let risk = arguments.risk.unwrap_or(usual(0.10));
+        let risk = arguments.risk.unwrap_or(Chance::ONE_IN_TEN);
         let by_limit = arguments.limit.map(|limit| Acceptance::ZeroAcceptance { limit, risk });
         return Ok(by_limit.unwrap_or(Acceptance::EveryUnit));
     };
@@ -61,10 +61,6 @@ fn acceptance(due: Option<Severity>, arguments: &Open) -> Result<Acceptance, Err
         return Err(LotError::OnlyTightened { series: arguments.series.clone() }.into());
     }
     Ok(Acceptance::Attributes { level: arguments.level.unwrap_or_default(), aql, severity })
-}
-
-fn usual(chance: f64) -> Chance {
-    Chance::new(chance).unwrap_or_else(|error| unreachable!("it is a chance: {error}"))
 }
 
 /// From what an id has at random; small enough to be read aloud and typed again.

@@ -96,7 +96,7 @@ fn says_what_follows(record: &Record) -> Result<bool, Error> {
     if record.program != recording::PROGRAM {
         return Ok(true);
     }
-    Ok(again::of(record)?.is_none_or(|again| Some(again.verdict()) == record.verdict))
+    Ok(again::of(record)?.is_none_or(|again| Some(again.judged.verdict()) == record.verdict))
 }
 
 fn is_record(line: &str) -> bool {

@@ -9,6 +9,7 @@ use runproof_records::jiff::civil::Date;
 use runproof_records::jiff::tz::TimeZone;
 
 use super::conductor;
+use crate::recording;
 
 pub(crate) const SIMULATED: &str =
     "this jig is a simulated one: what follows is true of no real one.";
@@ -58,7 +59,7 @@ fn miss(miss: &Miss) -> String {
 
 /// As it is in files.
 fn kind_name(kind: FindingKind) -> String {
-    serde_json::to_string(&kind).unwrap_or_default().trim_matches('"').replace('-', " ")
+    recording::name(&kind).replace('-', " ")
 }
 
 pub(crate) fn out(jig: &str, why: &Out) -> String {

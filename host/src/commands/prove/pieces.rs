@@ -5,8 +5,8 @@ use std::path::Path;
 use runproof_firmware::boards::simulated::Scene;
 use runproof_interpret::pieces::Piece;
 
+use crate::commands::check::scene_in_file;
 use crate::error::Error;
-use crate::files;
 
 /// Those that are kept with a jig of this design.
 const BUILT_IN: [(&str, &str); 3] = [
@@ -15,8 +15,6 @@ const BUILT_IN: [(&str, &str); 3] = [
     ("open", include_str!("../../../../firmware/jig/check-pieces/open.toml")),
 ];
 
-const SCENE_BYTES_MAX: usize = 64 << 10;
-
 /// A scene for each piece: sound ones, or those in a folder.
 pub(super) fn scenes(from: &Path, pieces: &[&Piece]) -> Result<Vec<(String, Scene)>, Error> {
     pieces.iter().map(|piece| Ok((piece.name.clone(), scene(from, &piece.name)?))).collect()
@@ -24,10 +22,8 @@ pub(super) fn scenes(from: &Path, pieces: &[&Piece]) -> Result<Vec<(String, Scen
 
 fn scene(from: &Path, piece: &str) -> Result<Scene, Error> {
     let built_in = BUILT_IN.iter().find(|(name, _)| from == Path::new("pieces") && *name == piece);
-    let path = from.join(format!("{piece}.toml"));
-    let text = match built_in {
-        Some((_, text)) => (*text).to_owned(),
-        None => files::read(&path, SCENE_BYTES_MAX)?,
-    };
-    Scene::read(&text).map_err(|source| Error::NotAScene { path, source })
+    match built_in {
+        Some((_, text)) => Ok(Scene::read(text)?),
+        None => scene_in_file(&from.join(format!("{piece}.toml"))),
+    }
 }
