@@ -109,11 +109,13 @@ pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
     Ok(exit)
 }
 
-/// How the jig stands, with all that it measured between the two proofs between which it was last found out.
+/// How the jig stands, with all that it measured between the two proofs between which it was last found out; times are whole
+/// seconds, so what is of the same second as either of the two is in doubt as well.
 fn stands(store: &Store, proved: &Proved, set: &PieceSet) -> Result<String, Error> {
     let mut told = words::text(proved, set, super::now_unix_s());
     let Some((since, until)) = proved.history.events.last_doubt_s() else { return Ok(told) };
     let time = |s: Option<i64>| s.and_then(|s| Timestamp::from_second(s).ok());
+    let until = until.map(|s| s.saturating_add(1));
     let filter = Filter {
         jig: Some(proved.jig.clone()),
         since: time(since),
