@@ -88,6 +88,7 @@ fn a_phase_is_whole_and_leaves_the_run_alone() {
         (Phase::Live, 12, 320..350),
         (Phase::LiveZero, 84, 1_300..1_550),
         (Phase::SupplyLoad, 3, 100..115),
+        (Phase::Fixture, 14, 280..330),
     ] {
         let mut host = Host::on(ready_for(phase), 1);
         let nanos = host.measure(phase);

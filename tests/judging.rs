@@ -7,6 +7,8 @@ mod between;
 mod damaged_stream;
 #[path = "judging/false_passes.rs"]
 mod false_passes;
+#[path = "judging/fixture.rs"]
+mod fixture;
 #[path = "support/host.rs"]
 mod host;
 #[path = "judging/locations.rs"]

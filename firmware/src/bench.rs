@@ -26,10 +26,12 @@ pub struct Bench<L, R> {
     load: R,
     loaded: bool,
     supply_load: Option<R>,
+    ring: R,
 }
 
 impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
-    /// Takes the lines and makes them safe: see [`release`](Self::release). Not every jig has a supply load.
+    /// Takes the lines and makes them safe: see [`release`](Self::release). Not every jig has a supply load, and few have a
+    /// fixture for made-up leads, whose ring `ring` switches.
     pub fn new(
         posts: [L; 4],
         pulls: [L; 2],
@@ -37,10 +39,19 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         relays: R,
         load: R,
         supply_load: Option<R>,
+        ring: R,
     ) -> Self {
-        let (relays_closed, loaded) = (false, false);
-        let mut bench =
-            Self { posts, pulls, references, relays, relays_closed, load, loaded, supply_load };
+        let mut bench = Self {
+            posts,
+            pulls,
+            references,
+            relays,
+            relays_closed: false,
+            load,
+            loaded: false,
+            supply_load,
+            ring,
+        };
         bench.release();
         bench
     }
@@ -107,6 +118,11 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         }
     }
 
+    /// Joins the far ends of a lead in the fixture by its ring, or leaves them open.
+    pub fn join_far_ends(&mut self, on: bool) {
+        let Ok(()) = self.ring.set_state(on.into());
+    }
+
     /// Nothing driven, relays open, no load: the state in which the jig leaves the run alone.
     pub fn release(&mut self) {
         self.drive([Drive::Off; 4]);
@@ -114,6 +130,7 @@ impl<L: Line, R: OutputPin<Error = Infallible>> Bench<L, R> {
         self.refer(false);
         self.load(false);
         self.load_supply(false);
+        self.join_far_ends(false);
         let Ok(()) = self.relays.set_low();
         self.relays_closed = false;
     }

@@ -43,7 +43,8 @@ pub enum End {
 /// A glance is a short look at which posts meet. For the plug phase the end plug's ring joins the far
 /// ends; for the open phase they stand open, and what joins the conductors should not be there. Of a live
 /// run the relays stay open. Where the key's lights are lit, all is looked at that is looked at before a
-/// run is driven, and nothing of it is sent.
+/// run is driven, and nothing of it is sent. At a fixture for leads a glance tells what hangs on the posts as well; its ring
+/// is switched before the first look, and rests by the time anything is driven.
 ///
 /// One line for all: what each awaited would be in flash, and in RAM, as often as it is written.
 pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
@@ -57,7 +58,9 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
 ) -> Result<u16, End> {
     let patterns = &mut Patterns::new(phase, bench, slots, clock, watch, outbox);
     let open = phase == Phase::Open;
-    let glance = phase == Phase::Glance;
+    let fixture = phase == Phase::Fixture;
+    let glance = fixture || phase == Phase::Glance;
+    patterns.join_far_ends(!open);
     live::check(patterns, phase).await?;
     if matches!(phase, Phase::Live | Phase::SupplyLoad) {
         return Ok(patterns.sent());
@@ -76,6 +79,8 @@ pub async fn phase<L: Line, R: OutputPin<Error = Infallible>>(
         }
         if open {
             leakage::take(patterns).await?;
+        }
+        if open | (fixture & closed) {
             rise::take(patterns).await?;
         }
     }

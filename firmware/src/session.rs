@@ -53,6 +53,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     live: true,
     far_lights: true,
     supply_load: false,
+    fixture: true,
 };
 
 /// What a session measures with.

@@ -66,4 +66,6 @@ pub enum Phase {
     FarLights,
     /// The supply of a live run, posts 3 and 4, by itself and under the jig's supply load.
     SupplyLoad,
+    /// A short look at the fixture for made-up leads: which posts meet through its ring, and what hangs on each.
+    Fixture,
 }

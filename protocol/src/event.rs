@@ -119,6 +119,8 @@ pub struct Capabilities {
     pub far_lights: bool,
     /// It has a load for the supply of a live run.
     pub supply_load: bool,
+    /// It switches the ring of a fixture for made-up leads, and looks at what is in it.
+    pub fixture: bool,
 }
 
 /// Who a jig is, and what it is built of.

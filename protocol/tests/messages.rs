@@ -27,6 +27,7 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Measure { phase: Phase::Live },
         Command::Measure { phase: Phase::LiveZero },
         Command::Measure { phase: Phase::SupplyLoad },
+        Command::Measure { phase: Phase::Fixture },
         Command::LightFar(FarLights { pattern: Lamp::BLINK, posts: Post::ALL }),
     ]
 }
@@ -63,6 +64,7 @@ fn events() -> std::vec::Vec<Event> {
                 live: true,
                 far_lights: true,
                 supply_load: true,
+                fixture: true,
             },
         },
         Event::Identity(identity),

@@ -122,6 +122,7 @@ pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
         live: false,
         far_lights: false,
         supply_load: false,
+        fixture: false,
     };
     framed(&Event::Hello { version, nonce, capabilities })
 }

@@ -65,10 +65,39 @@ fn a_box_of_leads_is_told_lead_by_lead_and_counts_in_its_lot() {
     let last = all.last().expect("20");
     assert_eq!((&last["pass"], &last["fail"]), (&14.into(), &6.into()));
     let rate = last["leads_per_hour"].as_f64().expect("a rate");
-    assert!((400.0..800.0).contains(&rate), "{rate}");
+    assert!((500.0..900.0).contains(&rate), "{rate}");
     let stand = stands(&data)["stands"]["sample"].clone();
     assert_eq!(stand["conforming"], 14, "{stand}");
     assert_eq!(session(&data, &["--lot", "L-1", "--count", "1", "--json"]).json()["lead"], 1);
+}
+
+/// Each fixture has a jig of its own, all are counted together, and hands that need not wait are quicker.
+#[test]
+fn one_person_works_at_two_fixtures() {
+    let ran = session(&folder("leads-two"), &["--fixtures", "2", "--count", "16", "--json"]);
+    assert_eq!(ran.status, 1, "{}", ran.err);
+    let all = lines(&ran);
+    let mut nths: Vec<_> = all.iter().map(|line| line["simulated"]["nth"].as_u64()).collect();
+    nths.sort_unstable();
+    nths.dedup();
+    assert_eq!(nths.len(), 16, "none twice");
+    assert!(nths.last().expect("16").expect("a number") <= 17, "one may be in the other fixture");
+    let numbers: Vec<_> = all.iter().map(|line| line["lead"].as_u64()).collect();
+    assert_eq!(numbers, (1..=16).map(Some).collect::<Vec<_>>());
+    for fixture in [1, 2] {
+        assert!(all.iter().filter(|line| line["fixture"] == fixture).count() >= 6);
+    }
+    for line in &all {
+        let said = said_of(line["simulated"]["fault"].as_str().expect("a fault"));
+        assert_eq!(line["verdict"] == "pass", said.is_empty(), "{line}");
+    }
+    let rate = all[15]["leads_per_hour"].as_f64().expect("a rate");
+    assert!((1_000.0..1_500.0).contains(&rate), "{rate}");
+    let words = session(&folder("leads-two-words"), &["--fixtures", "2", "--count", "3"]);
+    assert!(words.out.contains("    1  at 1  PASS  "), "{}", words.out);
+    assert!(words.out.lines().chain(words.err.lines()).all(|line| line.chars().count() <= 80));
+    let many = runproof(&[&LEADS[..], &["--fixtures", "5"]].concat());
+    assert!(many.status == 64 && many.err.contains("1 to 4 fixtures"), "{}", many.err);
 }
 
 #[test]

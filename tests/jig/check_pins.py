@@ -19,7 +19,7 @@ BENCH = "tests/emulator/bench/pins.mjs"
 # What the code calls a pin, by what pins.md calls it (less a post's or line's number).
 CALLED = {
     "SDA": ("sda", "i2c"), "SCL": ("scl",), "DRIVE": ("posts", "drives"), "PULL": ("pulls",), "RELAYS": ("relays",),
-    "LOAD": ("load",), "SUPPLYLOAD": ("supply_load", "supplyLoad"), "REF": ("references",), "LAMP": ("lamps", "leds"), "SOUNDER": ("sounder", "buzzer", "tone"),
+    "LOAD": ("load",), "SUPPLYLOAD": ("supply_load", "supplyLoad"), "RING": ("ring",), "REF": ("references",), "LAMP": ("lamps", "leds"), "SOUNDER": ("sounder", "buzzer", "tone"),
     "KEY": ("key", "button"), "FOLLOW": ("followers",), "EDGE": ("edges", "catchers"),
 }
 

@@ -76,7 +76,8 @@ impl Memory {
             | Phase::Live
             | Phase::LiveZero
             | Phase::FarLights
-            | Phase::SupplyLoad => {}
+            | Phase::SupplyLoad
+            | Phase::Fixture => {}
         }
     }
 
@@ -106,7 +107,8 @@ impl Memory {
             | Phase::Live
             | Phase::LiveZero
             | Phase::FarLights
-            | Phase::SupplyLoad => None,
+            | Phase::SupplyLoad
+            | Phase::Fixture => None,
         }?;
         let mut bytes = self.bytes.get(kept.from..kept.to)?;
         let mut before = Before::beginning(kept.began);

@@ -225,6 +225,7 @@ mod bare {
             Unknown,
             Unknown,
             black_box(Some(Unknown)),
+            Unknown,
         );
         let mut told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
         let showing = Showing::new();

@@ -81,8 +81,8 @@ pub fn start(spawner: Spawner) {
         showing: Showing::new(),
     });
     let records = Records::new(store);
-    let Pins { posts, pulls, references, relays, load, supply_load, .. } = pins;
-    let bench = Bench::new(posts, pulls, references, relays, load, supply_load);
+    let Pins { posts, pulls, references, relays, load, supply_load, ring, .. } = pins;
+    let bench = Bench::new(posts, pulls, references, relays, load, supply_load, ring);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
     let watch = Followers::new(pins.adc, pins.followers, Interrupts);
     log::info!("jig started");

@@ -62,7 +62,7 @@ fn looks(phase: Phase, step: Step) -> (&'static [Look; 4], usize) {
         (Phase::SupplyLoad, true) => (&[SUPPLY; 4], 1),
         (Phase::SupplyLoad, false) => (&[SUPPLY; 4], 2),
         // 50 ms are enough to see a peak.
-        (Phase::Glance | Phase::FarLights, _) => (&BEFORE_CLOSING, 2),
+        (Phase::Glance | Phase::FarLights | Phase::Fixture, _) => (&BEFORE_CLOSING, 2),
         // 200 ms, ten cycles of 50 Hz and twelve of 60 Hz; and 100 ms under the load.
         (_, true) => (&BEFORE_CLOSING, 8),
         (_, false) => (&BEFORE_CLOSING, 4),

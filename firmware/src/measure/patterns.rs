@@ -87,6 +87,11 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.bench.relays_closed()
     }
 
+    /// By the ring of the fixture, if there is one.
+    pub(super) fn join_far_ends(&mut self, on: bool) {
+        self.bench.join_far_ends(on);
+    }
+
     pub(super) fn prepare_watch(&self) {
         self.watch.prepare();
     }

@@ -104,6 +104,7 @@ fn refusal(phase: Phase, hazard_latched: bool, supply_load: bool) -> Option<Refu
         Phase::Live | Phase::LiveZero => CAPABILITIES.live,
         Phase::FarLights => CAPABILITIES.far_lights,
         Phase::SupplyLoad => supply_load,
+        Phase::Fixture => CAPABILITIES.fixture,
     };
     if hazard_latched {
         Some(Refusal::HazardLatched)

@@ -15,6 +15,9 @@ struct Options {
     /// Of the first session; each has its own jig, leads and operator.
     #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// At how many fixtures the operator works.
+    #[arg(long, default_value_t = 2)]
+    fixtures: u32,
     /// That a benchmark is wanted: cargo says it.
     #[arg(long, hide = true)]
     bench: bool,
@@ -30,10 +33,10 @@ fn main() {
     let mut sessions = 0;
     while left > 0 {
         let count = left.min(LEADS_A_SESSION);
-        all.add(&Session::of(options.seed + sessions, count));
+        all.add(&Session::of(options.seed + sessions, count, options.fixtures));
         left -= count;
         sessions += 1;
     }
-    println!("{sessions} sessions from seed {}", options.seed);
+    println!("{sessions} sessions at {} fixtures, from seed {}", options.fixtures, options.seed);
     println!("{all}");
 }

@@ -1,6 +1,6 @@
 //! One session: what the program said of each lead, held against what the operator had in hand.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::fs;
 use std::path::PathBuf;
@@ -20,10 +20,11 @@ pub(crate) struct Session {
 }
 
 impl Session {
-    pub(crate) fn of(seed: u64, count: u32) -> Self {
+    pub(crate) fn of(seed: u64, count: u32, fixtures: u32) -> Self {
         let name = format!("leads-{}-{seed}", std::process::id());
         let data = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-        let (seed, count) = (seed.to_string(), count.to_string());
+        let [seed, count, fixtures_told] =
+            [seed, count.into(), fixtures.into()].map(|number: u64| number.to_string());
         let ran = Command::new(env!("CARGO_BIN_EXE_runproof"))
             .args([
                 "lead",
@@ -35,7 +36,7 @@ impl Session {
                 "5.5ft",
                 "--json",
             ])
-            .args(["--seed", &seed, "--count", &count])
+            .args(["--seed", &seed, "--count", &count, "--fixtures", &fixtures_told])
             .env("XDG_DATA_HOME", &data)
             .output()
             .expect("the program starts");
@@ -44,21 +45,22 @@ impl Session {
             (String::from_utf8_lossy(&ran.stdout), String::from_utf8_lossy(&ran.stderr));
         let mut session =
             Self { asked_again: told.matches("Not counted").count(), ..Self::default() };
-        let mut before = 0;
+        let mut seen = BTreeSet::new();
         let mut last = Value::Null;
         for line in out.lines() {
             let line: Value = serde_json::from_str(line).expect("a line of JSON");
             let nth = line["simulated"]["nth"].as_u64().expect("which lead") as u32;
             session.leads += 1;
-            session.skipped += nth.saturating_sub(before + 1);
-            session.twice += u32::from(nth <= before);
-            before = nth;
+            session.twice += u32::from(!seen.insert(nth));
             let fault = line["simulated"]["fault"].as_str().expect("its fault");
             let [of, wrong] = session.by_fault.entry(fault.to_owned()).or_default();
             *of += 1;
             *wrong += u32::from(!is_right(fault, &line));
             last = line;
         }
+        // As the session ends, a lead may still be in each other fixture.
+        let missing = seen.last().map_or(0, |last| last - seen.len() as u32);
+        session.skipped = missing.saturating_sub(fixtures - 1);
         let rate = last["leads_per_hour"].as_f64().expect("a rate");
         session.hours = f64::from(session.leads) / rate;
         session

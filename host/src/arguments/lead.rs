@@ -14,9 +14,13 @@ pub(crate) struct Lead {
     #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
     pub(crate) seed: u64,
 
-    /// Use the jig on this serial port; without it, the one that is attached
+    /// How many simulated fixtures the operator works at
+    #[arg(long, value_name = "COUNT", default_value_t = 1, requires = "simulate", value_parser = fixtures)]
+    pub(crate) fixtures: usize,
+
+    /// Use the jig on this serial port; once for each fixture; without it, the one that is attached
     #[arg(long, value_name = "PATH")]
-    pub(crate) port: Option<String>,
+    pub(crate) port: Vec<String>,
 
     /// Size of the leads' conductors, such as 18awg or 0.75mm2-stranded
     #[arg(long, value_name = "SIZE")]
@@ -71,4 +75,9 @@ impl Lead {
 /// Leads that lie on a bench indoors. (judgement)
 fn in_a_shop() -> CelsiusRange {
     "15..30C".parse().unwrap_or_default()
+}
+
+fn fixtures(told: &str) -> Result<usize, String> {
+    let count = told.parse().ok().filter(|count| (1..=4).contains(count));
+    count.ok_or_else(|| "one person works at 1 to 4 fixtures".into())
 }

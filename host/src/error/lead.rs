@@ -26,6 +26,8 @@ pub(crate) enum LeadError {
     NothingToUndo,
     #[error("the jig broke off: {why}")]
     BrokenOff { why: String },
+    #[error("the ring at the leads' far ends is seen where the jig has switched it out")]
+    RingStays,
     #[error("a post is held with nothing in the sockets: the empty fixture cannot be measured")]
     NeverEmpty,
     #[error("{times} leads in a row were not shown to be in socket A")]
@@ -52,6 +54,10 @@ impl LeadError {
                 "are they shorter than --length says, or not seated? measure one by hand, and begin again: the leads \
                  that were counted are kept"
             }
+            Self::RingStays => {
+                "is the ring behind the fixture's relays, and are they on this jig's pin? see firmware/jig/fixture.md; \
+                 without such a fixture: `runproof check --sheet made-up-lead`, lead by lead"
+            }
             Self::NeverEmpty => {
                 "take out whatever is in them, dry and clean the sockets, and begin again"
             }
@@ -65,7 +71,10 @@ impl LeadError {
             | Self::LotIsFull { .. }
             | Self::NoSession { .. }
             | Self::NothingToUndo => Exit::BadFile,
-            Self::BrokenOff { .. } | Self::NeverEmpty | Self::NeverThere { .. } => Exit::CannotTell,
+            Self::BrokenOff { .. }
+            | Self::RingStays
+            | Self::NeverEmpty
+            | Self::NeverThere { .. } => Exit::CannotTell,
         }
     }
 }

@@ -1,15 +1,14 @@
-//! Leads on a mated fixture, one after the other, told from glances, phases and the jig's clock alone: what to do next.
+//! Leads in a fixture, one after the other, told from looks, phases and the jig's clock alone: what to do next.
 //!
-//! Both ends in → plug phase → end B out → open phase → end A out. So a lead is known to be in socket A before its
-//! isolation is measured, as the ring was seen through it, and behind it, as its capacitance hung on socket A when the
-//! phase ended. The next one counts only after socket A was seen empty.
+//! Both ends in → plug phase → open phase → both ends out. The jig switches the ring behind socket B. So a lead is seen in both
+//! sockets before anything of it is measured; and behind its isolation, as its capacitance hung on socket A when that
+//! was measured. The next one counts only after socket A was seen empty.
 
 mod presence;
 mod ring;
 
 pub(crate) use presence::{Fixture, Presence};
-use ring::ring_is_in;
-use ring::{Gone, gone};
+pub(crate) use ring::ring_is_in;
 use runproof_interpret::Glance;
 use runproof_interpret::judgement::FindingKind;
 use runproof_protocol::{Microseconds, Phase, Post};
@@ -22,8 +21,10 @@ const SAME_PLUG: u32 = 3;
 const SAME_OPEN: u32 = 2;
 const SAME_SOUND: u32 = 2;
 const TRIES: u32 = 6;
-/// From the last sight of the ring to the open phase: nobody takes end A out and puts it back in so little. (judgement)
-const OUT_OF_SIGHT_MICROS: u64 = 1_200_000;
+/// Socket A is empty when it was seen so often in a row; and what is in it sooner than this after the last lead was seen
+/// there is that lead, half pulled and pushed in again, as no hands change leads so fast. (judgement)
+const EMPTY_LOOKS: u32 = 2;
+const CHANGED_AFTER_MICROS: u64 = 900_000;
 
 /// What is wrong, and with which posts.
 pub(crate) type Troubles = Vec<(FindingKind, Vec<Post>)>;
@@ -35,13 +36,11 @@ pub(crate) enum Next {
     Look,
     /// Measure this phase.
     Measure(Phase),
-    /// Ask for end B to be taken out.
-    TakeEndBOut,
     /// The lead is whole: judge it, keep it, count it, show it.
     Count,
     /// Nothing counts of what was measured: ask for both ends to be put in again.
     Again(Why),
-    /// Something is in, and the last lead was never seen to leave: ask for it to be taken out.
+    /// A lead was put in before the last one was seen to leave: ask for it to be taken out.
     TakeOut,
     /// The sockets are empty: ask for the next lead.
     Ready,
@@ -54,35 +53,40 @@ pub(crate) enum Why {
     NotInSocketA,
     /// What was measured twice came out differently: its contacts move.
     Unsteady,
-    /// End B was put in again.
-    EndBCameBack,
+}
+
+/// What was seen of the fixture.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Seen {
+    /// Which posts meet, the ring switched in.
+    pub(crate) glance: Glance,
+    /// What hangs on socket A; none, before the empty fixture is known.
+    pub(crate) presence: Option<Presence>,
 }
 
 /// Where a lead is on its way.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 enum At {
     /// The empty fixture is measured.
     Start,
     /// Socket A was seen empty, or nothing counts of what was in it: both ends of a lead are waited for.
     BothIn,
-    /// Its plug phase is measured.
+    /// What it is through the ring is measured.
     PlugPhase,
-    /// It was, and end B is waited for to come out. How the lead stood, and when that was seen last.
-    EndBOut { stood: Glance, seen: Microseconds },
-    /// The open phase is measured; so it stood before.
-    OpenPhase { stood: Glance },
-    /// Something was wrong in it: has end B come back?
-    LookAgain { stood: Glance },
-    /// It is counted: socket A is watched until it is empty.
-    Leaving { told: bool },
+    /// And its isolation.
+    OpenPhase,
+    /// It is counted: socket A is watched until it is empty. So often it was seen so, and whether the ring went since.
+    Leaving { empty: u32, has_moved: bool },
 }
 
-/// One station.
+/// One fixture.
 #[derive(Clone, Debug)]
 pub(crate) struct Leads {
     at: At,
     /// How the fixture stands, and since when.
     standing: Option<(Glance, Microseconds)>,
+    /// The last lead was seen, after it was counted.
+    last_seen: Microseconds,
     /// What the last plug phase, or the last open phase, showed to be wrong.
     before: Option<Troubles>,
     /// The plug phase of this lead had something wrong.
@@ -99,6 +103,7 @@ impl Leads {
         Self {
             at: At::Start,
             standing: None,
+            last_seen: Microseconds(0),
             before: None,
             plug_is_wrong: false,
             is_forced: false,
@@ -107,24 +112,28 @@ impl Leads {
         }
     }
 
-    /// What is measured with the sockets open is of a lead, not of the empty fixture.
+    /// What is measured with the ring switched out is of a lead, not of the empty fixture.
     pub(crate) fn is_on_a_lead(&self) -> bool {
-        !matches!(self.at, At::Start | At::Leaving { .. })
+        matches!(self.at, At::OpenPhase)
     }
 
-    /// What to do after a glance that ended at `at`; none, where a reading was lost.
-    pub(crate) fn see(&mut self, at: Microseconds, glance: Option<Glance>) -> Next {
-        let Some(glance) = glance else { return Next::Look };
+    /// What to do after a look that ended at `at`; none was seen, where a reading was lost.
+    pub(crate) fn see(&mut self, at: Microseconds, seen: Option<Seen>) -> Next {
+        let Some(Seen { glance, presence }) = seen else { return Next::Look };
         match self.at {
             At::Start if glance.joined() == [false; 6] => Next::Measure(Phase::Open),
-            At::Start | At::PlugPhase | At::OpenPhase { .. } | At::Leaving { .. } => Next::Look,
-            At::BothIn => self.see_both_in(at, glance),
-            At::EndBOut { stood, seen } => self.see_end_b(at, glance, stood, seen),
-            At::LookAgain { stood } if gone(&glance, &stood) == Gone::Whole => {
-                self.at = At::OpenPhase { stood };
-                Next::Measure(Phase::Open)
+            At::Start | At::PlugPhase | At::OpenPhase => Next::Look,
+            At::BothIn if self.is_the_last_one(at, presence) => {
+                self.at = At::Leaving { empty: 0, has_moved: true };
+                Next::Look
             }
-            At::LookAgain { .. } => self.again(Why::EndBCameBack),
+            At::BothIn => self.see_both_in(at, glance),
+            At::Leaving { empty, has_moved } => {
+                if presence != Some(Presence::Empty) {
+                    self.last_seen = at;
+                }
+                self.see_leaving(glance, presence, empty, has_moved)
+            }
         }
     }
 
@@ -137,77 +146,46 @@ impl Leads {
                 self.is_forced = true;
                 next
             }
-            At::EndBOut { stood, .. } => self.measure_open(stood),
             _ => Next::Look,
         }
     }
 
-    /// What to do after a plug phase that ended at `at`.
-    pub(crate) fn plug_measured(
-        &mut self,
-        at: Microseconds,
-        glance: Option<Glance>,
-        troubles: Troubles,
-    ) -> Next {
+    /// What to do after a plug phase.
+    pub(crate) fn plug_measured(&mut self, glance: Option<Glance>, troubles: &Troubles) -> Next {
         if !self.is_forced && glance.is_some_and(|glance| !ring_is_in(&glance)) {
-            self.at = At::BothIn;
-            self.standing = None;
-            return Next::Look;
+            return self.both_in(Next::Look);
+        }
+        if !self.is_settled(troubles, SAME_PLUG) {
+            return self.repeat(Phase::Plug);
         }
         self.plug_is_wrong = !troubles.is_empty();
-        if self.is_settled(&troubles, SAME_PLUG) {
-            let stood = glance.or(self.standing.map(|(glance, _)| glance)).unwrap_or(Glance::OPEN);
-            self.at = At::EndBOut { stood, seen: at };
-            self.standing = None;
-            return Next::TakeEndBOut;
-        }
-        self.repeat(Phase::Plug)
+        self.measure(At::OpenPhase, Phase::Open)
     }
 
     /// What to do after an open phase. `presence` is what hung on socket A when it ended.
-    pub(crate) fn open_measured(&mut self, presence: Presence, troubles: Troubles) -> Next {
-        match self.at {
-            At::Start => self.ready(),
-            At::Leaving { told } => match presence {
-                Presence::Empty => self.ready(),
-                // All of it is held: by the ring, through a lead that nobody saw coming.
-                Presence::Held if !told => {
-                    self.at = At::Leaving { told: true };
-                    Next::TakeOut
-                }
-                _ => Next::Measure(Phase::Open),
-            },
-            _ if presence == Presence::Empty => self.again(Why::NotInSocketA),
-            // A conductor that is open at end A hangs on nothing. Where nothing is wrong all four hang there, and
-            // none is held: not by the ring either, through a lead that has just come back.
-            _ if troubles.is_empty() && !self.plug_is_wrong && presence != Presence::Whole => {
-                self.again(Why::NotInSocketA)
-            }
-            _ => self.open_measured_on_a_lead(&troubles),
+    pub(crate) fn open_measured(&mut self, presence: Presence, troubles: &Troubles) -> Next {
+        if !self.is_on_a_lead() {
+            return self.both_in(Next::Ready);
         }
-    }
-
-    fn open_measured_on_a_lead(&mut self, troubles: &Troubles) -> Next {
+        // A conductor that is open at end A hangs on nothing. Where nothing is wrong all four hang there.
+        let is_shown = match presence {
+            Presence::Empty => false,
+            Presence::Whole => true,
+            _ => !troubles.is_empty() || self.plug_is_wrong,
+        };
+        if !is_shown {
+            return self.both_in(Next::Again(Why::NotInSocketA));
+        }
         if self.is_settled(troubles, SAME_OPEN) {
-            self.at = At::Leaving { told: false };
+            self.at = At::Leaving { empty: 0, has_moved: false };
             return Next::Count;
         }
-        let next = self.repeat(Phase::Open);
-        match self.at {
-            At::OpenPhase { stood } if next == Next::Measure(Phase::Open) => {
-                self.at = At::LookAgain { stood };
-                Next::Look
-            }
-            _ => next,
-        }
+        self.repeat(Phase::Open)
     }
 
-    /// What to do when what was asked for has been told, or counted.
-    pub(crate) fn told(&mut self) -> Next {
-        match self.at {
-            At::Leaving { .. } => Next::Measure(Phase::Open),
-            _ => Next::Look,
-        }
+    fn is_the_last_one(&self, at: Microseconds, presence: Option<Presence>) -> bool {
+        presence != Some(Presence::Empty)
+            && at.0.saturating_sub(self.last_seen.0) < CHANGED_AFTER_MICROS
     }
 
     fn see_both_in(&mut self, at: Microseconds, glance: Glance) -> Next {
@@ -221,42 +199,33 @@ impl Leads {
         if ring_is_in(&glance) && (is_whole || steady) { self.measure_plug() } else { Next::Look }
     }
 
-    fn see_end_b(
+    fn see_leaving(
         &mut self,
-        at: Microseconds,
         glance: Glance,
-        stood: Glance,
-        seen: Microseconds,
+        presence: Option<Presence>,
+        empty: u32,
+        has_moved: bool,
     ) -> Next {
-        match gone(&glance, &stood) {
-            Gone::Not => {
-                self.at = At::EndBOut { stood, seen: at };
-                self.standing = None;
-                Next::Look
-            }
-            Gone::InPart => {
-                // It is on its way; what is left of the ring still shows that end A is in.
-                self.at = At::EndBOut { stood, seen: at };
-                Next::Look
-            }
-            Gone::Whole if at.0.saturating_sub(seen.0) > OUT_OF_SIGHT_MICROS => {
-                self.again(Why::NotInSocketA)
-            }
-            Gone::Whole => self.measure_open(stood),
+        let is_empty = presence == Some(Presence::Empty) && glance.joined() == [false; 6];
+        let empty = if is_empty { empty + 1 } else { 0 };
+        if empty >= EMPTY_LOOKS {
+            return self.both_in(Next::Ready);
         }
+        let came = has_moved && glance.joined() == [true; 6] && ring_is_in(&glance);
+        let has_moved = !came && (has_moved || glance.joined() == [false; 6]);
+        self.at = At::Leaving { empty, has_moved };
+        if came { Next::TakeOut } else { Next::Look }
     }
 
     fn measure_plug(&mut self) -> Next {
-        self.at = At::PlugPhase;
         self.is_forced = false;
-        (self.before, self.tries) = (None, 0);
-        Next::Measure(Phase::Plug)
+        self.measure(At::PlugPhase, Phase::Plug)
     }
 
-    fn measure_open(&mut self, stood: Glance) -> Next {
-        self.at = At::OpenPhase { stood };
+    fn measure(&mut self, at: At, phase: Phase) -> Next {
+        self.at = at;
         (self.before, self.tries) = (None, 0);
-        Next::Measure(Phase::Open)
+        Next::Measure(phase)
     }
 
     /// Nothing is wrong at once, or the same as often as is `needed`; that nothing is wrong after all, twice.
@@ -272,19 +241,16 @@ impl Leads {
 
     fn repeat(&mut self, phase: Phase) -> Next {
         self.tries += 1;
-        if self.tries >= TRIES { self.again(Why::Unsteady) } else { Next::Measure(phase) }
+        if self.tries >= TRIES {
+            return self.both_in(Next::Again(Why::Unsteady));
+        }
+        Next::Measure(phase)
     }
 
-    fn again(&mut self, why: Why) -> Next {
+    fn both_in(&mut self, next: Next) -> Next {
         self.at = At::BothIn;
         self.standing = None;
-        Next::Again(why)
-    }
-
-    fn ready(&mut self) -> Next {
-        self.at = At::BothIn;
-        self.standing = None;
-        Next::Ready
+        next
     }
 }
 

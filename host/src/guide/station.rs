@@ -1,12 +1,12 @@
-//! A station for leads: looks and measures as the leads' way asks for it, until there is something to tell.
+//! A fixture for leads: looks and measures as the leads' way asks for it, until there is something to tell.
 
-use runproof_interpret::capture::{Ending, Entry, Zero};
+use runproof_interpret::capture::{Ending, Entry, Rise, Zero};
 use runproof_interpret::judgement::{Cause, Judgement, Severity};
-use runproof_interpret::{Capture, glance, hanging};
+use runproof_interpret::{Capture, Glance, glance, hanging};
 use runproof_protocol::{Microseconds, Phase};
 
 use super::last_reading;
-use super::lead::{Fixture, Leads, Next, Presence, Troubles, Why};
+use super::lead::{Fixture, Leads, Next, Presence, Seen, Troubles, Why, ring_is_in};
 use crate::jig::Jig;
 
 /// Nothing is done for so long: the relays may rest between glances.
@@ -16,8 +16,6 @@ const IDLE_MICROS: u64 = 20_000_000;
 pub(crate) enum Event {
     /// The sockets are empty: the next lead.
     Ready,
-    /// End B, out.
-    TakeEndBOut,
     /// All was measured of a lead.
     Lead(Box<Capture>),
     /// Nothing counts of what was measured of it.
@@ -28,11 +26,13 @@ pub(crate) enum Event {
     NotEmpty,
     /// Somebody said something.
     Interrupted,
+    /// The ring is seen where the jig has switched it out.
+    RingStays,
     /// A phase broke off; the capture says why.
     BrokenOff(Box<Capture>),
 }
 
-/// One station.
+/// One fixture, and its jig.
 pub(crate) struct Station<'a> {
     jig: &'a Jig,
     zero: Option<Zero>,
@@ -41,6 +41,8 @@ pub(crate) struct Station<'a> {
     /// What a lead adds at least, in picofarads.
     lead_pf: f64,
     fixture: Option<Fixture>,
+    /// How the jig's posts rise by themselves, as the session began: looks have no time for that.
+    alone: Vec<Entry>,
     capture: Capture,
     /// Of the lead's plug phase.
     plug_troubles: Troubles,
@@ -63,6 +65,7 @@ impl<'a> Station<'a> {
             leads: Leads::new(),
             lead_pf,
             fixture: None,
+            alone: vec![],
             capture: jig.capture(),
             plug_troubles: vec![],
             now: Microseconds(0),
@@ -78,7 +81,7 @@ impl<'a> Station<'a> {
 
     /// Goes on until there is something to tell. `said` is whether somebody has something to say.
     pub(crate) fn next(&mut self, said: &dyn Fn() -> bool) -> Event {
-        let mut next = self.leads.told();
+        let mut next = Next::Look;
         loop {
             if said() {
                 return Event::Interrupted;
@@ -96,7 +99,6 @@ impl<'a> Station<'a> {
                     Err(event) => return event,
                 },
                 Next::Count => return Event::Lead(Box::new(self.capture.clone())),
-                Next::TakeEndBOut => return Event::TakeEndBOut,
                 Next::Again(why) => return Event::Again(why),
                 Next::TakeOut => return Event::TakeOut,
                 Next::Ready => return Event::Ready,
@@ -115,9 +117,14 @@ impl<'a> Station<'a> {
             let _rests = self.jig.time();
         }
         let mut looked = self.jig.capture();
-        let at = self.taken(Phase::Glance, &mut looked)?;
-        let seen = glance(&looked, Phase::Glance).ok();
-        if seen.is_some_and(|seen| seen.joined() != [false; 6]) {
+        let at = self.taken(Phase::Fixture, &mut looked)?;
+        looked.entries.extend(self.alone.iter().cloned());
+        let glance = glance(&looked, Phase::Fixture).ok();
+        let seen = glance.map(|glance| {
+            let hangs = hanging(&looked, Phase::Fixture);
+            Seen { glance, presence: self.fixture.map(|fixture| fixture.presence(hangs)) }
+        });
+        if seen.is_some_and(|seen| seen.glance.joined() != [false; 6]) {
             self.moved = at;
             if self.fixture.is_none() && !std::mem::replace(&mut self.is_not_empty, true) {
                 return Err(Event::NotEmpty);
@@ -131,29 +138,34 @@ impl<'a> Station<'a> {
         if phase == Phase::Plug {
             let mut capture = self.jig.capture();
             capture.entries.extend(self.zero.map(Entry::Zero));
-            let at = self.taken(phase, &mut capture)?;
+            self.taken(phase, &mut capture)?;
             self.plug_troubles = troubles(&(self.judge)(&capture));
             let stood = glance(&capture, phase).ok();
             self.capture = capture;
-            return Ok(self.leads.plug_measured(at, stood, self.plug_troubles.clone()));
+            return Ok(self.leads.plug_measured(stood, &self.plug_troubles));
         }
         let mut capture = self.capture.clone();
         self.taken(phase, &mut capture)?;
         let hangs = hanging(&capture, phase);
-        let fixture = self.fixture.filter(|fixture| !fixture.was_not_empty(hangs));
-        let Some(fixture) = fixture.or_else(|| Fixture::of(hangs, self.lead_pf)) else {
+        if !self.leads.is_on_a_lead() {
+            self.fixture = Fixture::of(hangs, self.lead_pf);
+            self.alone = rises_alone(&capture);
+            if self.fixture.is_none() {
+                return Err(Event::NotEmpty);
+            }
+            return Ok(self.leads.open_measured(Presence::Empty, &vec![]));
+        }
+        let stays = |seen: Glance| seen.joined() == [true; 6] && ring_is_in(&seen);
+        if glance(&capture, phase).is_ok_and(stays) {
+            return Err(Event::RingStays);
+        }
+        let Some(fixture) = self.fixture.filter(|fixture| !fixture.was_not_empty(hangs)) else {
             return Err(Event::NotEmpty);
         };
-        self.fixture = Some(fixture);
-        let presence = fixture.presence(hangs);
-        let is_of_a_lead = self.leads.is_on_a_lead() && presence != Presence::Empty;
-        let mut found = vec![];
-        if is_of_a_lead {
-            found = troubles(&(self.judge)(&capture));
-            found.retain(|one| !self.plug_troubles.contains(one));
-            self.capture = capture;
-        }
-        Ok(self.leads.open_measured(presence, found))
+        let mut found = troubles(&(self.judge)(&capture));
+        found.retain(|one| !self.plug_troubles.contains(one));
+        self.capture = capture;
+        Ok(self.leads.open_measured(fixture.presence(hangs), &found))
     }
 
     /// Measures a phase whole; returns when its last reading was taken.
@@ -175,4 +187,10 @@ fn troubles(judgement: &Judgement) -> Troubles {
         .iter()
         .filter(|one| one.severity != Severity::Note && one.cause != Some(Cause::OpenNotMeasured));
     grave.map(|one| (one.kind, one.posts.clone())).collect()
+}
+
+/// What an open phase has of the jig with its relays open, as a look would have it.
+fn rises_alone(capture: &Capture) -> Vec<Entry> {
+    let alone = capture.rises(Phase::Open).filter(|rise| !rise.relays_closed);
+    alone.map(|rise| Entry::Rise(Rise { phase: Phase::Fixture, ..rise.clone() })).collect()
 }

@@ -136,6 +136,11 @@ impl Jig {
         self.conversation.capabilities.supply_load
     }
 
+    /// Whether it knows a fixture for made-up leads.
+    pub(crate) fn knows_fixtures(&self) -> bool {
+        self.conversation.capabilities.fixture
+    }
+
     /// For its memory.
     pub(crate) fn conversation(&self) -> &Conversation {
         &self.conversation

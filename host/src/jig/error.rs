@@ -37,6 +37,8 @@ pub(crate) enum JigError {
     KeepsNothing,
     #[error("this jig's firmware reads no live run")]
     ReadsNothingLive,
+    #[error("this jig's firmware knows no fixture for leads")]
+    KnowsNoFixture,
     #[error("the end plug's name is longer than a jig keeps")]
     TooLong,
     #[error("nothing was kept on the jig: {reason}")]
@@ -91,7 +93,7 @@ impl JigError {
                  measure with another jig until then"
                     .into()
             }
-            Self::ReadsNothingLive => {
+            Self::ReadsNothingLive | Self::KnowsNoFixture => {
                 "put the firmware that came with this runproof on the jig".into()
             }
             Self::KeepsNothing => {

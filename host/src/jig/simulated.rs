@@ -3,9 +3,12 @@
 pub(crate) mod hands;
 pub(crate) mod leads;
 mod plugging;
+mod socket;
 
 use std::io;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::Duration;
 
 use hands::Operator;
 use runproof_firmware::boards::simulated::{Scene, SimulatedJig};
@@ -17,46 +20,80 @@ const HEARS_WITHIN_NANOS: u64 = 20_000_000;
 
 pub(crate) struct SimulatedPort {
     jig: SimulatedJig,
-    operator: Option<Arc<Mutex<Operator>>>,
+    worked: Option<Worked>,
+}
+
+/// Somebody is at its sockets.
+struct Worked {
+    operator: Arc<Mutex<Operator>>,
+    fixture: usize,
     /// What sounded when it was last listened to.
     sounding: Option<u16>,
 }
 
 impl SimulatedPort {
     pub(crate) fn new(scene: Scene, seed: u64) -> Self {
-        Self { jig: SimulatedJig::new(scene, seed), operator: None, sounding: None }
+        Self { jig: SimulatedJig::new(scene, seed), worked: None }
     }
 
-    /// The same, with somebody at its sockets.
-    pub(crate) fn worked(scene: Scene, seed: u64, operator: Arc<Mutex<Operator>>) -> Self {
-        Self { operator: Some(operator), ..Self::new(scene, seed) }
+    /// The same, as one of the fixtures that an operator works at.
+    pub(crate) fn worked(
+        scene: Scene,
+        seed: u64,
+        operator: Arc<Mutex<Operator>>,
+        fixture: usize,
+    ) -> Self {
+        let worked = Some(Worked { operator, fixture, sounding: None });
+        Self { worked, ..Self::new(scene, seed) }
     }
 
     fn run(&mut self) {
         let patience_nanos = u64::try_from(PATIENCE.as_nanos()).unwrap_or(u64::MAX);
         let until = self.jig.now().saturating_add(patience_nanos);
-        let Some(operator) = self.operator.clone() else { return self.jig.run(until) };
-        let mut operator = operator.lock().unwrap_or_else(PoisonError::into_inner);
+        let Some(worked) = &mut self.worked else { return self.jig.run(until) };
         loop {
-            let listens = self.jig.now() + HEARS_WITHIN_NANOS;
-            let next = until.min(listens).min(operator.due().unwrap_or(until)).max(self.jig.now());
+            let next = worked.next(self.jig.now()).min(until).max(self.jig.now());
+            if next == self.jig.now() && next < until {
+                thread::sleep(Duration::from_micros(100)); // another jig's clock is behind
+                worked.attend(&mut self.jig);
+                return;
+            }
             self.jig.run(next);
-            self.attend(&mut operator);
+            worked.attend(&mut self.jig);
             if self.jig.now() < next || next >= until {
                 return; // it has something to say, or nothing in time
             }
         }
     }
+}
 
-    fn attend(&mut self, operator: &mut Operator) {
-        let tone = self.jig.tone();
-        if let (None, Some(hertz)) = (self.sounding, tone) {
-            operator.hear(self.jig.now(), hertz);
-        }
+impl Worked {
+    /// So far it may run until the operator is looked at again.
+    fn next(&self, now: u64) -> u64 {
+        let operator = self.operator();
+        let listens = (now + HEARS_WITHIN_NANOS).min(operator.may_run_to(self.fixture));
+        operator.due(self.fixture).map_or(listens, |due| due.min(listens))
+    }
+
+    fn attend(&mut self, jig: &mut SimulatedJig) {
+        let tone = jig.tone();
+        let begins = tone.filter(|_| self.sounding.is_none());
         self.sounding = tone;
-        while let Some(run) = operator.act(self.jig.now()) {
-            self.jig.clip(run, true);
+        let mut operator = self.operator();
+        operator.attend(self.fixture, jig.now(), begins);
+        while let Some(run) = operator.act(self.fixture, jig.now()) {
+            jig.clip(run, true);
         }
+    }
+
+    fn operator(&self) -> MutexGuard<'_, Operator> {
+        self.operator.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Drop for Worked {
+    fn drop(&mut self) {
+        self.operator().leave(self.fixture);
     }
 }
 

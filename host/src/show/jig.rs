@@ -240,6 +240,7 @@ fn can(capabilities: &Capabilities) -> String {
         live,
         far_lights,
         supply_load,
+        fixture,
     } = *capabilities;
     let all = [
         (open_phase, "measure an open run"),
@@ -251,6 +252,7 @@ fn can(capabilities: &Capabilities) -> String {
         (live, "read a live run"),
         (far_lights, "light the lights at the far end"),
         (supply_load, "load the supply of a live run"),
+        (fixture, "work at a fixture for leads"),
     ];
     let able: Vec<_> = all.into_iter().filter_map(|(able, what)| able.then_some(what)).collect();
     if able.is_empty() {

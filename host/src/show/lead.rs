@@ -14,6 +14,8 @@ use crate::shop::leads::Tally;
 /// A lead that was counted.
 pub(crate) struct Line<'a> {
     pub(crate) number: u32,
+    /// From 0.
+    pub(crate) fixture: usize,
     pub(crate) verdict: Verdict,
     /// Why, in words.
     pub(crate) said: String,
@@ -23,13 +25,15 @@ pub(crate) struct Line<'a> {
     /// On the jig's clock.
     pub(crate) at: Microseconds,
     /// Of a simulated box: which lead it was, and what is wrong with it.
-    pub(crate) in_hand: Option<(u32, Fault)>,
+    pub(crate) simulated: Option<(u32, Fault)>,
     pub(crate) tally: &'a Tally,
 }
 
 /// What happens stands on standard error, what was found on standard output.
 pub(crate) struct Screen {
     json: bool,
+    /// There is more than one fixture: which it was is told.
+    is_of_several: bool,
     is_terminal: bool,
     /// A line is there that is written over.
     is_written: bool,
@@ -37,9 +41,10 @@ pub(crate) struct Screen {
 }
 
 impl Screen {
-    pub(crate) fn new(json: bool) -> Self {
+    pub(crate) fn new(json: bool, fixtures: usize) -> Self {
         Self {
             json,
+            is_of_several: fixtures > 1,
             is_terminal: io::stderr().is_terminal(),
             is_written: false,
             counts: String::new(),
@@ -58,24 +63,35 @@ impl Screen {
         }
     }
 
-    pub(crate) fn ready(&mut self, number: u32) {
-        self.now(&said::next_lead(number));
+    pub(crate) fn ready(&mut self, fixture: usize, number: u32) {
+        self.now(&match self.several(fixture) {
+            None => said::next_lead(number),
+            Some(fixture) => said::next_lead_at(fixture),
+        });
     }
 
-    pub(crate) fn take_end_b_out(&mut self) {
-        self.now(said::TAKE_END_B_OUT);
+    pub(crate) fn take_out(&mut self, fixture: usize) {
+        self.at(fixture, said::TAKE_OUT);
     }
 
-    pub(crate) fn take_out(&mut self) {
-        self.line(said::TAKE_OUT);
+    pub(crate) fn again(&mut self, fixture: usize, why: Why) {
+        self.at(fixture, said::again(why));
     }
 
-    pub(crate) fn again(&mut self, why: Why) {
-        self.line(said::again(why));
+    pub(crate) fn not_empty(&mut self, fixture: usize) {
+        self.at(fixture, said::NOT_EMPTY);
     }
 
-    pub(crate) fn not_empty(&mut self) {
-        self.line(said::NOT_EMPTY);
+    fn at(&mut self, fixture: usize, told: &str) {
+        match self.several(fixture) {
+            None => self.line(told),
+            Some(fixture) => self.line(&said::at(fixture, told)),
+        }
+    }
+
+    /// As people count them, where there are several.
+    fn several(&self, fixture: usize) -> Option<usize> {
+        self.is_of_several.then_some(fixture + 1)
     }
 
     pub(crate) fn nothing_to_take_back(&mut self) {
@@ -85,12 +101,13 @@ impl Screen {
     /// As it is printed.
     pub(crate) fn lead(&mut self, line: &Line<'_>) -> String {
         self.clear();
-        let Line { number, verdict, said: reason, .. } = line;
+        let Line { number, fixture, verdict, said: reason, .. } = line;
         if self.json {
             return as_json(line);
         }
         self.counts = said::counts(line.tally);
-        words::printable(&said::lead(*number, words::verdict(*verdict), reason)) + "\n"
+        let fixture = self.several(*fixture);
+        words::printable(&said::lead(*number, fixture, words::verdict(*verdict), reason)) + "\n"
     }
 
     pub(crate) fn taken_back(&mut self, number: u32) -> String {
@@ -141,6 +158,7 @@ fn as_json(line: &Line<'_>) -> String {
     let tally = line.tally;
     let mut told = json!({
         "lead": line.number,
+        "fixture": line.fixture + 1,
         "verdict": line.verdict,
         "said": line.said,
         "fault": line.fault,
@@ -153,7 +171,7 @@ fn as_json(line: &Line<'_>) -> String {
         "yield_percent": tally.yield_percent(),
         "leads_per_hour": tally.per_hour(),
     });
-    if let Some((nth, fault)) = line.in_hand {
+    if let Some((nth, fault)) = line.simulated {
         told["simulated"] = json!({ "nth": nth, "fault": fault });
     }
     format!("{told}\n")

@@ -12,6 +12,7 @@ export function connectOutputs(chip, world) {
   watch(PINS.relays, (coil, at) => world.set_relays(Number(coil === HIGH), at));
   watch(PINS.load, (coil, at) => world.set_load(Number(coil === HIGH), at));
   watch(PINS.supplyLoad, (coil, at) => world.set_supply_load(Number(coil === HIGH), at));
+  watch(PINS.ring, (coil, at) => world.set_ring(Number(coil === HIGH), at));
   // A driver's resistor to ground; without one the chip's own pull-up.
   chip.gpio[PINS.supplyLoad].setInputValue(!world.has_supply_load());
 }
@@ -24,6 +25,7 @@ export function releaseOutputs(world, at) {
   world.set_relays(0, at);
   world.set_load(0, at);
   world.set_supply_load(0, at);
+  world.set_ring(0, at);
 }
 
 function level(state) {

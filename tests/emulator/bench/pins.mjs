@@ -11,5 +11,6 @@ export const PINS = {
   sounder: 18,
   key: 19,
   supplyLoad: 24,
+  ring: 25,
   followers: [26, 27, 28, 29],
 };

@@ -13,6 +13,7 @@ const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 /** The end plug is in from the start: what the tests of a plug phase alone need. */
 export const PLUGGED_RUN = own('plugged-run');
 export const BECOMES_LIVE = own('becomes-live');
+export const LEAD_IN_FIXTURE = own('lead-in-fixture');
 /** The end plug goes in when the open phase is over. */
 export const GOOD_RUN = builtInScene('good-run');
 

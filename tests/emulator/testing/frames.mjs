@@ -3,7 +3,7 @@ const EVENTS = [
   'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat', 'rise',
   'warm', 'restarted', 'key', 'kept', 'recalled', 'not kept',
 ];
-const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1, LIVE_PHASE = 3, SUPPLY_LOAD_PHASE = 6;
+const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1, LIVE_PHASE = 3, SUPPLY_LOAD_PHASE = 6, FIXTURE_PHASE = 7;
 
 export const HELLO = frame([0, VERSION, 42]);
 export const IDENTIFY = frame([1]);
@@ -11,6 +11,7 @@ export const MEASURE_OPEN = frame([2, OPEN_PHASE]);
 export const MEASURE = frame([2, PLUG_PHASE]);
 export const MEASURE_LIVE = frame([2, LIVE_PHASE]);
 export const MEASURE_SUPPLY_LOAD = frame([2, SUPPLY_LOAD_PHASE]);
+export const MEASURE_FIXTURE = frame([2, FIXTURE_PHASE]);
 export const ABORT = frame([3]);
 export const REARM = frame([4]);
 export const REPLAY_OPEN = frame([6, OPEN_PHASE]);

@@ -10,7 +10,7 @@ use embassy_rp::pac::SIO;
 /// What the pins module has for posts, pulls and references.
 const LINES: u32 = 0b1111 << 2 | 0b11 << 6 | 0b1111 << 10;
 /// The relays' coils.
-const COILS: u32 = 0b11 << 8 | 1 << 24;
+const COILS: u32 = 0b11 << 8 | 0b11 << 24;
 
 static TRIPPED: AtomicBool = AtomicBool::new(false);
 

@@ -12,6 +12,7 @@
 //! | GPIO18 | sounder |
 //! | GPIO19 | key, to ground |
 //! | GPIO24 | coil of the supply load's relay, if there is one: its driver's resistor to ground tells |
+//! | GPIO25 | coil of the ring's relays in a fixture for made-up leads, if there is one |
 //! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
 //!
 //! Not every board brings GPIO29 out: some measure their own supply with it, and need that cut.
@@ -44,6 +45,7 @@ pub(super) struct Pins {
     pub(super) relays: Coil,
     pub(super) load: Coil,
     pub(super) supply_load: Option<Coil>,
+    pub(super) ring: Coil,
     pub(super) lamps: [Output<'static>; 4],
     pub(super) sounder: Peri<'static, PIN_18>,
     /// The PWM slice that reaches the sounder.
@@ -87,6 +89,7 @@ impl Pins {
             relays: Coil(Output::new(chip.PIN_8, Level::Low)),
             load: Coil(Output::new(chip.PIN_9, Level::Low)),
             supply_load: fitted_coil(chip.PIN_24),
+            ring: Coil(Output::new(chip.PIN_25, Level::Low)),
             lamps: [
                 Output::new(chip.PIN_14, Level::Low),
                 Output::new(chip.PIN_15, Level::Low),

@@ -184,6 +184,8 @@ pub(super) enum Which {
     Load,
     /// The supply load.
     SupplyLoad,
+    /// The ring of a fixture.
+    Ring,
 }
 
 impl Coil {
@@ -194,6 +196,7 @@ impl Coil {
             Which::Relays => world.coil(on, now),
             Which::Load => world.load_coil(on, now),
             Which::SupplyLoad => world.supply_load_coil(on, now),
+            Which::Ring => world.ring_coil(on, now),
         }
     }
 }

@@ -206,8 +206,8 @@ async fn engine(
     let coil = |which| Coil { board: Rc::clone(&board), which };
     let has_supply_load = board.world.borrow().has_supply_load();
     let supply_load = has_supply_load.then(|| coil(Which::SupplyLoad));
-    let [relays, load] = [Which::Relays, Which::Load].map(coil);
-    let mut bench = Bench::new(posts, pulls, references, relays, load, supply_load);
+    let [relays, load, ring] = [Which::Relays, Which::Load, Which::Ring].map(coil);
+    let mut bench = Bench::new(posts, pulls, references, relays, load, supply_load, ring);
     let mut bus = SimulatedBus(Rc::clone(&board));
     let slots = Slots::new();
     let mut told = Told { identity: identity("simulated", &serial), restart: None };

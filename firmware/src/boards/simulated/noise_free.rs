@@ -76,7 +76,7 @@ impl Circuitry {
         match self.scene.plug {
             EndPlug::Out => false,
             EndPlug::In | EndPlug::GoesOut => true,
-            EndPlug::GoesIn => plug_phase,
+            EndPlug::GoesIn | EndPlug::Switched => plug_phase,
         }
     }
 

@@ -104,6 +104,8 @@ pub enum EndPlug {
     GoesIn,
     /// It is in from the start, and its key is taken out as soon as a plug phase has been measured.
     GoesOut,
+    /// It belongs to a fixture, and is in while the jig switches it in.
+    Switched,
 }
 
 /// A cable of four conductors. A conductor is called by the post that it belongs on.

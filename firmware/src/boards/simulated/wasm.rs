@@ -135,6 +135,12 @@ pub extern "C" fn set_supply_load(on: u32, at: f64) {
     with_world(|world| world.supply_load_coil(on != 0, nanos(at)));
 }
 
+/// Switches the coil of a fixture's ring.
+#[unsafe(no_mangle)]
+pub extern "C" fn set_ring(on: u32, at: f64) {
+    with_world(|world| world.ring_coil(on != 0, nanos(at)));
+}
+
 /// Volts at post 0–3 against the jig's mid voltage, as its follower shows them.
 #[unsafe(no_mangle)]
 pub extern "C" fn followed_volts(post: u32, at: f64) -> f64 {

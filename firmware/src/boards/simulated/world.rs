@@ -35,6 +35,7 @@ pub struct World {
     relays: Contacts,
     load: Contacts,
     supply_load: Contacts,
+    ring: Contacts,
     stands: Stands,
     changes: Changes,
     converters: [ConverterModel; 3],
@@ -70,6 +71,7 @@ impl World {
             relays: Contacts::default(),
             load: Contacts::default(),
             supply_load: Contacts::default(),
+            ring: Contacts::default(),
             stands: Stands {
                 plug_in: matches!(scene.plug, EndPlug::In | EndPlug::GoesOut),
                 seconds: 0.0,
@@ -89,7 +91,7 @@ impl World {
         self.scene.run = run;
         self.scene.jig.clipped_before += 1;
         self.parts = Parts::of(self.seed, &self.scene).0;
-        self.stands.plug_in = plug_in;
+        self.stands.plug_in = if self.is_switched() { self.ring.closed() } else { plug_in };
         self.solved = None;
         self.releases.forget();
     }
@@ -152,7 +154,7 @@ impl World {
         let changes = match self.scene.plug {
             EndPlug::GoesIn => open_phase && !self.stands.plug_in,
             EndPlug::GoesOut => plug_phase && self.stands.plug_in,
-            EndPlug::In | EndPlug::Out => false,
+            EndPlug::In | EndPlug::Out | EndPlug::Switched => false,
         };
         if changes {
             self.changes.plug.get_or_insert(at + PLUG_MOVES_AFTER_NANOS);
@@ -182,12 +184,25 @@ impl World {
         }
     }
 
+    /// Switches the coil of the ring's relays, if there is a fixture that has them.
+    pub fn ring_coil(&mut self, on: bool, at: Nanoseconds) {
+        self.advance(at);
+        if self.is_switched() {
+            self.ring.coil(on, at, &mut self.random);
+        }
+    }
+
+    fn is_switched(&self) -> bool {
+        self.scene.plug == EndPlug::Switched
+    }
+
     /// Whether nothing is driven and all coils are off.
     #[must_use]
     pub fn released(&self) -> bool {
         !self.relays.coil_on()
             && !self.load.coil_on()
             && !self.supply_load.coil_on()
+            && !self.ring.coil_on()
             && self.lines.posts.iter().chain(&self.lines.pulls).all(|line| *line == Drive::Off)
     }
 
@@ -263,7 +278,7 @@ impl World {
     fn advance(&mut self, to: Nanoseconds) {
         while self.now < to {
             let ends = self.converters.iter().filter_map(ConverterModel::due);
-            let contacts = [&self.relays, &self.load, &self.supply_load];
+            let contacts = [&self.relays, &self.load, &self.supply_load, &self.ring];
             let contacts = contacts.into_iter().filter_map(Contacts::due);
             let run = self.changes.at.last().copied().into_iter().chain(self.changes.plug);
             let next = ends.chain(contacts).chain(run).fold(to, Nanoseconds::min).max(self.now);
@@ -294,6 +309,10 @@ impl World {
         let relays = self.relays.advance(now, &mut self.random);
         let load = self.load.advance(now, &mut self.random);
         let supply_load = self.supply_load.advance(now, &mut self.random);
+        let ring = self.ring.advance(now, &mut self.random);
+        if self.is_switched() {
+            self.stands.plug_in = self.ring.closed();
+        }
         self.lines.contacts_closed = self.relays.closed();
         self.lines.loaded = self.load.closed();
         self.lines.supply_loaded = self.supply_load.closed();
@@ -308,7 +327,7 @@ impl World {
             // Beyond what the change was due at, however that was rounded.
             self.stands.seconds = (now as f64 + 0.5) / 1e9;
         }
-        if relays || load || supply_load || plug || timed {
+        if relays || load || supply_load || ring || plug || timed {
             self.solved = None;
             self.releases.forget();
         }

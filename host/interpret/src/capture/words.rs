@@ -4,7 +4,7 @@ use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use super::{At, Channel, Drain, End, Node};
 
-const PHASES: [(Phase, &str); 7] = [
+const PHASES: [(Phase, &str); 8] = [
     (Phase::Open, "open"),
     (Phase::Plug, "plug"),
     (Phase::Glance, "glance"),
@@ -12,6 +12,7 @@ const PHASES: [(Phase, &str); 7] = [
     (Phase::LiveZero, "live-zero"),
     (Phase::FarLights, "far-lights"),
     (Phase::SupplyLoad, "supply-load"),
+    (Phase::Fixture, "fixture"),
 ];
 const STEPS: [(Step, &str); 8] = [
     (Step::Live, "live"),

@@ -1,6 +1,6 @@
 //! What must be known before the first lead is plugged in: sheet, wire, lot, jig.
 
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use runproof_firmware::boards::simulated::{EndPlug, Run, Scene};
 use runproof_interpret::judgement::Judgement;
@@ -12,7 +12,7 @@ use crate::arguments::Lead as Arguments;
 use crate::commands::check::on_port;
 use crate::commands::limits;
 use crate::error::{Error, LeadError, LotError};
-use crate::jig::{self, Conversation, Jig, Operator, SimulatedPort};
+use crate::jig::{self, Conversation, Jig, JigError, Operator, SimulatedPort};
 use crate::recording;
 use crate::shop::leads::{Numbers, tested};
 use crate::shop::lots::Lot;
@@ -99,55 +99,98 @@ fn numbers(store: Option<&Store>, lot: Option<&Lot>, from: u32) -> Result<Number
     Ok(numbers)
 }
 
-/// Where the jig is.
+/// Where the fixtures are.
 pub(super) enum Place {
-    /// On this port.
-    Port(String),
-    /// Nowhere, with somebody at its sockets.
-    Simulated(Arc<Mutex<Operator>>),
+    /// Their jigs are on these ports.
+    Ports(Vec<String>),
+    /// Nowhere, so many, with somebody at their sockets.
+    Simulated(Arc<Mutex<Operator>>, usize),
 }
 
 impl Place {
     pub(super) fn of(arguments: &Arguments) -> Result<Self, Error> {
+        let fixtures = arguments.fixtures;
         match arguments.simulate.as_deref() {
-            None => Ok(Self::Port(arguments.port.clone().map_or_else(jig::the_attached_jig, Ok)?)),
+            None if arguments.port.is_empty() => Ok(Self::Ports(vec![jig::the_attached_jig()?])),
+            None => Ok(Self::Ports(arguments.port.clone())),
             Some("leads") => {
-                Ok(Self::Simulated(Arc::new(Mutex::new(Operator::new(arguments.seed)))))
+                let operator = Operator::new(arguments.seed, fixtures);
+                Ok(Self::Simulated(Arc::new(Mutex::new(operator)), fixtures))
             }
             Some(name) => Err(LeadError::NoSession { name: name.into() }.into()),
         }
     }
 
     pub(super) fn is_simulated(&self) -> bool {
-        matches!(self, Self::Simulated(_))
+        matches!(self, Self::Simulated(..))
     }
 
     pub(super) fn operator(&self) -> Option<Arc<Mutex<Operator>>> {
         match self {
-            Self::Port(_) => None,
-            Self::Simulated(operator) => Some(operator.clone()),
+            Self::Ports(_) => None,
+            Self::Simulated(operator, _) => Some(operator.clone()),
         }
     }
 
-    pub(super) fn jig(&self, seed: u64) -> Result<Jig, Error> {
-        let conversation = match self {
-            Self::Port(path) => on_port(path.clone())?,
-            Self::Simulated(operator) => {
-                let (operator, fixture) = (operator.clone(), fixture(Operator::nothing(seed))?);
-                let port = move || Ok(SimulatedPort::worked(fixture, seed, operator));
-                Conversation::begin("the simulated jig", port)?
+    /// A jig for each fixture; simulated ones are built of parts drawn from `seed`, and the seeds behind it.
+    pub(super) fn jigs(&self, seed: u64) -> Result<Vec<Jig>, Error> {
+        match self {
+            Self::Ports(paths) => paths.iter().map(|path| met(on_port(path.clone())?)).collect(),
+            Self::Simulated(operator, fixtures) => {
+                let jigs = (0..*fixtures).map(|nth| simulated(operator, nth, seed)).collect();
+                operator.lock().unwrap_or_else(PoisonError::into_inner).begin();
+                jigs
             }
-        };
-        Ok(Jig::meet(conversation)?.with(crate::commands::now_unix_s(), String::new())?)
+        }
     }
 }
 
-/// Sockets have better contacts than clips; the ring stays in. (judgement)
+fn met(conversation: Conversation) -> Result<Jig, Error> {
+    let jig = Jig::meet(conversation)?.with(crate::commands::now_unix_s(), String::new())?;
+    if jig.knows_fixtures() { Ok(jig) } else { Err(JigError::KnowsNoFixture.into()) }
+}
+
+fn simulated(operator: &Arc<Mutex<Operator>>, nth: usize, seed: u64) -> Result<Jig, Error> {
+    let (operator, fixture) = (operator.clone(), fixture(Operator::nothing(seed))?);
+    let of_jig = seed.wrapping_add(nth as u64);
+    let port = move || Ok(SimulatedPort::worked(fixture, of_jig, operator, nth));
+    met(Conversation::begin("the simulated jig", port)?)
+}
+
+/// Sockets have better contacts than clips; the jig switches the ring. (judgement)
 fn fixture(run: Run) -> Result<Scene, Error> {
     let mut scene = Scene::built_in("good-run")?;
-    scene.about = "A mated fixture for made-up leads.".into();
+    scene.about = "A fixture for made-up leads.".into();
     scene.run = run;
-    scene.plug = EndPlug::In;
+    scene.plug = EndPlug::Switched;
     scene.jig.contact_mohm = 30.0;
     Ok(scene)
+}
+
+#[cfg(test)]
+mod tests {
+    use runproof_protocol::{Lamp, Signs, Tune};
+
+    use super::*;
+    use crate::guide::{Event, Station};
+
+    /// Its relays have welded, or the ring is on another pin: nothing that is measured of a lead's isolation is the lead's.
+    #[test]
+    fn a_ring_that_stays_ends_the_session() {
+        let operator = Arc::new(Mutex::new(Operator::new(1, 1)));
+        let mut scene = fixture(Operator::nothing(1)).expect("a fixture");
+        scene.plug = EndPlug::In;
+        let hands = operator.clone();
+        let port = move || Ok(SimulatedPort::worked(scene, 1, hands, 0));
+        let jig = met(Conversation::begin("a jig", port).expect("it answers")).expect("a jig");
+        operator.lock().expect("nobody has fallen").begin();
+        let (sheet, known) =
+            (LimitSheet::built_in(SHEET).expect("a sheet"), RunKnowledge::default());
+        let judged = |capture: &Capture| judge(capture, &sheet, &known);
+        let mut station = Station::new(&jig, None, 80.0, &judged);
+        assert!(matches!(station.next(&|| false), Event::Ready));
+        jig.show(Signs::all(Lamp::DARK, Tune::Next));
+        station.pause(200_000);
+        assert!(matches!(station.next(&|| false), Event::RingStays));
+    }
 }

@@ -10,6 +10,7 @@ use runproof_records::{Detail, Key};
 use super::begin::Begun;
 use crate::arguments::Lead as Arguments;
 use crate::error::{Error, LeadError};
+use crate::guide::lead::Why;
 use crate::jig::Operator;
 use crate::recording::{self, of_check};
 use crate::shop::leads::{self, Numbers, Tally, fault};
@@ -28,10 +29,16 @@ pub(super) struct Counting<'a> {
     pub(super) tally: Tally,
     pub(super) screen: Screen,
     /// So often a lead was asked for again.
-    pub(super) again: u32,
-    /// And so often since the last one was counted.
-    pub(super) in_a_row: u32,
-    times_not_empty: u32,
+    again: u32,
+    /// Of each fixture, when it was ready first, on its jig's clock.
+    begun_at: Vec<Option<Microseconds>>,
+}
+
+/// A lead that is counted, and where it was measured.
+pub(super) struct Counted<'a> {
+    pub(super) capture: &'a Capture,
+    pub(super) judgement: &'a Judgement,
+    pub(super) fixture: usize,
 }
 
 struct Last {
@@ -47,6 +54,7 @@ impl<'a> Counting<'a> {
         arguments: &'a Arguments,
         numbers: Numbers,
         operator: Option<Arc<Mutex<Operator>>>,
+        fixtures: usize,
     ) -> Self {
         let most = arguments.count.or_else(|| operator.as_ref().map(|_| SIMULATED_COUNT));
         Self {
@@ -58,18 +66,29 @@ impl<'a> Counting<'a> {
             operator,
             last: None,
             tally: Tally::default(),
-            screen: Screen::new(arguments.json),
+            screen: Screen::new(arguments.json, fixtures),
             again: 0,
-            in_a_row: 0,
-            times_not_empty: 0,
+            begun_at: vec![None; fixtures],
         }
     }
 
-    pub(super) fn is_done(&self) -> bool {
+    fn is_done(&self) -> bool {
         self.most.is_some_and(|most| self.tally.all() >= most) || self.numbers.next().is_none()
     }
 
-    pub(super) fn next_number(&self) -> Result<u32, Error> {
+    /// A fixture is empty: false, where no lead is wanted any more.
+    pub(super) fn ready(&mut self, fixture: usize, at: Microseconds) -> bool {
+        self.begun_at[fixture].get_or_insert(at);
+        let next = self.numbers.next().filter(|_| !self.is_done());
+        next.map(|number| self.screen.ready(fixture, number)).is_some()
+    }
+
+    pub(super) fn again(&mut self, fixture: usize, why: Why) {
+        self.again += 1;
+        self.screen.again(fixture, why);
+    }
+
+    fn next_number(&self) -> Result<u32, Error> {
         self.numbers.next().ok_or_else(|| {
             let (name, units) =
                 self.begun.lot.as_ref().map_or_else(Default::default, |lot| {
@@ -79,14 +98,13 @@ impl<'a> Counting<'a> {
         })
     }
 
-    pub(super) fn count(
-        &mut self,
-        capture: &Capture,
-        judgement: &Judgement,
-        at: Microseconds,
-    ) -> Result<(), Error> {
+    /// What was found at `at` on the fixture's jig's clock; false, where no lead is wanted any more.
+    pub(super) fn count(&mut self, counted: Counted<'_>, at: Microseconds) -> Result<bool, Error> {
+        if self.is_done() {
+            return Ok(false);
+        }
+        let Counted { capture, judgement, fixture } = counted;
         let number = self.next_number()?;
-        self.in_a_row = 0;
         let mut details = leads::details(self.lot, number);
         details.extend(self.said.map(|said| Detail::new(Key::Operator, said)));
         let begun = self.begun;
@@ -95,11 +113,11 @@ impl<'a> Counting<'a> {
         crate::commands::told_where(Some(&recorded));
         self.numbers.take(number);
         let fault = fault(judgement).map(|kind| recording::name(&kind));
-        self.tally.count(judgement.verdict, fault.as_deref(), at);
-        let in_hand = self
-            .operator
-            .as_ref()
-            .map(|operator| operator.lock().unwrap_or_else(PoisonError::into_inner).in_hand());
+        let since = self.begun_at[fixture].map_or(0, |begun| at.0.saturating_sub(begun.0));
+        self.tally.count(judgement.verdict, fault.as_deref(), Microseconds(since));
+        let simulated = self.operator.as_ref().map(|operator| {
+            operator.lock().unwrap_or_else(PoisonError::into_inner).in_fixture(fixture)
+        });
         let kept = recorded.kept();
         self.last = kept.map(|kept| Last {
             record: kept.number,
@@ -109,15 +127,17 @@ impl<'a> Counting<'a> {
         });
         let line = Line {
             number,
+            fixture,
             verdict: judgement.verdict,
             said: show::reason(judgement),
             fault: fault.as_deref(),
             record: kept.map(|kept| kept.number),
             at,
-            in_hand,
+            simulated,
             tally: &self.tally,
         };
-        crate::commands::print(&self.screen.lead(&line))
+        crate::commands::print(&self.screen.lead(&line))?;
+        Ok(!self.is_done())
     }
 
     pub(super) fn take_back(&mut self) -> Result<(), Error> {
@@ -129,16 +149,6 @@ impl<'a> Counting<'a> {
         self.numbers.give_back(last.number);
         self.tally.take_back(last.verdict, last.fault.as_deref());
         crate::commands::print(&self.screen.taken_back(last.number))
-    }
-
-    /// Once it is asked for, then it is given up.
-    pub(super) fn not_empty(&mut self) -> Result<(), Error> {
-        self.times_not_empty += 1;
-        if self.times_not_empty > 3 {
-            return Err(LeadError::NeverEmpty.into());
-        }
-        self.screen.not_empty();
-        Ok(())
     }
 
     pub(super) fn end(&mut self) -> Result<(), Error> {

@@ -94,7 +94,15 @@ impl Fixture {
         let a_in = self.put(a_in, lead, true, false);
         let b_in = a_in + self.between(300, 900);
         let b_in = self.put(b_in, lead, true, true);
-        if self.chance(25) {
+        if self.chance(10) {
+            // Out of both, too early, and in again when nothing is said.
+            let out = b_in + self.between(100, 3_500);
+            let out = self.put(out, lead, false, false);
+            let a_in = out + self.between(1_700, 4_000);
+            let a_in = self.put(a_in, lead, true, false);
+            let b_in = a_in + self.between(300, 900);
+            self.put(b_in, lead, true, true);
+        } else if self.chance(25) {
             let [lost_a, lost_b] = [self.chance(50), self.chance(80)];
             let half = b_in + self.between(50, 900);
             let half = self.put(half, lead, !lost_a, !lost_b);
@@ -109,11 +117,26 @@ impl Fixture {
         self.stands[first..].iter().copied().take_while(|stand| stand.0 < to).collect()
     }
 
+    /// 310 ms: which posts meet stands near the middle, what hangs on them behind.
     fn look(&mut self) -> Next {
-        self.now_millis += 330;
-        let (_, _, a, b) = self.between_moments(self.now_millis - 40, self.now_millis - 39)[0];
+        let begun = self.now_millis;
+        self.now_millis += 310;
+        let (_, _, a, b) = self.between_moments(begun + 180, begun + 181)[0];
         let glance = if a && b { IN } else { Glance::OPEN };
-        self.leads.see(Microseconds(self.now_millis * 1_000), Some(glance))
+        let presence = Some(self.presence(begun + 210, begun + 305));
+        let at = Microseconds(self.now_millis * 1_000);
+        self.leads.see(at, Some(Seen { glance, presence }))
+    }
+
+    /// With the ring switched in or out: a lead in both sockets is told from one in socket A alone elsewhere.
+    fn presence(&self, from: u64, to: u64) -> Presence {
+        let stood = self.between_moments(from, to);
+        let ins = stood.iter().filter(|(_, _, a, _)| *a).count();
+        match ins {
+            0 => Presence::Empty,
+            _ if ins == stood.len() => Presence::Whole,
+            _ => Presence::InPart,
+        }
     }
 
     fn plug_phase(&mut self) -> Next {
@@ -130,71 +153,26 @@ impl Fixture {
             vec![]
         };
         let glance = if ins > 0 { IN } else { Glance::OPEN };
-        let at = Microseconds(self.now_millis * 1_000);
-        self.leads.plug_measured(at, Some(glance), self.plug_troubles.clone())
+        self.leads.plug_measured(Some(glance), &self.plug_troubles)
     }
 
     fn open_phase(&mut self) -> Next {
         let begun = self.now_millis;
         self.now_millis += 1_580;
         let isolation = self.between_moments(begun + 350, begun + 1_350);
-        let rise = self.between_moments(begun + 1_400, begun + 1_550);
-        let rings = isolation.iter().filter(|(_, _, a, b)| *a && *b).count();
         let leaks =
             isolation.iter().any(|(_, lead, a, _)| *a && self.faults[*lead] == Fault::Leaks);
         let mut troubles = vec![];
-        if rings > 0 {
-            let posts = if rings == isolation.len() { vec![] } else { vec![self.any_post()] };
-            troubles.push((FindingKind::Short, posts));
-        }
         if leaks {
             troubles.push((FindingKind::Leakage, vec![Post::P1, Post::P2]));
         }
-        let ins = rise.iter().filter(|(_, _, a, _)| *a).count();
-        let presence = match ins {
-            _ if rise.iter().any(|(_, _, a, b)| *a && *b) => Presence::Held,
-            0 => Presence::Empty,
-            _ if ins == rise.len() => Presence::Whole,
-            _ => Presence::InPart,
-        };
+        let presence = self.presence(begun + 1_400, begun + 1_550);
         self.open_troubles.clone_from(&troubles);
-        self.leads.open_measured(presence, troubles)
+        self.leads.open_measured(presence, &troubles)
     }
 
     fn any_post(&mut self) -> Post {
         Post::ALL[self.random.random_range(0..4_usize)]
-    }
-
-    /// The operator hears that end B should come out.
-    fn end_b_out(&mut self) {
-        let lead = self.counted;
-        let at = self.plan() + self.between(150, 3_000);
-        match self.random.random_range(0..100) {
-            0..75 => {
-                let out = self.put(at, lead, true, false);
-                if self.chance(10) {
-                    // Half out: it slips in again, and is pulled for good.
-                    let back = out + self.between(30, 1_500);
-                    let back = self.put(back, lead, true, true);
-                    let out = back + self.between(30, 800);
-                    self.put(out, lead, true, false);
-                }
-            }
-            75..85 => {
-                self.put(at, lead, false, false);
-            }
-            // Nobody takes end A out and puts it back in less than this.
-            85..93 => {
-                let out = self.put(at, lead, false, true);
-                let back = out + self.between(2_500, 6_000);
-                self.put(back, lead, true, true);
-            }
-            _ => {
-                let out = self.put(at, lead, false, true);
-                let both = out + self.between(30, 3_000);
-                self.put(both, lead, false, false);
-            }
-        }
     }
 
     fn again(&mut self) {
@@ -208,9 +186,20 @@ impl Fixture {
     fn set_aside(&mut self) {
         let lead = self.counted - 1;
         let mut at = self.plan() + self.between(150, 2_000);
-        if self.chance(15) {
-            let in_again = self.put(at, lead, true, true);
+        let is_in = self.stands.last().is_some_and(|stand| stand.2 && stand.3);
+        if is_in && self.chance(15) {
+            // End B first, and in again.
+            let half = self.put(at, lead, true, false);
+            let in_again = half + self.between(100, 900);
+            let in_again = self.put(in_again, lead, true, true);
             at = in_again + self.between(100, 3_000);
+        }
+        if is_in && self.chance(15) {
+            // Half out, all contacts of end A, and in again.
+            let half = self.put(at, lead, false, true);
+            let in_again = half + self.between(30, 400);
+            let in_again = self.put(in_again, lead, true, true);
+            at = in_again + self.between(100, 1_000);
         }
         let out = self.put(at, lead, false, false);
         self.set_aside = true;
@@ -228,6 +217,7 @@ impl Fixture {
         }
     }
 
+    /// What was put in before it was asked for comes out again, and is put in when it is.
     fn take_out(&mut self) {
         let lead = self.counted;
         let at = self.plan();
@@ -237,12 +227,16 @@ impl Fixture {
 
     /// Until all leads are counted; what went wrong, if anything.
     fn session(&mut self) -> Result<(), String> {
-        let mut next = self.leads.told();
+        let mut next = Next::Look;
         let mut same_lead = 0;
         while self.counted < LEADS_A_SESSION {
             same_lead += 1;
             if same_lead > 5_000 {
                 return Err(format!("nothing comes of lead {}: {:?}", self.counted, self.leads));
+            }
+            // Swapped sooner than anybody could see: nothing is said, so it is taken out again.
+            if same_lead % 30 == 0 && matches!(self.leads.at, At::Leaving { .. }) {
+                self.take_out();
             }
             next = match next {
                 Next::Look => self.look(),
@@ -253,7 +247,6 @@ impl Fixture {
                     same_lead = 0;
                     self.told(Self::set_aside)
                 }
-                Next::TakeEndBOut => self.told(Self::end_b_out),
                 Next::Again(_) => self.told(Self::again),
                 Next::TakeOut => self.told(Self::take_out),
                 Next::Ready => self.told(Self::ready),
@@ -265,7 +258,7 @@ impl Fixture {
     fn told(&mut self, hears: impl Fn(&mut Self)) -> Next {
         hears(self);
         self.now_millis += 500;
-        self.leads.told()
+        Next::Look
     }
 
     /// The lead in socket A is the one that is due, and its verdict is the truth.
@@ -278,7 +271,10 @@ impl Fixture {
             return Err(format!("lead {lead} was counted, {due} was due"));
         }
         if passes != (self.faults[lead] == Fault::Sound) {
-            return Err(format!("lead {lead} is {:?}, passes: {passes}", self.faults[lead]));
+            return Err(format!(
+                "lead {lead} is {:?}, passes: {passes}: {:?} {:?}",
+                self.faults[lead], self.plug_troubles, self.open_troubles
+            ));
         }
         Ok(())
     }

@@ -1,201 +1,247 @@
-//! Two hands at the mated fixture, which do what the sounder says: a scripted operator, in the jig's time.
+//! Two hands at one fixture or more, which do what the sounders say: a scripted operator, in the jigs' time.
 
 use std::collections::VecDeque;
 
 use rand::RngExt;
 use rand_pcg::Pcg32;
-use runproof_firmware::boards::simulated::{OpenConductor, Run};
+use runproof_firmware::boards::simulated::Run;
 
 use super::leads::{Fault, Lead, chance};
-use super::plugging::{self, Course};
+use super::socket::Sockets;
 
 /// What hands take, in milliseconds, from the least to the most. (judgement)
 const HEARS: (u64, u64) = (200, 350);
+/// Both ends, a hand for each.
 const PULLS: (u64, u64) = (200, 350);
+/// An end; one after the other, as eyes look at one socket.
 const PLUGS_IN: (u64, u64) = (550, 850);
 /// Of which so much is the push, with the plug held at the socket.
 const PUSHES: (u64, u64) = (150, 250);
+/// One hand lays away while the other takes the next.
 const LAYS_AWAY: (u64, u64) = (350, 550);
 const TAKES_NEXT: (u64, u64) = (450, 700);
-/// Of a hundred leads so many are pulled out at both ends when only one was asked for. (judgement)
-const PULLS_BOTH_PERCENT: u32 = 3;
-/// And of so many end B is pushed in again when the verdict is out. (judgement)
+/// Of a hundred leads so many have end B pulled alone and pushed in again when the verdict is out. (judgement)
 const PUSHES_IN_AGAIN_PERCENT: u32 = 3;
+const HALF_OUT_MILLIS: u64 = 700;
 /// A tone with a pause in it is heard once.
 const SAME_TONE_NANOS: u64 = 1_300_000_000;
+/// What a jig's clock may be ahead of another's: nobody does anything sooner after a tone.
+const AHEAD_NANOS: u64 = 150 * NANOS_PER_MILLI;
 
-const NANOS_PER_MILLI: u64 = 1_000_000;
+pub(super) const NANOS_PER_MILLI: u64 = 1_000_000;
 
-/// What the operator waits for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Waits {
-    /// To be asked for the next lead, which is in hand from then on.
-    ForNext { in_hand: u64 },
-    /// With both ends in.
-    BothIn,
-    /// With end B out, or both.
-    ForVerdict { is_in: bool },
+/// A tone that was heard, when and where.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Tone {
+    at: u64,
+    fixture: usize,
+    hertz: u16,
 }
 
-/// Which contacts of a lead are made in sockets A and B.
-#[derive(Clone, Copy, Debug, Default)]
-struct Contacts {
-    a: [bool; 4],
-    b: [bool; 4],
+/// What is to be done next, at which fixture, and when that was heard.
+#[derive(Clone, Copy, Debug)]
+enum Task {
+    /// It is empty, and takes its first lead.
+    First,
+    /// Its verdict is out: the next lead.
+    Next,
+    /// The lead in it, once more.
+    Again,
 }
 
-/// The operator, and the box of leads.
+/// The operator, the box of leads, and what is in each fixture.
 pub(crate) struct Operator {
     seed: u64,
+    random: Pcg32,
+    fixtures: Vec<Fixture>,
+    /// All jigs have been met: from here on their clocks go together.
+    has_begun: bool,
+    /// How many leads were taken out of the box.
+    taken: u32,
+    heard: Vec<Tone>,
+    tasks: VecDeque<(Tone, Task)>,
+    /// Hands have nothing to do from then on.
+    free_at: u64,
+    /// With a lead in hand for this fixture, which has to say that it is empty.
+    carries_to: Option<usize>,
+}
+
+struct Fixture {
+    clock: Option<u64>,
     nth: u32,
     lead: Lead,
-    /// Its verdict was heard.
-    is_done: bool,
-    random: Pcg32,
-    waits: Waits,
-    stands: Contacts,
-    /// What will be, and when.
-    planned: VecDeque<(u64, Contacts)>,
+    sockets: Sockets,
+    /// It said that it is empty.
+    ready_at: Option<u64>,
+    has_lead: bool,
     last_heard: (u64, u16),
 }
 
 impl Operator {
-    pub(crate) fn new(seed: u64) -> Self {
-        Self {
-            seed,
+    pub(crate) fn new(seed: u64, fixtures: usize) -> Self {
+        let fixture = || Fixture {
+            clock: None,
             nth: 0,
             lead: Lead::nth(0, seed),
-            is_done: false,
-            random: chance(seed),
-            waits: Waits::ForNext { in_hand: 0 },
-            stands: Contacts::default(),
-            planned: VecDeque::new(),
+            sockets: Sockets::default(),
+            ready_at: None,
+            has_lead: false,
             last_heard: (0, 0),
+        };
+        Self {
+            seed,
+            random: chance(seed),
+            fixtures: (0..fixtures).map(|_| fixture()).collect(),
+            has_begun: false,
+            taken: 0,
+            heard: vec![],
+            tasks: VecDeque::new(),
+            free_at: 0,
+            carries_to: None,
         }
     }
 
-    /// Which lead is in hand, from 1, and what is wrong with it.
-    pub(crate) fn in_hand(&self) -> (u32, Fault) {
-        (self.nth + 1, self.lead.fault)
+    /// All jigs are there.
+    pub(crate) fn begin(&mut self) {
+        self.has_begun = true;
     }
 
-    /// The fixture with nothing in it.
+    /// Which lead is in a fixture, from 1, and what is wrong with it.
+    pub(crate) fn in_fixture(&self, fixture: usize) -> (u32, Fault) {
+        (self.fixtures[fixture].nth + 1, self.fixtures[fixture].lead.fault)
+    }
+
+    /// A fixture with nothing in it.
     pub(crate) fn nothing(seed: u64) -> Run {
-        with(&Lead::nth(0, seed).run, Contacts::default())
+        Sockets::default().with(&Lead::nth(0, seed).run)
     }
 
-    pub(super) fn due(&self) -> Option<u64> {
-        self.planned.front().map(|(at, _)| *at)
+    /// So far a fixture's jig may run, for the others' sake.
+    pub(super) fn may_run_to(&self, fixture: usize) -> u64 {
+        let others = self.fixtures.iter().enumerate().filter(|(nth, _)| *nth != fixture);
+        let slowest = others.filter_map(|(_, other)| other.clock).min();
+        slowest.filter(|_| self.has_begun).map_or(u64::MAX, |clock| clock + AHEAD_NANOS)
     }
 
-    /// What is done by now, the next of it.
-    pub(super) fn act(&mut self, now: u64) -> Option<Run> {
-        let (_, contacts) = self.planned.pop_front_if(|(at, _)| *at <= now)?;
-        self.stands = contacts;
-        Some(with(&self.lead.run, contacts))
+    pub(super) fn due(&self, fixture: usize) -> Option<u64> {
+        self.fixtures[fixture].sockets.due()
     }
 
-    /// A tone begins.
-    pub(super) fn hear(&mut self, now: u64, hertz: u16) {
-        let (before, same) = self.last_heard;
-        if same == hertz && now < before + SAME_TONE_NANOS && hertz != 1_500 {
-            return;
+    /// What is done at a fixture by now, the next of it.
+    pub(super) fn act(&mut self, fixture: usize, now: u64) -> Option<Run> {
+        let Fixture { sockets, lead, .. } = &mut self.fixtures[fixture];
+        sockets.act(now).then(|| sockets.with(&lead.run))
+    }
+
+    /// A fixture's jig has come so far; what began to sound there.
+    pub(super) fn attend(&mut self, fixture: usize, now: u64, tone: Option<u16>) {
+        let Fixture { clock, last_heard, .. } = &mut self.fixtures[fixture];
+        *clock = Some(now);
+        if let Some(hertz) = tone {
+            let (before, same) = std::mem::replace(last_heard, (now, hertz));
+            if same != hertz || now >= before + SAME_TONE_NANOS || hertz == 1_500 {
+                self.heard.push(Tone { at: now, fixture, hertz });
+            }
         }
-        self.last_heard = (now, hertz);
-        let acts = now + self.takes(HEARS);
-        match (hertz, self.waits) {
-            (1_500, Waits::ForNext { in_hand }) => {
-                if std::mem::replace(&mut self.is_done, false) {
-                    self.nth += 1;
-                    self.lead = Lead::nth(self.nth, self.seed);
+        self.hear();
+    }
+
+    /// A fixture's jig is switched off.
+    pub(super) fn leave(&mut self, fixture: usize) {
+        self.fixtures[fixture].clock = None;
+    }
+
+    /// Tones in their order: none is acted upon before all jigs have come as far.
+    fn hear(&mut self) {
+        let slowest = self.fixtures.iter().filter_map(|fixture| fixture.clock).min();
+        self.heard.sort();
+        while let Some(tone) = self.heard.first().copied().filter(|tone| Some(tone.at) <= slowest) {
+            self.heard.remove(0);
+            let fixture = &mut self.fixtures[tone.fixture];
+            match tone.hertz {
+                1_500 if fixture.has_lead || self.carries_to == Some(tone.fixture) => {
+                    fixture.ready_at = Some(tone.at);
                 }
-                let at_socket = in_hand + self.takes(PLUGS_IN);
-                let pushed = acts + self.takes(PUSHES);
-                self.put_in(pushed.max(at_socket));
+                1_500 => {
+                    fixture.ready_at = Some(tone.at);
+                    fixture.has_lead = true;
+                    self.tasks.push_back((tone, Task::First));
+                }
+                1_000 | 300 => self.tasks.push_back((tone, Task::Next)),
+                800 => self.tasks.push_back((tone, Task::Again)),
+                _ => {}
             }
-            (1_500, Waits::BothIn) => self.pull_b(acts),
-            (1_000 | 300, Waits::ForVerdict { .. }) => self.done_with(acts),
-            (800, Waits::ForVerdict { is_in }) => {
-                let pulled = if is_in { self.pull(acts, [true, false]) } else { acts };
-                let a_in = pulled + self.takes(PLUGS_IN);
-                self.put_in(a_in);
-            }
-            _ => {}
+            self.work();
         }
+    }
+
+    fn work(&mut self) {
+        loop {
+            if let Some(fixture) = self.carries_to {
+                let Some(heard) = self.fixtures[fixture].ready_at.take() else { return };
+                self.carries_to = None;
+                self.put_next(fixture, heard);
+            } else if let Some((tone, task)) = self.tasks.pop_front() {
+                let begins = self.free_at.max(tone.at + self.takes(HEARS));
+                self.follow(tone.fixture, begins, task);
+            } else {
+                return;
+            }
+        }
+    }
+
+    fn follow(&mut self, fixture: usize, begins: u64, task: Task) {
+        match task {
+            Task::First => {
+                self.free_at = begins + self.takes(TAKES_NEXT);
+                self.carries_to = Some(fixture);
+            }
+            Task::Next => {
+                let mut begins = begins;
+                if self.random.random_range(0..100) < PUSHES_IN_AGAIN_PERCENT {
+                    let out = begins + self.takes(PULLS);
+                    self.fixtures[fixture].sockets.pull(out, [false, true], &mut self.random);
+                    let back = out + self.takes(PLUGS_IN);
+                    self.fixtures[fixture].sockets.put_in(back, [false, true], &mut self.random);
+                    begins = back + HALF_OUT_MILLIS * NANOS_PER_MILLI;
+                }
+                let out = begins + self.takes(PULLS);
+                let sockets = &mut self.fixtures[fixture].sockets;
+                sockets.pull(out, [true, true], &mut self.random);
+                let laid = self.takes(LAYS_AWAY);
+                self.free_at = out + laid.max(self.takes(TAKES_NEXT));
+                self.fixtures[fixture].ready_at = None;
+                self.carries_to = Some(fixture);
+            }
+            Task::Again => {
+                let out = begins + self.takes(PULLS);
+                let sockets = &mut self.fixtures[fixture].sockets;
+                sockets.pull(out, [true, true], &mut self.random);
+                let a_in = out + self.takes(PLUGS_IN);
+                self.put_in(fixture, a_in);
+            }
+        }
+    }
+
+    fn put_next(&mut self, fixture: usize, heard: u64) {
+        self.fixtures[fixture].nth = self.taken;
+        self.fixtures[fixture].lead = Lead::nth(self.taken, self.seed);
+        self.taken += 1;
+        let at_socket = self.free_at + self.takes(PLUGS_IN);
+        let pushed = heard + self.takes(HEARS) + self.takes(PUSHES);
+        self.put_in(fixture, pushed.max(at_socket));
     }
 
     /// End A then, and end B as soon as hands can.
-    fn put_in(&mut self, a_in: u64) {
-        let course = plugging::in_(&mut self.random);
-        self.plan(a_in, &course, |contacts, made| contacts.a = made);
+    fn put_in(&mut self, fixture: usize, a_in: u64) {
         let b_in = a_in + self.takes(PLUGS_IN);
-        let course = plugging::in_(&mut self.random);
-        self.plan(b_in, &course, |contacts, made| contacts.b = made);
-        self.waits = Waits::BothIn;
-    }
-
-    fn pull_b(&mut self, from: u64) {
-        let both = self.random.random_range(0..100) < PULLS_BOTH_PERCENT;
-        self.pull(from, [both, true]);
-        self.waits = Waits::ForVerdict { is_in: !both };
-    }
-
-    /// The next lead is in hand a while later.
-    fn done_with(&mut self, from: u64) {
-        let mut from = from;
-        if self.random.random_range(0..100) < PUSHES_IN_AGAIN_PERCENT {
-            let b_in = from + self.takes(PLUGS_IN);
-            let course = plugging::in_(&mut self.random);
-            self.plan(b_in, &course, |contacts, made| contacts.b = made);
-            from = self.pull(b_in + 700 * NANOS_PER_MILLI, [false, true]);
-        }
-        let out = self.pull(from, [true, false]);
-        let in_hand = out + self.takes(LAYS_AWAY) + self.takes(TAKES_NEXT);
-        self.waits = Waits::ForNext { in_hand };
-        self.is_done = true;
-    }
-
-    /// Pulls ends A and B, or one of them; returns when.
-    fn pull(&mut self, from: u64, [a, b]: [bool; 2]) -> u64 {
-        let out = from + self.takes(PULLS);
-        for (is_pulled, is_a) in [(a, true), (b, false)] {
-            if is_pulled {
-                let course = plugging::out(&mut self.random);
-                self.plan(out, &course, |contacts, made| {
-                    *(if is_a { &mut contacts.a } else { &mut contacts.b }) = made;
-                });
-            }
-        }
-        out
-    }
-
-    fn plan(&mut self, from: u64, course: &Course, set: impl Fn(&mut Contacts, [bool; 4])) {
-        for (millis, made) in course {
-            let at = from + millis * NANOS_PER_MILLI;
-            // What the other end does meanwhile goes on beside it.
-            let place = self.planned.partition_point(|(planned, _)| *planned <= at);
-            let mut contacts = match place.checked_sub(1) {
-                Some(before) => self.planned[before].1,
-                None => self.stands,
-            };
-            set(&mut contacts, *made);
-            for (_, later) in self.planned.iter_mut().skip(place) {
-                set(later, *made);
-            }
-            self.planned.insert(place, (at, contacts));
-        }
+        let sockets = &mut self.fixtures[fixture].sockets;
+        sockets.put_in(a_in, [true, false], &mut self.random);
+        sockets.put_in(b_in, [false, true], &mut self.random);
+        self.free_at = b_in;
     }
 
     fn takes(&mut self, (least, most): (u64, u64)) -> u64 {
         self.random.random_range(least..most) * NANOS_PER_MILLI
     }
-}
-
-fn with(run: &Run, contacts: Contacts) -> Run {
-    let mut run = run.clone();
-    for (made, at) in [(contacts.a, 0.0), (contacts.b, 1.0)] {
-        let lost = (1..=4_u8).filter(|post| !made[usize::from(*post) - 1]);
-        run.open.extend(lost.map(|post| OpenConductor { post, at }));
-    }
-    run
 }

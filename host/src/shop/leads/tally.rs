@@ -13,22 +13,17 @@ pub(crate) struct Tally {
     pub(crate) cannot_tell: u32,
     /// By the gravest finding of each lead that does not pass, as it is written.
     pub(crate) faults: BTreeMap<String, u32>,
-    begun: Option<Microseconds>,
     last: Microseconds,
 }
 
 impl Tally {
-    /// The station is ready; the clock runs from the first time on.
-    pub(crate) fn ready(&mut self, at: Microseconds) {
-        self.begun.get_or_insert(at);
-    }
-
-    pub(crate) fn count(&mut self, verdict: Verdict, fault: Option<&str>, at: Microseconds) {
+    /// `since` its fixture was ready for the first one.
+    pub(crate) fn count(&mut self, verdict: Verdict, fault: Option<&str>, since: Microseconds) {
         *self.of(verdict) += 1;
         if let Some(fault) = fault {
             *self.faults.entry(fault.to_owned()).or_default() += 1;
         }
-        self.last = at;
+        self.last = self.last.max(since);
     }
 
     pub(crate) fn take_back(&mut self, verdict: Verdict, fault: Option<&str>) {
@@ -48,9 +43,9 @@ impl Tally {
         (self.all() > 0).then(|| 100.0 * f64::from(self.pass) / f64::from(self.all()))
     }
 
-    /// By the jig's clock, from when it was ready first to the last verdict.
+    /// By the jigs' clocks, from when the fixtures were ready first to the last verdict.
     pub(crate) fn per_hour(&self) -> Option<f64> {
-        let hours = self.last.0.checked_sub(self.begun?.0)? as f64 / 3.6e9;
+        let hours = self.last.0 as f64 / 3.6e9;
         (hours > 0.0).then(|| f64::from(self.all()) / hours)
     }
 

@@ -7,15 +7,14 @@ pub(crate) const WIDTH: usize = 80;
 
 pub(crate) const BEFORE: &str = "\
 Leads only, that are on nothing else. Begin with both sockets empty.
-Plug in both ends; at the tick take end B out; at the verdict take end A out.
+Plug in both ends; at the verdict take both out.
   pass: two tones, up. fail: three low. two short tones: put both ends in again.";
 
 pub(crate) const TYPE: &str = "Enter ends it. u and Enter takes the last lead back.";
 
-pub(crate) const TAKE_END_B_OUT: &str = "take end B out";
-
-pub(crate) const TAKE_OUT: &str = "Not counted: the last lead was not seen to leave. Take out what is in, \
-wait for\nthe tick, and put the next lead in.";
+pub(crate) const TAKE_OUT: &str = "\
+The last lead came back, or was not seen to leave before the next went in.
+Not counted. Take out what is in, and wait for the short tone.";
 
 pub(crate) const NOT_EMPTY: &str = "The sockets are not empty: take out what is in them.";
 
@@ -25,16 +24,23 @@ pub(crate) fn next_lead(number: u32) -> String {
     format!("lead {number}: plug in both ends")
 }
 
+pub(crate) fn next_lead_at(fixture: usize) -> String {
+    format!("fixture {fixture}: plug in both ends of the next lead")
+}
+
+pub(crate) fn at(fixture: usize, told: &str) -> String {
+    format!("At fixture {fixture}:\n{told}")
+}
+
 pub(crate) fn again(why: Why) -> &'static str {
     match why {
         Why::NotInSocketA => {
             "Not counted: it was not shown to be in socket A while its isolation was\nmeasured. Put both \
-             ends in again, and at the tick take out end B only."
+             ends in again, and leave them in until the verdict."
         }
         Why::Unsteady => {
             "Not counted: measured twice, it was not the same: a contact moves. Put both\nends in again."
         }
-        Why::EndBCameBack => "Not counted: end B was put in again. It is measured from the start.",
     }
 }
 
@@ -43,8 +49,9 @@ pub(crate) fn taken_back(number: u32) -> String {
 }
 
 /// One line, if it fits; else broken and indented.
-pub(crate) fn lead(number: u32, verdict: &str, reason: &str) -> String {
-    let mut lines = vec![format!("{number:>5}  {verdict}")];
+pub(crate) fn lead(number: u32, fixture: Option<usize>, verdict: &str, reason: &str) -> String {
+    let at = fixture.map_or_else(String::new, |fixture| format!("at {fixture}  "));
+    let mut lines = vec![format!("{number:>5}  {at}{verdict}")];
     let mut first = true;
     for word in reason.split_whitespace() {
         let gap = if std::mem::take(&mut first) { "  " } else { " " };

@@ -90,6 +90,7 @@ pub(crate) fn phase(phase: Phase) -> &'static str {
         Phase::LiveZero => "the jig's own voltmeter",
         Phase::FarLights => "the key's lights",
         Phase::SupplyLoad => "the supply under the jig's load",
+        Phase::Fixture => "the fixture",
     }
 }
 
@@ -119,6 +120,7 @@ const GLANCE_PATTERNS: u16 = 10;
 const LIVE_PATTERNS: u16 = 12;
 const LIVE_ZERO_PATTERNS: u16 = 64;
 const SUPPLY_LOAD_PATTERNS: u16 = 3;
+const FIXTURE_PATTERNS: u16 = GLANCE_PATTERNS + 4;
 
 /// "the open run: leakage, 55 of 86".
 pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
@@ -129,6 +131,7 @@ pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
         Phase::Live | Phase::FarLights => LIVE_PATTERNS,
         Phase::LiveZero => LIVE_ZERO_PATTERNS,
         Phase::SupplyLoad => SUPPLY_LOAD_PATTERNS,
+        Phase::Fixture => FIXTURE_PATTERNS,
     };
     let what = match doing {
         Doing::Step(Step::Live | Step::LiveLoaded) => "is there voltage?",
