@@ -78,7 +78,7 @@ pub(crate) enum Command {
     Prove(Box<Prove>),
     /// Says how jigs were proved so far, with their charts, and what is in doubt if one is out
     Proofs(Proofs),
-    /// Tests made-up leads one after the other in a fixture, or several: only plug in and out
+    /// Tests made-up leads one after the other in a fixture, or several, or by clips: only plug in and out
     Lead(Box<Lead>),
     /// Accepts or rejects a lot of units by a sample, or unit by unit
     Lot(Lot),

@@ -100,6 +100,25 @@ fn one_person_works_at_two_fixtures() {
     assert!(many.status == 64 && many.err.contains("1 to 4 fixtures"), "{}", many.err);
 }
 
+/// End A, and at the tone end B: slower, the same verdicts, and it says what it does not see.
+#[test]
+fn by_clips_it_works_too() {
+    let data = folder("leads-clips");
+    let ran = session(&data, &["--clips", "--json"]);
+    assert_eq!(ran.status, 1, "{}", ran.err);
+    let all = lines(&ran);
+    assert_eq!(all.len(), 20);
+    for (nth, line) in all.iter().enumerate() {
+        assert_eq!(line["simulated"]["nth"], nth + 1, "none skipped, none twice");
+        let said = said_of(line["simulated"]["fault"].as_str().expect("a fault"));
+        assert_eq!(line["verdict"] == "pass", said.is_empty(), "{line}");
+    }
+    let rate = all[19]["leads_per_hour"].as_f64().expect("a rate");
+    assert!((120.0..300.0).contains(&rate), "{rate}");
+    let words = session(&data, &["--clips", "--count", "1"]);
+    assert!(words.err.contains("exchanged clips look like a crossed lead"), "{}", words.err);
+}
+
 #[test]
 fn the_station_speaks_in_trade_words_and_ends_with_its_sums() {
     let ran = runproof(&[&LEADS[..], &["--count", "11"]].concat());

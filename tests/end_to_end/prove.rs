@@ -99,7 +99,9 @@ fn a_reading_beyond_its_chart_is_out() {
     let design = Path::new(env!("CARGO_MANIFEST_DIR")).join("../firmware/jig/check-pieces.toml");
     let text = fs::read_to_string(design)
         .expect("pieces")
-        .replace("name = \"check-pieces\"", "name = \"own\"");
+        .replace("name = \"check-pieces\"", "name = \"own\"")
+        .replacen("# calibrated", "calibrated", 1)
+        .replacen("found = []", "found = []\ncalibrated_ohm = { \"data+\" = 0.01 }", 1);
     fs::write(&own, text).expect("written");
     let own = ["--pieces", own.to_str().expect("UTF-8")];
     for n in 0..20 {
@@ -112,6 +114,12 @@ fn a_reading_beyond_its_chart_is_out() {
     let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(told.contains("the piece `good` reads as stated"), "{told}");
     assert!(told.contains("good, data+ is beyond three standard deviations"), "{told}");
+    let (before, _) =
+        told.split_once(" mΩ from its calibration, mean of the last 5").expect("told");
+    let more = before.rsplit_once(' ').and_then(|(_, more)| more.parse::<f64>().ok());
+    // Four of 1 to 9 mΩ more, and one of 100, beside the piece's own.
+    assert!(more.is_some_and(|more| (20.0..80.0).contains(&more)), "{more:?}");
+    assert_eq!(told.matches("from its calibration").count(), 1, "of what was calibrated alone");
     assert!(told.contains("a point beyond three sigma"), "{told}");
     let page = data.join("jig.html");
     let words =

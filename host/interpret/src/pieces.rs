@@ -39,6 +39,9 @@ pub struct Piece {
     pub found: Vec<FindingKind>,
     /// Within what each conductor reads, in ohms; one that is not here has no resistance.
     pub ohm: Vec<(ConductorName, [f64; 2])>,
+    /// What a calibrated instrument measured of it, in ohms, where it did.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub calibrated_ohm: Vec<(ConductorName, f64)>,
 }
 
 /// The pieces that are kept with a jig of this design.

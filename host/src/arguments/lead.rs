@@ -4,6 +4,8 @@ use clap::Args;
 use runproof_interpret::RunKnowledge;
 use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 
+use crate::guide::lead::Way;
+
 #[derive(Debug, Args)]
 pub(crate) struct Lead {
     /// Use a simulated jig, and an operator who plugs in a box of simulated leads of 18awg and 5.5ft: `leads`
@@ -17,6 +19,10 @@ pub(crate) struct Lead {
     /// How many simulated fixtures the operator works at
     #[arg(long, value_name = "COUNT", default_value_t = 1, requires = "simulate", value_parser = fixtures)]
     pub(crate) fixtures: usize,
+
+    /// By the jig's clips and the tail's, whose key stays in, in place of a fixture: end A, and at the tone end B; slower
+    #[arg(long)]
+    pub(crate) clips: bool,
 
     /// Use the jig on this serial port; once for each fixture; without it, the one that is attached
     #[arg(long, value_name = "PATH")]
@@ -47,7 +53,7 @@ pub(crate) struct Lead {
     pub(crate) count: Option<u32>,
 
     /// Take the lead back that was tested last: its record counts no more, and its number is used again
-    #[arg(long, conflicts_with_all = ["simulate", "port", "count"])]
+    #[arg(long, conflicts_with_all = ["simulate", "port", "count", "clips"])]
     pub(crate) undo: bool,
 
     /// Who tests
@@ -60,6 +66,10 @@ pub(crate) struct Lead {
 }
 
 impl Lead {
+    pub(crate) fn way(&self) -> Way {
+        if self.clips { Way::Clips } else { Way::Fixture }
+    }
+
     /// What is known of every lead.
     pub(crate) fn told(&self) -> RunKnowledge {
         RunKnowledge {

@@ -1,8 +1,9 @@
-//! Leads in a fixture, one after the other, told from looks, phases and the jig's clock alone: what to do next.
+//! Leads one after the other, told from looks, phases and the jig's clock alone: what to do next.
 //!
-//! Both ends in → plug phase → open phase → both ends out. The jig switches the ring behind socket B. So a lead is seen in both
+//! In a fixture: both ends in → plug phase → open phase → both ends out. The jig switches the ring behind socket B. So a lead is seen in both
 //! sockets before anything of it is measured; and behind its isolation, as its capacitance hung on socket A when that
-//! was measured. The next one counts only after socket A was seen empty.
+//! was measured. By clips: end A on → open phase → end B on → plug phase → both off. The next one counts only after socket A, or
+//! the jig's clips, were seen empty.
 
 mod presence;
 mod ring;
@@ -26,6 +27,19 @@ const TRIES: u32 = 6;
 const EMPTY_LOOKS: u32 = 2;
 const CHANGED_AFTER_MICROS: u64 = 900_000;
 
+/// By clips end A is on when it hangs there whole for so long, or in part without a change for so long, as they go on one by one. (judgement)
+const WHOLE_STEADY_MICROS: u64 = 600_000;
+const PART_ON_MICROS: u64 = 5_000_000;
+
+/// How leads are put on the jig.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Way {
+    /// Both ends at once, into a fixture.
+    Fixture,
+    /// End A on the jig's clips, then end B on the tail's, whose ring stays.
+    Clips,
+}
+
 /// What is wrong, and with which posts.
 pub(crate) type Troubles = Vec<(FindingKind, Vec<Post>)>;
 
@@ -40,6 +54,10 @@ pub(crate) enum Next {
     Count,
     /// Nothing counts of what was measured: ask for both ends to be put in again.
     Again(Why),
+    /// End A is measured: ask for end B.
+    EndB,
+    /// Both ends are on: ask for end B to be taken off, as isolation is measured first.
+    EndBOff,
     /// A lead was put in before the last one was seen to leave: ask for it to be taken out.
     TakeOut,
     /// The sockets are empty: ask for the next lead.
@@ -69,8 +87,12 @@ pub(crate) struct Seen {
 enum At {
     /// The empty fixture is measured.
     Start,
-    /// Socket A was seen empty, or nothing counts of what was in it: both ends of a lead are waited for.
-    BothIn,
+    /// Socket A was seen empty, or nothing counts of what was in it: a lead is waited for, by clips its end A.
+    In,
+    /// By clips, both ends were on too early: end B is waited for to come off.
+    EndBOff,
+    /// By clips, end A is measured: end B is waited for. So often nothing was seen on the clips.
+    EndB { empty: u32 },
     /// What it is through the ring is measured.
     PlugPhase,
     /// And its isolation.
@@ -79,18 +101,21 @@ enum At {
     Leaving { empty: u32, has_moved: bool },
 }
 
-/// One fixture.
+/// One fixture, or one jig's clips.
 #[derive(Clone, Debug)]
 pub(crate) struct Leads {
+    way: Way,
     at: At,
     /// How the fixture stands, and since when.
-    standing: Option<(Glance, Microseconds)>,
+    standing: Option<(Seen, Microseconds)>,
     /// The last lead was seen, after it was counted.
     last_seen: Microseconds,
     /// What the last plug phase, or the last open phase, showed to be wrong.
     before: Option<Troubles>,
-    /// The plug phase of this lead had something wrong.
-    plug_is_wrong: bool,
+    /// The phase of this lead that was measured first had something wrong.
+    first_is_wrong: bool,
+    /// All four posts had what a lead has, when its isolation was measured.
+    hung_whole: bool,
     /// It was measured because somebody said so.
     is_forced: bool,
     /// So often what is wrong came out the same, and so often it was measured.
@@ -99,13 +124,15 @@ pub(crate) struct Leads {
 }
 
 impl Leads {
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(way: Way) -> Self {
         Self {
+            way,
             at: At::Start,
             standing: None,
             last_seen: Microseconds(0),
             before: None,
-            plug_is_wrong: false,
+            first_is_wrong: false,
+            hung_whole: false,
             is_forced: false,
             same: 0,
             tries: 0,
@@ -117,17 +144,40 @@ impl Leads {
         matches!(self.at, At::OpenPhase)
     }
 
+    /// Of a lead this is measured before the other phase.
+    pub(crate) fn is_first(&self, phase: Phase) -> bool {
+        self.first() == phase
+    }
+
+    pub(crate) fn way(&self) -> Way {
+        self.way
+    }
+
+    fn first(&self) -> Phase {
+        match self.way {
+            Way::Fixture => Phase::Plug,
+            Way::Clips => Phase::Open,
+        }
+    }
+
     /// What to do after a look that ended at `at`; none was seen, where a reading was lost.
     pub(crate) fn see(&mut self, at: Microseconds, seen: Option<Seen>) -> Next {
-        let Some(Seen { glance, presence }) = seen else { return Next::Look };
+        let Some(seen) = seen else { return Next::Look };
+        let Seen { glance, presence } = seen;
         match self.at {
             At::Start if glance.joined() == [false; 6] => Next::Measure(Phase::Open),
             At::Start | At::PlugPhase | At::OpenPhase => Next::Look,
-            At::BothIn if self.is_the_last_one(at, presence) => {
+            At::In if self.is_the_last_one(at, presence) => {
                 self.at = At::Leaving { empty: 0, has_moved: true };
                 Next::Look
             }
-            At::BothIn => self.see_both_in(at, glance),
+            At::In => match self.is_in(at, seen) {
+                true => self.measure_first(),
+                false => Next::Look,
+            },
+            At::EndBOff if ring_is_in(&glance) => Next::Look,
+            At::EndBOff => self.wait(Next::Look),
+            At::EndB { empty } => self.see_end_b(at, seen, empty),
             At::Leaving { empty, has_moved } => {
                 if presence != Some(Presence::Empty) {
                     self.last_seen = at;
@@ -141,8 +191,11 @@ impl Leads {
     pub(crate) fn pressed(&mut self) -> Next {
         match self.at {
             At::Start => Next::Measure(Phase::Open),
-            At::BothIn => {
-                let next = self.measure_plug();
+            At::In | At::EndB { .. } => {
+                let next = match self.at {
+                    At::In => self.measure_first(),
+                    _ => self.measure(Phase::Plug),
+                };
                 self.is_forced = true;
                 next
             }
@@ -153,50 +206,116 @@ impl Leads {
     /// What to do after a plug phase.
     pub(crate) fn plug_measured(&mut self, glance: Option<Glance>, troubles: &Troubles) -> Next {
         if !self.is_forced && glance.is_some_and(|glance| !ring_is_in(&glance)) {
-            return self.both_in(Next::Look);
+            return self.look_on();
         }
         if !self.is_settled(troubles, SAME_PLUG) {
             return self.repeat(Phase::Plug);
         }
-        self.plug_is_wrong = !troubles.is_empty();
-        self.measure(At::OpenPhase, Phase::Open)
+        if self.way == Way::Fixture {
+            self.first_is_wrong = !troubles.is_empty();
+            return self.measure(Phase::Open);
+        }
+        // A conductor that is open at end A hangs on nothing. Where nothing is wrong all four hang there.
+        if troubles.is_empty() && !self.first_is_wrong && !self.hung_whole {
+            return self.wait(Next::Again(Why::NotInSocketA));
+        }
+        self.count()
     }
 
     /// What to do after an open phase. `presence` is what hung on socket A when it ended.
     pub(crate) fn open_measured(&mut self, presence: Presence, troubles: &Troubles) -> Next {
         if !self.is_on_a_lead() {
-            return self.both_in(Next::Ready);
+            return self.wait(Next::Ready);
         }
-        // A conductor that is open at end A hangs on nothing. Where nothing is wrong all four hang there.
-        let is_shown = match presence {
-            Presence::Empty => false,
-            Presence::Whole => true,
-            _ => !troubles.is_empty() || self.plug_is_wrong,
+        self.hung_whole = presence == Presence::Whole;
+        let may_be_in_part = self.way == Way::Clips || !troubles.is_empty() || self.first_is_wrong;
+        if presence == Presence::Empty || !self.hung_whole && !may_be_in_part {
+            return self.wait(Next::Again(Why::NotInSocketA));
+        }
+        if !self.is_settled(troubles, SAME_OPEN) {
+            return self.repeat(Phase::Open);
+        }
+        if self.way == Way::Fixture {
+            return self.count();
+        }
+        self.first_is_wrong = !troubles.is_empty();
+        self.at = At::EndB { empty: 0 };
+        self.standing = None;
+        Next::EndB
+    }
+
+    /// The ring is seen where end B should be off: by clips that is for the operator.
+    pub(crate) fn ring_stays(&mut self) -> Next {
+        self.at = At::EndBOff;
+        Next::EndBOff
+    }
+
+    fn count(&mut self) -> Next {
+        self.at = At::Leaving { empty: 0, has_moved: false };
+        Next::Count
+    }
+
+    /// The ring went before it could be measured.
+    fn look_on(&mut self) -> Next {
+        match self.way {
+            Way::Fixture => self.wait(Next::Look),
+            Way::Clips => {
+                self.at = At::EndB { empty: 0 };
+                self.standing = None;
+                Next::Look
+            }
+        }
+    }
+
+    /// For how long the fixture stands as it is seen.
+    fn steady_micros(&mut self, at: Microseconds, seen: Seen) -> u64 {
+        let since = match self.standing {
+            Some((before, since))
+                if before.glance.like(&seen.glance)
+                    && (self.way == Way::Fixture || before.presence == seen.presence) =>
+            {
+                since
+            }
+            _ => at,
         };
-        if !is_shown {
-            return self.both_in(Next::Again(Why::NotInSocketA));
+        self.standing = Some((seen, since));
+        at.0.saturating_sub(since.0)
+    }
+
+    fn ring_is_steady(&mut self, at: Microseconds, seen: Seen) -> bool {
+        let steady = self.steady_micros(at, seen) >= PART_STEADY_MICROS;
+        let is_whole = seen.glance.joined() == [true; 6];
+        ring_is_in(&seen.glance) && (is_whole || steady)
+    }
+
+    fn is_in(&mut self, at: Microseconds, seen: Seen) -> bool {
+        if self.way == Way::Fixture {
+            return self.ring_is_steady(at, seen);
         }
-        if self.is_settled(troubles, SAME_OPEN) {
-            self.at = At::Leaving { empty: 0, has_moved: false };
-            return Next::Count;
+        let steady = self.steady_micros(at, seen);
+        match seen.presence {
+            None | Some(Presence::Empty) => false,
+            Some(Presence::Whole) => steady >= WHOLE_STEADY_MICROS,
+            Some(_) => steady >= PART_ON_MICROS,
         }
-        self.repeat(Phase::Open)
+    }
+
+    fn see_end_b(&mut self, at: Microseconds, seen: Seen, empty: u32) -> Next {
+        if self.ring_is_steady(at, seen) {
+            return self.measure(Phase::Plug);
+        }
+        let is_empty = seen.presence == Some(Presence::Empty);
+        let empty = if is_empty { empty + 1 } else { 0 };
+        if empty >= EMPTY_LOOKS {
+            return self.wait(Next::Again(Why::NotInSocketA));
+        }
+        self.at = At::EndB { empty };
+        Next::Look
     }
 
     fn is_the_last_one(&self, at: Microseconds, presence: Option<Presence>) -> bool {
         presence != Some(Presence::Empty)
             && at.0.saturating_sub(self.last_seen.0) < CHANGED_AFTER_MICROS
-    }
-
-    fn see_both_in(&mut self, at: Microseconds, glance: Glance) -> Next {
-        let since = match self.standing {
-            Some((before, since)) if before.like(&glance) => since,
-            _ => at,
-        };
-        self.standing = Some((glance, since));
-        let steady = at.0.saturating_sub(since.0) >= PART_STEADY_MICROS;
-        let is_whole = glance.joined() == [true; 6];
-        if ring_is_in(&glance) && (is_whole || steady) { self.measure_plug() } else { Next::Look }
     }
 
     fn see_leaving(
@@ -209,7 +328,7 @@ impl Leads {
         let is_empty = presence == Some(Presence::Empty) && glance.joined() == [false; 6];
         let empty = if is_empty { empty + 1 } else { 0 };
         if empty >= EMPTY_LOOKS {
-            return self.both_in(Next::Ready);
+            return self.wait(Next::Ready);
         }
         let came = has_moved && glance.joined() == [true; 6] && ring_is_in(&glance);
         let has_moved = !came && (has_moved || glance.joined() == [false; 6]);
@@ -217,13 +336,14 @@ impl Leads {
         if came { Next::TakeOut } else { Next::Look }
     }
 
-    fn measure_plug(&mut self) -> Next {
+    fn measure_first(&mut self) -> Next {
         self.is_forced = false;
-        self.measure(At::PlugPhase, Phase::Plug)
+        (self.first_is_wrong, self.hung_whole) = (false, false);
+        self.measure(self.first())
     }
 
-    fn measure(&mut self, at: At, phase: Phase) -> Next {
-        self.at = at;
+    fn measure(&mut self, phase: Phase) -> Next {
+        self.at = if phase == Phase::Plug { At::PlugPhase } else { At::OpenPhase };
         (self.before, self.tries) = (None, 0);
         Next::Measure(phase)
     }
@@ -242,13 +362,13 @@ impl Leads {
     fn repeat(&mut self, phase: Phase) -> Next {
         self.tries += 1;
         if self.tries >= TRIES {
-            return self.both_in(Next::Again(Why::Unsteady));
+            return self.wait(Next::Again(Why::Unsteady));
         }
         Next::Measure(phase)
     }
 
-    fn both_in(&mut self, next: Next) -> Next {
-        self.at = At::BothIn;
+    fn wait(&mut self, next: Next) -> Next {
+        self.at = At::In;
         self.standing = None;
         next
     }
@@ -256,3 +376,5 @@ impl Leads {
 
 #[cfg(test)]
 mod bounce;
+#[cfg(test)]
+mod by_clips;

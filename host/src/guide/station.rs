@@ -2,11 +2,11 @@
 
 use runproof_interpret::capture::{Ending, Entry, Rise, Zero};
 use runproof_interpret::judgement::{Cause, Judgement, Severity};
-use runproof_interpret::{Capture, Glance, glance, hanging};
+use runproof_interpret::{Capture, glance, hanging};
 use runproof_protocol::{Microseconds, Phase};
 
 use super::last_reading;
-use super::lead::{Fixture, Leads, Next, Presence, Seen, Troubles, Why, ring_is_in};
+use super::lead::{Fixture, Leads, Next, Presence, Seen, Troubles, Way, Why, ring_is_in};
 use crate::jig::Jig;
 
 /// Nothing is done for so long: the relays may rest between glances.
@@ -20,6 +20,10 @@ pub(crate) enum Event {
     Lead(Box<Capture>),
     /// Nothing counts of what was measured of it.
     Again(Why),
+    /// By clips: end A is measured, end B is to go on.
+    EndB,
+    /// By clips: end B is to come off, as end A is measured first.
+    EndBOff,
     /// What is in is to be taken out.
     TakeOut,
     /// The fixture is not empty, and must be.
@@ -44,8 +48,8 @@ pub(crate) struct Station<'a> {
     /// How the jig's posts rise by themselves, as the session began: looks have no time for that.
     alone: Vec<Entry>,
     capture: Capture,
-    /// Of the lead's plug phase.
-    plug_troubles: Troubles,
+    /// Of the lead's phase that was measured first.
+    first_troubles: Troubles,
     now: Microseconds,
     moved: Microseconds,
     is_not_empty: bool,
@@ -55,6 +59,7 @@ impl<'a> Station<'a> {
     pub(crate) fn new(
         jig: &'a Jig,
         zero: Option<Zero>,
+        way: Way,
         lead_pf: f64,
         judge: &'a dyn Fn(&Capture) -> Judgement,
     ) -> Self {
@@ -62,12 +67,12 @@ impl<'a> Station<'a> {
             jig,
             zero,
             judge,
-            leads: Leads::new(),
+            leads: Leads::new(way),
             lead_pf,
             fixture: None,
             alone: vec![],
             capture: jig.capture(),
-            plug_troubles: vec![],
+            first_troubles: vec![],
             now: Microseconds(0),
             moved: Microseconds(0),
             is_not_empty: false,
@@ -100,6 +105,8 @@ impl<'a> Station<'a> {
                 },
                 Next::Count => return Event::Lead(Box::new(self.capture.clone())),
                 Next::Again(why) => return Event::Again(why),
+                Next::EndB => return Event::EndB,
+                Next::EndBOff => return Event::EndBOff,
                 Next::TakeOut => return Event::TakeOut,
                 Next::Ready => return Event::Ready,
             };
@@ -135,37 +142,49 @@ impl<'a> Station<'a> {
 
     fn measure(&mut self, phase: Phase) -> Result<Next, Event> {
         self.moved = self.now;
-        if phase == Phase::Plug {
-            let mut capture = self.jig.capture();
-            capture.entries.extend(self.zero.map(Entry::Zero));
-            self.taken(phase, &mut capture)?;
-            self.plug_troubles = troubles(&(self.judge)(&capture));
-            let stood = glance(&capture, phase).ok();
-            self.capture = capture;
-            return Ok(self.leads.plug_measured(stood, &self.plug_troubles));
+        if phase == Phase::Open && !self.leads.is_on_a_lead() {
+            return self.measure_empty();
         }
         let mut capture = self.capture.clone();
-        self.taken(phase, &mut capture)?;
-        let hangs = hanging(&capture, phase);
-        if !self.leads.is_on_a_lead() {
-            self.fixture = Fixture::of(hangs, self.lead_pf);
-            self.alone = rises_alone(&capture);
-            if self.fixture.is_none() {
-                return Err(Event::NotEmpty);
-            }
-            return Ok(self.leads.open_measured(Presence::Empty, &vec![]));
+        if self.leads.is_first(phase) {
+            capture = self.jig.capture();
+            capture.entries.extend(self.zero.map(Entry::Zero));
         }
-        let stays = |seen: Glance| seen.joined() == [true; 6] && ring_is_in(&seen);
-        if glance(&capture, phase).is_ok_and(stays) {
-            return Err(Event::RingStays);
+        self.taken(phase, &mut capture)?;
+        let mut found = troubles(&(self.judge)(&capture));
+        if self.leads.is_first(phase) {
+            self.first_troubles.clone_from(&found);
+        } else {
+            found.retain(|one| !self.first_troubles.contains(one));
+        }
+        let stood = glance(&capture, phase).ok();
+        let hangs = hanging(&capture, phase);
+        self.capture = capture;
+        if phase == Phase::Plug {
+            return Ok(self.leads.plug_measured(stood, &found));
+        }
+        if stood.is_some_and(|seen| seen.joined() == [true; 6] && ring_is_in(&seen)) {
+            return match self.leads.way() {
+                Way::Fixture => Err(Event::RingStays),
+                Way::Clips => Ok(self.leads.ring_stays()),
+            };
         }
         let Some(fixture) = self.fixture.filter(|fixture| !fixture.was_not_empty(hangs)) else {
             return Err(Event::NotEmpty);
         };
-        let mut found = troubles(&(self.judge)(&capture));
-        found.retain(|one| !self.plug_troubles.contains(one));
-        self.capture = capture;
         Ok(self.leads.open_measured(fixture.presence(hangs), &found))
+    }
+
+    /// The fixture, or the clips, with nothing in them.
+    fn measure_empty(&mut self) -> Result<Next, Event> {
+        let mut capture = self.jig.capture();
+        self.taken(Phase::Open, &mut capture)?;
+        self.alone = rises_alone(&capture);
+        self.fixture = Fixture::of(hanging(&capture, Phase::Open), self.lead_pf);
+        match self.fixture {
+            Some(_) => Ok(self.leads.open_measured(Presence::Empty, &vec![])),
+            None => Err(Event::NotEmpty),
+        }
     }
 
     /// Measures a phase whole; returns when its last reading was taken.
@@ -180,12 +199,14 @@ impl<'a> Station<'a> {
     }
 }
 
+const STILL_TO_COME: [Option<Cause>; 2] = [Some(Cause::OpenNotMeasured), Some(Cause::NotMeasured)];
+
 /// What is wrong, or cannot be told, but for the phase that is still to come.
 fn troubles(judgement: &Judgement) -> Troubles {
     let grave = judgement
         .findings
         .iter()
-        .filter(|one| one.severity != Severity::Note && one.cause != Some(Cause::OpenNotMeasured));
+        .filter(|one| one.severity != Severity::Note && !STILL_TO_COME.contains(&one.cause));
     grave.map(|one| (one.kind, one.posts.clone())).collect()
 }
 

@@ -7,7 +7,7 @@ use runproof_protocol::Microseconds;
 use serde_json::json;
 
 use super::words::{self, lead as said};
-use crate::guide::lead::Why;
+use crate::guide::lead::{Way, Why};
 use crate::jig::Fault;
 use crate::shop::leads::Tally;
 
@@ -32,6 +32,7 @@ pub(crate) struct Line<'a> {
 /// What happens stands on standard error, what was found on standard output.
 pub(crate) struct Screen {
     json: bool,
+    way: Way,
     /// There is more than one fixture: which it was is told.
     is_of_several: bool,
     is_terminal: bool,
@@ -41,9 +42,10 @@ pub(crate) struct Screen {
 }
 
 impl Screen {
-    pub(crate) fn new(json: bool, fixtures: usize) -> Self {
+    pub(crate) fn new(json: bool, way: Way, fixtures: usize) -> Self {
         Self {
             json,
+            way,
             is_of_several: fixtures > 1,
             is_terminal: io::stderr().is_terminal(),
             is_written: false,
@@ -56,7 +58,10 @@ impl Screen {
             return;
         }
         if !is_simulated {
-            self.line(said::BEFORE);
+            self.line(said::before(self.way));
+        }
+        if self.way == Way::Clips {
+            self.line(said::CLIPS_DO_NOT_SEE);
         }
         if can_type {
             self.line(said::TYPE);
@@ -65,21 +70,32 @@ impl Screen {
 
     pub(crate) fn ready(&mut self, fixture: usize, number: u32) {
         self.now(&match self.several(fixture) {
-            None => said::next_lead(number),
-            Some(fixture) => said::next_lead_at(fixture),
+            None => said::next_lead(self.way, number),
+            Some(fixture) => said::next_lead_at(self.way, fixture),
         });
     }
 
+    pub(crate) fn end_b(&mut self, fixture: usize) {
+        self.now(&match self.several(fixture) {
+            None => said::END_B.into(),
+            Some(fixture) => said::end_b_at(fixture),
+        });
+    }
+
+    pub(crate) fn end_b_off(&mut self, fixture: usize) {
+        self.at(fixture, said::END_B_OFF);
+    }
+
     pub(crate) fn take_out(&mut self, fixture: usize) {
-        self.at(fixture, said::TAKE_OUT);
+        self.at(fixture, said::take_out(self.way));
     }
 
     pub(crate) fn again(&mut self, fixture: usize, why: Why) {
-        self.at(fixture, said::again(why));
+        self.at(fixture, said::again(self.way, why));
     }
 
     pub(crate) fn not_empty(&mut self, fixture: usize) {
-        self.at(fixture, said::NOT_EMPTY);
+        self.at(fixture, said::not_empty(self.way));
     }
 
     fn at(&mut self, fixture: usize, told: &str) {

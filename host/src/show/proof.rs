@@ -120,7 +120,7 @@ fn rows(proved: &Proved, set: &PieceSet, now_s: u64) -> Vec<Row> {
         rows.push(Row::new("under way", said::under_way(&history.under_way, set)));
     }
     rows.push(Row::new("proofs", said::proofs(history)));
-    rows.extend(history.charts.iter().map(|chart| Row::new("chart", said::chart(chart))));
+    rows.extend(history.charts.iter().map(|chart| Row::new("chart", said::chart(chart, set))));
     rows.push(Row::new("next", said::next(history.events.last())));
     rows
 }

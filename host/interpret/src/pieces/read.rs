@@ -25,18 +25,27 @@ struct One {
     about: String,
     verdict: Verdict,
     found: Vec<FindingKind>,
-    ohm: Ohm,
+    ohm: Conductors<[f64; 2]>,
+    calibrated_ohm: Option<Conductors<f64>>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Ohm {
+struct Conductors<T> {
     #[serde(rename = "data+")]
-    data_plus: Option<Spanned<[f64; 2]>>,
+    data_plus: Option<Spanned<T>>,
     #[serde(rename = "data-")]
-    data_minus: Option<Spanned<[f64; 2]>>,
-    common: Option<Spanned<[f64; 2]>>,
-    supply: Option<Spanned<[f64; 2]>>,
+    data_minus: Option<Spanned<T>>,
+    common: Option<Spanned<T>>,
+    supply: Option<Spanned<T>>,
+}
+
+impl<T> Conductors<T> {
+    fn told(self) -> impl Iterator<Item = (ConductorName, Spanned<T>)> {
+        let Self { data_plus, data_minus, common, supply } = self;
+        let each = ConductorName::FOUR.into_iter().zip([data_plus, data_minus, common, supply]);
+        each.filter_map(|(name, told)| Some((name, told?)))
+    }
 }
 
 pub(super) fn read(text: &str) -> Result<PieceSet, SheetError> {
@@ -60,7 +69,7 @@ pub(super) fn read(text: &str) -> Result<PieceSet, SheetError> {
         if pieces.iter().any(|piece| piece.name == *name) {
             return Err(SheetError::at(text, one.name.span().start, "is there twice"));
         }
-        pieces.push(piece(text, one)?);
+        pieces.push(piece(text, one, set.calibrated.is_some())?);
     }
     for verdict in [Verdict::Pass, Verdict::Fail] {
         if !pieces.iter().any(|piece| piece.verdict == verdict) {
@@ -82,12 +91,9 @@ pub(super) fn read(text: &str) -> Result<PieceSet, SheetError> {
     })
 }
 
-fn piece(text: &str, one: One) -> Result<Piece, SheetError> {
+fn piece(text: &str, one: One, has_day: bool) -> Result<Piece, SheetError> {
     let mut ohm = vec![];
-    let Ohm { data_plus, data_minus, common, supply } = one.ohm;
-    let each = ConductorName::FOUR.into_iter().zip([data_plus, data_minus, common, supply]);
-    for (name, within) in each {
-        let Some(within) = within else { continue };
+    for (name, within) in one.ohm.told() {
         let [least, most] = *within.as_ref();
         if !(least.is_finite() && most.is_finite() && least < most) {
             let why = "is two numbers of ohms, the smaller one first";
@@ -95,12 +101,27 @@ fn piece(text: &str, one: One) -> Result<Piece, SheetError> {
         }
         ohm.push((name, [least, most]));
     }
+    let mut calibrated_ohm = vec![];
+    for (name, measured) in one.calibrated_ohm.into_iter().flat_map(Conductors::told) {
+        let told = *measured.as_ref();
+        let within = ohm.iter().find(|(conductor, _)| *conductor == name);
+        let why = match within {
+            _ if !has_day => "needs `calibrated`, the day on which it was measured",
+            Some((_, [least, most])) if (*least..=*most).contains(&told) => {
+                calibrated_ohm.push((name, told));
+                continue;
+            }
+            _ => "is not within what the piece is stated to read, its `ohm`",
+        };
+        return Err(SheetError::at(text, measured.span().start, why));
+    }
     Ok(Piece {
         name: one.name.into_inner(),
         about: one.about,
         verdict: one.verdict,
         found: one.found,
         ohm,
+        calibrated_ohm,
     })
 }
 
@@ -130,17 +151,37 @@ mod tests {
     }
 
     #[test]
+    fn what_was_calibrated_lies_within_what_is_stated() {
+        let dated = PieceSet::built_in_text().replacen("# calibrated", "calibrated", 1);
+        let with = |ohm: &str| {
+            let told = format!("found = []\ncalibrated_ohm = {{ common = {ohm} }}");
+            PieceSet::read(&dated.replacen("found = []", &told, 1))
+        };
+        let good = with("0.0812").expect("read").pieces.remove(0);
+        assert_eq!(good.calibrated_ohm, [(ConductorName::Common, 0.0812)]);
+        for beyond in ["0.3", "nan"] {
+            assert!(with(beyond).expect_err("beyond").to_string().contains("is not within"));
+        }
+    }
+
+    #[test]
     fn whatever_is_wrong_has_its_line() {
         let whole = PieceSet::built_in_text();
         for (from, to, line, told) in [
             ("version = \"1\"", "version = \"1\"\ndue = \"2027-13-01\"", 4, "is no day"),
-            ("name = \"open\"", "name = \"good\"", 22, "is there twice"),
-            ("name = \"open\"", "name = \"o p\"", 22, "letters, digits"),
-            ("[0.90, 1.20]", "[1.20, 0.90]", 19, "the smaller one first"),
-            ("[0.90, 1.20]", "[nan, 0.90]", 19, "the smaller one first"),
-            ("\"data+\" = [-0.40", "\"data\" = [-0.40", 26, ""),
-            ("verdict = \"pass\"", "verdict = \"good\"", 10, ""),
-            ("found = [\"open\"]", "found = [\"opened\"]", 25, ""),
+            ("name = \"open\"", "name = \"good\"", 25, "is there twice"),
+            ("name = \"open\"", "name = \"o p\"", 25, "letters, digits"),
+            ("[0.90, 1.20]", "[1.20, 0.90]", 22, "the smaller one first"),
+            ("[0.90, 1.20]", "[nan, 0.90]", 22, "the smaller one first"),
+            ("\"data+\" = [-0.40", "\"data\" = [-0.40", 29, ""),
+            ("verdict = \"pass\"", "verdict = \"good\"", 13, ""),
+            ("found = [\"open\"]", "found = [\"opened\"]", 28, ""),
+            (
+                "found = []",
+                "found = []\ncalibrated_ohm = { common = 0.08 }",
+                15,
+                "needs `calibrated`",
+            ),
         ] {
             let text = whole.replacen(from, to, 1);
             assert_ne!(text, whole, "{from}");

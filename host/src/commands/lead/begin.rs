@@ -12,6 +12,7 @@ use crate::arguments::Lead as Arguments;
 use crate::commands::check::on_port;
 use crate::commands::limits;
 use crate::error::{Error, LeadError, LotError};
+use crate::guide::lead::Way;
 use crate::jig::{self, Conversation, Jig, JigError, Operator, SimulatedPort};
 use crate::recording;
 use crate::shop::leads::{Numbers, tested};
@@ -27,7 +28,8 @@ pub(super) struct Begun {
     pub(super) sheet: Sheet,
     pub(super) known: RunKnowledge,
     pub(super) lot: Option<Lot>,
-    /// What a lead adds at least to each post of socket A.
+    pub(super) way: Way,
+    /// What a lead adds at least to each post of socket A, or to each clip.
     pub(super) lead_pf: f64,
 }
 
@@ -60,7 +62,8 @@ impl Begun {
         }
         let lead_pf = lead_pf(&limits, &known)?;
         let numbers = numbers(store.as_ref(), lot.as_ref(), arguments.from)?;
-        Ok((Self { limits, sheet, known, lot, lead_pf }, numbers))
+        let way = arguments.way();
+        Ok((Self { limits, sheet, known, lot, way, lead_pf }, numbers))
     }
 
     pub(super) fn judged(&self, capture: &Capture) -> Judgement {
@@ -104,7 +107,7 @@ pub(super) enum Place {
     /// Their jigs are on these ports.
     Ports(Vec<String>),
     /// Nowhere, so many, with somebody at their sockets.
-    Simulated(Arc<Mutex<Operator>>, usize),
+    Simulated(Arc<Mutex<Operator>>, usize, Way),
 }
 
 impl Place {
@@ -114,8 +117,8 @@ impl Place {
             None if arguments.port.is_empty() => Ok(Self::Ports(vec![jig::the_attached_jig()?])),
             None => Ok(Self::Ports(arguments.port.clone())),
             Some("leads") => {
-                let operator = Operator::new(arguments.seed, fixtures);
-                Ok(Self::Simulated(Arc::new(Mutex::new(operator)), fixtures))
+                let operator = Operator::new(arguments.seed, fixtures, arguments.way());
+                Ok(Self::Simulated(Arc::new(Mutex::new(operator)), fixtures, arguments.way()))
             }
             Some(name) => Err(LeadError::NoSession { name: name.into() }.into()),
         }
@@ -128,7 +131,7 @@ impl Place {
     pub(super) fn operator(&self) -> Option<Arc<Mutex<Operator>>> {
         match self {
             Self::Ports(_) => None,
-            Self::Simulated(operator, _) => Some(operator.clone()),
+            Self::Simulated(operator, ..) => Some(operator.clone()),
         }
     }
 
@@ -136,8 +139,8 @@ impl Place {
     pub(super) fn jigs(&self, seed: u64) -> Result<Vec<Jig>, Error> {
         match self {
             Self::Ports(paths) => paths.iter().map(|path| met(on_port(path.clone())?)).collect(),
-            Self::Simulated(operator, fixtures) => {
-                let jigs = (0..*fixtures).map(|nth| simulated(operator, nth, seed)).collect();
+            Self::Simulated(operator, fixtures, way) => {
+                let jigs = (0..*fixtures).map(|nth| simulated(operator, nth, seed, *way)).collect();
                 operator.lock().unwrap_or_else(PoisonError::into_inner).begin();
                 jigs
             }
@@ -150,20 +153,28 @@ fn met(conversation: Conversation) -> Result<Jig, Error> {
     if jig.knows_fixtures() { Ok(jig) } else { Err(JigError::KnowsNoFixture.into()) }
 }
 
-fn simulated(operator: &Arc<Mutex<Operator>>, nth: usize, seed: u64) -> Result<Jig, Error> {
-    let (operator, fixture) = (operator.clone(), fixture(Operator::nothing(seed))?);
+fn simulated(
+    operator: &Arc<Mutex<Operator>>,
+    nth: usize,
+    seed: u64,
+    way: Way,
+) -> Result<Jig, Error> {
+    let (operator, scene) = (operator.clone(), bench(Operator::nothing(seed), way)?);
     let of_jig = seed.wrapping_add(nth as u64);
-    let port = move || Ok(SimulatedPort::worked(fixture, of_jig, operator, nth));
+    let port = move || Ok(SimulatedPort::worked(scene, of_jig, operator, nth));
     met(Conversation::begin("the simulated jig", port)?)
 }
 
-/// Sockets have better contacts than clips; the jig switches the ring. (judgement)
-fn fixture(run: Run) -> Result<Scene, Error> {
+/// Sockets have better contacts than clips, and the jig switches their ring; by clips the key stays in the tail. (judgement)
+fn bench(run: Run, way: Way) -> Result<Scene, Error> {
     let mut scene = Scene::built_in("good-run")?;
-    scene.about = "A fixture for made-up leads.".into();
+    scene.about = "A bench for made-up leads.".into();
     scene.run = run;
-    scene.plug = EndPlug::Switched;
-    scene.jig.contact_mohm = 30.0;
+    scene.plug = EndPlug::In;
+    if way == Way::Fixture {
+        scene.plug = EndPlug::Switched;
+        scene.jig.contact_mohm = 30.0;
+    }
     Ok(scene)
 }
 
@@ -177,8 +188,8 @@ mod tests {
     /// Its relays have welded, or the ring is on another pin: nothing that is measured of a lead's isolation is the lead's.
     #[test]
     fn a_ring_that_stays_ends_the_session() {
-        let operator = Arc::new(Mutex::new(Operator::new(1, 1)));
-        let mut scene = fixture(Operator::nothing(1)).expect("a fixture");
+        let operator = Arc::new(Mutex::new(Operator::new(1, 1, Way::Fixture)));
+        let mut scene = bench(Operator::nothing(1), Way::Fixture).expect("a fixture");
         scene.plug = EndPlug::In;
         let hands = operator.clone();
         let port = move || Ok(SimulatedPort::worked(scene, 1, hands, 0));
@@ -187,7 +198,7 @@ mod tests {
         let (sheet, known) =
             (LimitSheet::built_in(SHEET).expect("a sheet"), RunKnowledge::default());
         let judged = |capture: &Capture| judge(capture, &sheet, &known);
-        let mut station = Station::new(&jig, None, 80.0, &judged);
+        let mut station = Station::new(&jig, None, Way::Fixture, 80.0, &judged);
         assert!(matches!(station.next(&|| false), Event::Ready));
         jig.show(Signs::all(Lamp::DARK, Tune::Next));
         station.pause(200_000);

@@ -66,7 +66,7 @@ impl<'a> Counting<'a> {
             operator,
             last: None,
             tally: Tally::default(),
-            screen: Screen::new(arguments.json, fixtures),
+            screen: Screen::new(arguments.json, begun.way, fixtures),
             again: 0,
             begun_at: vec![None; fixtures],
         }

@@ -39,7 +39,7 @@ impl AtFixture<'_, '_> {
     pub(super) fn serve(&self) -> Result<(), Error> {
         let Self { nth, jig, begun, counting, is_over } = *self;
         let judge = |capture: &Capture| begun.judged(capture);
-        let mut station = Station::new(jig, zeros::newest(jig), begun.lead_pf, &judge);
+        let mut station = Station::new(jig, zeros::newest(jig), begun.way, begun.lead_pf, &judge);
         let (mut again, mut not_empty) = (0, 0);
         loop {
             let event = station.next(&|| is_over.load(Ordering::Relaxed));
@@ -57,6 +57,14 @@ impl AtFixture<'_, '_> {
                     if again >= AGAIN_MAX {
                         return Err(LeadError::NeverThere { times: again }.into());
                     }
+                }
+                Event::EndB => {
+                    locked(counting).screen.end_b(nth);
+                    self.show(&station, Signs::all(Lamp::FLASH, Tune::Next), SHOWN_MICROS);
+                }
+                Event::EndBOff => {
+                    locked(counting).screen.end_b_off(nth);
+                    self.show(&station, Signs::CANNOT_TELL, VERDICT_MICROS);
                 }
                 Event::TakeOut => {
                     locked(counting).screen.take_out(nth);

@@ -51,7 +51,7 @@ impl Fixture {
             faults,
             stands: vec![(0, 0, false, false)],
             now_millis: 0,
-            leads: Leads::new(),
+            leads: Leads::new(Way::Fixture),
             plug_troubles: vec![],
             open_troubles: vec![],
             counted: 0,
@@ -250,6 +250,7 @@ impl Fixture {
                 Next::Again(_) => self.told(Self::again),
                 Next::TakeOut => self.told(Self::take_out),
                 Next::Ready => self.told(Self::ready),
+                Next::EndB | Next::EndBOff => return Err("of clips".into()),
             };
         }
         Ok(())

@@ -8,6 +8,7 @@ use runproof_firmware::boards::simulated::Run;
 
 use super::leads::{Fault, Lead, chance};
 use super::socket::Sockets;
+use crate::guide::lead::Way;
 
 /// What hands take, in milliseconds, from the least to the most. (judgement)
 const HEARS: (u64, u64) = (200, 350);
@@ -20,6 +21,9 @@ const PUSHES: (u64, u64) = (150, 250);
 /// One hand lays away while the other takes the next.
 const LAYS_AWAY: (u64, u64) = (350, 550);
 const TAKES_NEXT: (u64, u64) = (450, 700);
+/// A clip put on, or taken off; one after the other.
+const CLIPS_ON: (u64, u64) = (1_000, 1_800);
+const CLIPS_OFF: (u64, u64) = (300, 500);
 /// Of a hundred leads so many have end B pulled alone and pushed in again when the verdict is out. (judgement)
 const PUSHES_IN_AGAIN_PERCENT: u32 = 3;
 const HALF_OUT_MILLIS: u64 = 700;
@@ -45,6 +49,8 @@ enum Task {
     First,
     /// Its verdict is out: the next lead.
     Next,
+    /// By clips, end A is measured: end B.
+    EndB,
     /// The lead in it, once more.
     Again,
 }
@@ -52,6 +58,7 @@ enum Task {
 /// The operator, the box of leads, and what is in each fixture.
 pub(crate) struct Operator {
     seed: u64,
+    way: Way,
     random: Pcg32,
     fixtures: Vec<Fixture>,
     /// All jigs have been met: from here on their clocks go together.
@@ -74,11 +81,13 @@ struct Fixture {
     /// It said that it is empty.
     ready_at: Option<u64>,
     has_lead: bool,
+    /// By clips: end A is on, and end B in hand.
+    waits_for_end_b: bool,
     last_heard: (u64, u16),
 }
 
 impl Operator {
-    pub(crate) fn new(seed: u64, fixtures: usize) -> Self {
+    pub(crate) fn new(seed: u64, fixtures: usize, way: Way) -> Self {
         let fixture = || Fixture {
             clock: None,
             nth: 0,
@@ -86,10 +95,12 @@ impl Operator {
             sockets: Sockets::default(),
             ready_at: None,
             has_lead: false,
+            waits_for_end_b: false,
             last_heard: (0, 0),
         };
         Self {
             seed,
+            way,
             random: chance(seed),
             fixtures: (0..fixtures).map(|_| fixture()).collect(),
             has_begun: false,
@@ -159,6 +170,9 @@ impl Operator {
             self.heard.remove(0);
             let fixture = &mut self.fixtures[tone.fixture];
             match tone.hertz {
+                1_500 if std::mem::take(&mut fixture.waits_for_end_b) => {
+                    self.tasks.push_back((tone, Task::EndB));
+                }
                 1_500 if fixture.has_lead || self.carries_to == Some(tone.fixture) => {
                     fixture.ready_at = Some(tone.at);
                 }
@@ -198,25 +212,23 @@ impl Operator {
             }
             Task::Next => {
                 let mut begins = begins;
-                if self.random.random_range(0..100) < PUSHES_IN_AGAIN_PERCENT {
+                let pushes = self.random.random_range(0..100) < PUSHES_IN_AGAIN_PERCENT;
+                if pushes && self.way == Way::Fixture {
                     let out = begins + self.takes(PULLS);
                     self.fixtures[fixture].sockets.pull(out, [false, true], &mut self.random);
                     let back = out + self.takes(PLUGS_IN);
                     self.fixtures[fixture].sockets.put_in(back, [false, true], &mut self.random);
                     begins = back + HALF_OUT_MILLIS * NANOS_PER_MILLI;
                 }
-                let out = begins + self.takes(PULLS);
-                let sockets = &mut self.fixtures[fixture].sockets;
-                sockets.pull(out, [true, true], &mut self.random);
+                let out = self.take_out(fixture, begins);
                 let laid = self.takes(LAYS_AWAY);
                 self.free_at = out + laid.max(self.takes(TAKES_NEXT));
                 self.fixtures[fixture].ready_at = None;
                 self.carries_to = Some(fixture);
             }
+            Task::EndB => self.free_at = self.clip(fixture, begins, 1, true),
             Task::Again => {
-                let out = begins + self.takes(PULLS);
-                let sockets = &mut self.fixtures[fixture].sockets;
-                sockets.pull(out, [true, true], &mut self.random);
+                let out = self.take_out(fixture, begins);
                 let a_in = out + self.takes(PLUGS_IN);
                 self.put_in(fixture, a_in);
             }
@@ -232,8 +244,34 @@ impl Operator {
         self.put_in(fixture, pushed.max(at_socket));
     }
 
-    /// End A then, and end B as soon as hands can.
+    /// Both ends; returns when that is done.
+    fn take_out(&mut self, fixture: usize, from: u64) -> u64 {
+        if self.way == Way::Clips {
+            let a_off = self.clip(fixture, from, 0, false);
+            return self.clip(fixture, a_off, 1, false);
+        }
+        let out = from + self.takes(PULLS);
+        self.fixtures[fixture].sockets.pull(out, [true, true], &mut self.random);
+        out
+    }
+
+    /// The four clips of an end, one after the other, on or off; returns when that is done.
+    fn clip(&mut self, fixture: usize, from: u64, end: usize, on: bool) -> u64 {
+        let mut at = from;
+        for clip in 0..4 {
+            at += self.takes(if on { CLIPS_ON } else { CLIPS_OFF });
+            self.fixtures[fixture].sockets.clip(at, end, clip, on);
+        }
+        at
+    }
+
+    /// End A then, and end B as soon as hands can; by clips, when it is asked for.
     fn put_in(&mut self, fixture: usize, a_in: u64) {
+        if self.way == Way::Clips {
+            self.free_at = self.clip(fixture, a_in, 0, true);
+            self.fixtures[fixture].waits_for_end_b = true;
+            return;
+        }
         let b_in = a_in + self.takes(PLUGS_IN);
         let sockets = &mut self.fixtures[fixture].sockets;
         sockets.put_in(a_in, [true, false], &mut self.random);

@@ -40,6 +40,14 @@ impl Sockets {
         self.plan(from, ends, || plugging::out(random));
     }
 
+    /// One contact of an end, on or off; the others of that end stay as they are by then.
+    pub(super) fn clip(&mut self, at: u64, end: usize, contact: usize, on: bool) {
+        let before = self.planned.iter().rfind(|(planned, _)| *planned <= at);
+        let mut made = before.map_or(self.stands, |before| before.1)[end];
+        made[contact] = on;
+        self.change(at, end, made);
+    }
+
     fn plan(&mut self, from: u64, ends: [bool; 2], mut course: impl FnMut() -> Course) {
         for (end, _) in ends.into_iter().enumerate().filter(|(_, moves)| *moves) {
             for (millis, made) in course() {

@@ -165,7 +165,7 @@ pub(crate) fn proofs(history: &History) -> String {
     format!("{proofs} in which every piece was as stated; found out {outs} times{charts}")
 }
 
-pub(crate) fn chart(chart: &Charted) -> String {
+pub(crate) fn chart(chart: &Charted, set: &PieceSet) -> String {
     let mut all = vec![];
     if let Some((_, ohm)) = chart.points.last() {
         all.push(format!("{}: {:.1} mΩ", chart.of, ohm * 1e3));
@@ -178,6 +178,10 @@ pub(crate) fn chart(chart: &Charted) -> String {
             least * 1e3,
             most * 1e3
         ));
+    }
+    if let Some((more_ohm, proofs)) = from_calibration(chart, set) {
+        let of = if proofs == 1 { "".into() } else { format!(", mean of the last {proofs}") };
+        all.push(format!("{:+.1} mΩ from its calibration{of}", more_ohm * 1e3));
     }
     if !chart.newest_breaks.is_empty() {
         let rules: Vec<&str> = chart.newest_breaks.iter().map(|one| rule(*one)).collect();
@@ -195,6 +199,21 @@ pub(crate) fn chart(chart: &Charted) -> String {
         ));
     }
     all.join("; ")
+}
+
+/// So many of the last proofs stand for how the jig reads now. (judgement)
+const NOW: usize = 5;
+
+/// By how many ohms a number reads more than was calibrated, in the mean of how many of the last proofs.
+pub(crate) fn from_calibration(chart: &Charted, set: &PieceSet) -> Option<(f64, usize)> {
+    let calibrated = set.pieces.iter().find_map(|piece| {
+        let each = piece.calibrated_ohm.iter();
+        let of = |name| format!("{}, {}", piece.name, recording::name(&name));
+        each.filter_map(|(name, ohm)| (of(*name) == chart.of).then_some(*ohm)).next()
+    })?;
+    let last: Vec<f64> = chart.points.iter().rev().take(NOW).map(|(_, ohm)| *ohm).collect();
+    let proofs = last.len();
+    (proofs > 0).then(|| (last.iter().sum::<f64>() / proofs as f64 - calibrated, proofs))
 }
 
 fn rule(rule: Rule) -> &'static str {
