@@ -94,7 +94,7 @@ fn one_person_works_at_two_fixtures() {
     let rate = all[15]["leads_per_hour"].as_f64().expect("a rate");
     assert!((1_000.0..1_500.0).contains(&rate), "{rate}");
     let words = session(&folder("leads-two-words"), &["--fixtures", "2", "--count", "3"]);
-    assert!(words.out.contains("    1  at 1  PASS  "), "{}", words.out);
+    assert!(words.out.contains("    1  at 1  PASS\n"), "{}", words.out);
     assert!(words.out.lines().chain(words.err.lines()).all(|line| line.chars().count() <= 80));
     let many = runproof(&[&LEADS[..], &["--fixtures", "5"]].concat());
     assert!(many.status == 64 && many.err.contains("1 to 4 fixtures"), "{}", many.err);

@@ -23,6 +23,7 @@ impl Session {
     pub(crate) fn of(seed: u64, count: u32, fixtures: u32) -> Self {
         let name = format!("leads-{}-{seed}", std::process::id());
         let data = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+        let wanted = count;
         let [seed, count, fixtures_told] =
             [seed, count.into(), fixtures.into()].map(|number: u64| number.to_string());
         let ran = Command::new(env!("CARGO_BIN_EXE_runproof"))
@@ -43,6 +44,7 @@ impl Session {
         let _none_is_kept = fs::remove_dir_all(&data);
         let (out, told) =
             (String::from_utf8_lossy(&ran.stdout), String::from_utf8_lossy(&ran.stderr));
+        assert_eq!(out.lines().count() as u32, wanted, "{told}");
         let mut session =
             Self { asked_again: told.matches("Not counted").count(), ..Self::default() };
         let mut seen = BTreeSet::new();

@@ -18,6 +18,9 @@ const UNHEARD_MAX: usize = 64;
 /// A port that does not let go of its last command for so long is left to itself. (judgement)
 const LAST_WORDS_WITHIN: Duration = Duration::from_millis(500);
 
+/// A simulated jig goes by its own clock, and may have to wait for another's: how long that takes here says nothing of it.
+const IN_ITS_OWN_TIME: u32 = 10;
+
 /// What comes from the port.
 pub(crate) enum Heard {
     /// A whole event.
@@ -38,6 +41,8 @@ enum Ask {
 /// The near end of a port that a thread of its own reads and writes.
 pub(crate) struct Link {
     ends: Option<Ends>,
+    /// Waits are so many times as long as they are told to be.
+    patience: u32,
     /// The jig's key was pressed, and nobody has asked yet.
     key: Cell<bool>,
 }
@@ -62,7 +67,8 @@ impl Link {
             let _until_the_end: Sender<()> = ending;
             match port() {
                 Ok(port) => {
-                    let _ = opened.send(Ok(()));
+                    let patience = if port.waits_for_host() { IN_ITS_OWN_TIME } else { 1 };
+                    let _ = opened.send(Ok(patience));
                     if let Err(error) = own(port, &asked, &hearing) {
                         let _ = hearing.send(Heard::Lost(error));
                     }
@@ -72,8 +78,8 @@ impl Link {
                 }
             }
         });
-        is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
-        Ok(Self { ends: Some(Ends { asks, heard, ended }), key: Cell::new(false) })
+        let patience = is_open.recv().unwrap_or_else(|_| Err(JigError::Lost(gone())))?;
+        Ok(Self { patience, ends: Some(Ends { asks, heard, ended }), key: Cell::new(false) })
     }
 
     /// Sends a command; if the port is gone, hearing says so. It may wait until something is heard.
@@ -100,7 +106,7 @@ impl Link {
     }
 
     fn next(&self, deadline: Instant) -> Option<Heard> {
-        let wait = deadline.checked_duration_since(Instant::now())?;
+        let wait = deadline.checked_duration_since(Instant::now())? * self.patience;
         let ends = self.ends.as_ref()?;
         if let Ok(heard) = ends.heard.try_recv() {
             return Some(heard);

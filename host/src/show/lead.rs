@@ -123,6 +123,7 @@ impl Screen {
         }
         self.counts = said::counts(line.tally);
         let fixture = self.several(*fixture);
+        let reason = if *verdict == Verdict::Pass { "" } else { reason };
         words::printable(&said::lead(*number, fixture, words::verdict(*verdict), reason)) + "\n"
     }
 
