@@ -13,8 +13,7 @@ use crate::recording;
 use crate::shop::lots::Lot;
 use crate::shop::proofs::Jigs;
 use crate::show::label::grid::{Grid, Size};
-use crate::show::label::{Label, alone};
-use crate::show::records::reported;
+use crate::show::label::{Label, alone, saved};
 use crate::{captures, files};
 
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
@@ -27,12 +26,12 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
     let to = arguments.to.clone().unwrap_or_else(|| named_after(arguments));
     if arguments.pdf || super::paper::is_pdf(&to) {
         let bytes = super::paper::pdf_of("labels", page, &drawings)?;
-        super::print(&reported(&files::save_bytes(to, &bytes)?))?;
+        super::print(&saved(labels.len(), &files::save_bytes(to, &bytes)?))?;
         return Ok(Exit::Pass);
     }
     for (n, drawing) in (1..).zip(&drawings) {
         let path = if drawings.len() == 1 { to.clone() } else { numbered(&to, n) };
-        super::print(&reported(&files::save(path, drawing)?))?;
+        super::print(&saved(labels.len(), &files::save(path, drawing)?))?;
     }
     Ok(Exit::Pass)
 }

@@ -3,6 +3,8 @@
 mod drawing;
 pub(crate) mod grid;
 
+use std::path::Path;
+
 use runproof_interpret::judgement::{Interval, Verdict};
 use runproof_records::jiff::Timestamp;
 use runproof_records::jiff::tz::TimeZone;
@@ -53,6 +55,12 @@ impl Label {
         self.tags.push(words::label::NOT_PROVED);
         self
     }
+}
+
+/// Where they are, of so many in all.
+pub(crate) fn saved(count: usize, path: &Path) -> String {
+    let are = if count == 1 { "the label is" } else { "labels are" };
+    words::printable(&format!("{are} in {}\n", path.display()))
 }
 
 /// As it is called; a record that says nothing of it, by its number.

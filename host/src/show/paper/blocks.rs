@@ -190,7 +190,7 @@ fn strip(size_pt: f64, drawn: Markup) -> Strip {
 }
 
 /// One below the other, in one drawing.
-fn stacked(strips: &[Strip]) -> Markup {
+pub(super) fn stacked(strips: &[Strip]) -> Markup {
     let tops = strips.iter().scan(0.0, |y_pt, one| {
         *y_pt += one.before_pt;
         let top_pt = *y_pt;

@@ -2,7 +2,7 @@
 
 use maud::{Markup, PreEscaped, html};
 
-use super::blocks::{Strip, strips};
+use super::blocks::{Strip, stacked, strips};
 use super::drawn::{moved, text};
 use super::letters::{Heavy, Letters};
 use super::sizes::{Sizes, line_pt};
@@ -21,7 +21,7 @@ pub(super) fn of(section: &Section, letters: &Letters) -> Vec<String> {
     };
     let Some(smallest) = fitting(Sizes::least()) else { return several(section, letters) };
     let largest = Sizes::all().find_map(fitting).unwrap_or(smallest);
-    vec![sheet(&stacked(&largest))]
+    vec![sheet(&from_the_top(&largest))]
 }
 
 fn height_pt(strips: &[Strip]) -> f64 {
@@ -55,22 +55,16 @@ fn several(section: &Section, letters: &Letters) -> Vec<String> {
         let line = line.first().map_or("", String::as_str);
         let colour = colours::of("soft");
         sheet(&html! {
-            (stacked(strips))
+            (from_the_top(strips))
             (text(0.0, HEIGHT_PT, sizes.fine_pt, Heavy::No, colour, line))
         })
     });
     each.collect()
 }
 
-fn stacked(strips: &[Strip]) -> Markup {
-    let mut y_pt = -strips.first().map_or(0.0, |first| first.before_pt);
-    html! {
-        @for strip in strips {
-            @let at_pt = { y_pt += strip.before_pt; y_pt };
-            (moved(0.0, at_pt, &strip.drawn))
-            @let _ = y_pt += strip.height_pt;
-        }
-    }
+/// Nothing is left free above the first.
+fn from_the_top(strips: &[Strip]) -> Markup {
+    moved(0.0, -strips.first().map_or(0.0, |first| first.before_pt), &stacked(strips))
 }
 
 fn sheet(drawn: &Markup) -> String {
