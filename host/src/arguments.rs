@@ -1,8 +1,10 @@
 //! The command line.
 
 mod about;
+mod audit;
 mod duration;
 mod jig;
+mod label;
 mod lead;
 mod live;
 mod lot;
@@ -25,7 +27,9 @@ use runproof_interpret::copper::{CelsiusRange, Gauge, Length};
 use runproof_interpret::landing::{Colours, Landed};
 
 pub(crate) use self::about::{About, Whose};
+pub(crate) use self::audit::Audit;
 pub(crate) use self::jig::Jig;
+pub(crate) use self::label::Label;
 pub(crate) use self::lead::Lead;
 pub(crate) use self::live::{Control, Live};
 pub(crate) use self::lot::{Close, LookedAt, Lot, LotCommand, Open, ShowLot};
@@ -68,6 +72,8 @@ pub(crate) enum Command {
     Explain(Explain),
     /// Writes a page to print, to send or to keep: of one result, of several, or of a run before and after
     Report(Box<Report>),
+    /// Draws a label for a lead, a reel or a run that was tested: verdict, name, day, a code for a camera
+    Label(Box<Label>),
     /// Gives a capture's result as a code that can be said over the phone
     Code(Code),
     /// Restores a result from a code that was said
@@ -78,6 +84,8 @@ pub(crate) enum Command {
     Prove(Box<Prove>),
     /// Says how jigs were proved so far, with their charts, and what is in doubt if one is out
     Proofs(Proofs),
+    /// Tells an auditor all that is on record of a jig: zeros, proofs, what it judged, rejections, versions, limit sheets
+    Audit(Audit),
     /// Tests made-up leads one after the other in a fixture, or several, or by clips: only plug in and out
     Lead(Box<Lead>),
     /// Accepts or rejects a lot of units by a sample, or unit by unit

@@ -1,16 +1,19 @@
 //! One file a command: reads arguments, calls the rooms, picks the exit status.
 
 mod again;
+mod audit;
 mod check;
 mod explain;
 mod far_lights;
 mod jig;
 mod judge;
+mod label;
 mod lead;
 mod limits;
 mod live;
 mod lot;
 mod next;
+mod paper;
 mod prove;
 mod read_aloud;
 mod records;
@@ -45,12 +48,14 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Judge(arguments) => judge::run(arguments),
         Command::Explain(arguments) => explain::run(arguments),
         Command::Report(arguments) => report::run(&arguments),
+        Command::Label(arguments) => label::run(&arguments),
         Command::Code(arguments) => read_aloud::code(arguments),
         Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),
         Command::Limits(arguments) => limits::run(arguments),
         Command::Prove(arguments) => prove::run(*arguments),
         Command::Proofs(arguments) => prove::proofs(arguments),
+        Command::Audit(arguments) => audit::run(arguments),
         Command::Lead(arguments) => lead::run(&arguments),
         Command::Lot(arguments) => lot::run(arguments),
         Command::Capability(arguments) => studies::capability(&arguments),

@@ -1,8 +1,10 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
+mod audit;
 mod lead;
 mod lot;
 mod misheard;
+mod paper;
 mod proof;
 mod study;
 
@@ -19,8 +21,10 @@ use runproof_interpret::{CaptureError, NoLiveZero, NoOtherEnd, NoZero, SheetErro
 use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
+pub(crate) use self::audit::AuditError;
 pub(crate) use self::lead::LeadError;
 pub(crate) use self::lot::LotError;
+pub(crate) use self::paper::PaperError;
 pub(crate) use self::proof::ProofError;
 pub(crate) use self::study::StudyError;
 use crate::exit::Exit;
@@ -132,9 +136,13 @@ pub(crate) enum Error {
     #[error(transparent)]
     Store(#[from] StoreError),
     #[error(transparent)]
+    Audit(#[from] AuditError),
+    #[error(transparent)]
     Lead(#[from] LeadError),
     #[error(transparent)]
     Lot(#[from] LotError),
+    #[error(transparent)]
+    Paper(#[from] PaperError),
     #[error(transparent)]
     Proof(#[from] ProofError),
     #[error(transparent)]
@@ -316,8 +324,10 @@ impl Error {
                 "give a file in a folder that you can write to, with room left".into()
             }
             Self::Store(why) => store_next(why).into(),
+            Self::Audit(why) => why.next_step().into(),
             Self::Lead(why) => why.next_step().into(),
             Self::Lot(why) => why.next_step(),
+            Self::Paper(why) => why.next_step(),
             Self::Proof(why) => why.next_step(),
             Self::Study(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
@@ -365,8 +375,10 @@ impl Error {
                 JigError::KeepsNothing | JigError::NotKept { .. } | JigError::NotRecalled { .. },
             ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
+            Self::Audit(why) => why.exit(),
             Self::Lead(why) => why.exit(),
             Self::Lot(why) => why.exit(),
+            Self::Paper(why) => why.exit(),
             Self::Proof(why) => why.exit(),
             Self::Study(why) => why.exit(),
             Self::Scene(_)

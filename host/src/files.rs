@@ -77,13 +77,22 @@ pub(crate) fn new(path: PathBuf) -> Result<(PathBuf, File), Error> {
 
 /// A text in a new file.
 pub(crate) fn save(path: PathBuf, text: &str) -> Result<PathBuf, Error> {
-    let (path, file) = new(path)?;
-    write(path, file, text)
+    save_bytes(path, text.as_bytes())
 }
 
-/// The same, in a file that was made before.
-pub(crate) fn write(path: PathBuf, mut file: File, text: &str) -> Result<PathBuf, Error> {
-    match file.write_all(text.as_bytes()) {
+/// The same of what need not be text.
+pub(crate) fn save_bytes(path: PathBuf, bytes: &[u8]) -> Result<PathBuf, Error> {
+    let (path, file) = new(path)?;
+    put(path, file, bytes)
+}
+
+/// A text in a file that was made before.
+pub(crate) fn write(path: PathBuf, file: File, text: &str) -> Result<PathBuf, Error> {
+    put(path, file, text.as_bytes())
+}
+
+fn put(path: PathBuf, mut file: File, bytes: &[u8]) -> Result<PathBuf, Error> {
+    match file.write_all(bytes) {
         Ok(()) => Ok(path),
         Err(source) => Err(Error::NotSaved { path, source }),
     }

@@ -1,19 +1,24 @@
 //! A result as a person or a program meets it. Nothing here computes.
 
+pub(crate) mod audit;
 mod chart;
 pub(crate) mod check;
 pub(crate) mod described;
+pub(crate) mod document;
 pub(crate) mod explain;
 pub(crate) mod far_lights;
 pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod judged;
+pub(crate) mod label;
 pub(crate) mod lead;
 pub(crate) mod limits;
 pub(crate) mod live;
 pub(crate) mod lot;
 pub(crate) mod next;
+#[cfg(feature = "pdf")]
+pub(crate) mod paper;
 mod picture;
 pub(crate) mod progress;
 pub(crate) mod proof;

@@ -82,6 +82,16 @@ fn captures(head: &Head) -> Option<impl Iterator<Item = Capture>> {
     Some(files.filter_map(|path| files::read_capture(&path).ok()))
 }
 
+/// The captures of the zeros of this serial that are kept on this computer, the oldest first.
+pub(crate) fn kept_of(serial: &str) -> Vec<Capture> {
+    let folder = folder().and_then(|folder| fs::read_dir(folder).ok());
+    let files = folder.into_iter().flatten().filter_map(Result::ok).map(|file| file.path());
+    let kept = files.filter_map(|path| files::read_capture(&path).ok());
+    let mut all: Vec<Capture> = kept.filter(|one| one.head.jig.serial == serial).collect();
+    all.sort_by_key(|one| one.head.taken_unix_s);
+    all
+}
+
 /// The one in this file, if it is of this jig and plug.
 pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
     let capture = captures::read_any(path)?;

@@ -1,5 +1,6 @@
 //! End to end: the real program, on the simulated jig and on the emulated microcontroller.
 
+mod audit;
 mod bad_input;
 mod cannot_lift;
 mod copper;
@@ -21,6 +22,7 @@ mod lots;
 mod maps;
 mod next;
 mod other_end;
+mod papers;
 mod peak;
 mod powered;
 mod program;

@@ -7,7 +7,7 @@ use crate::bad_input::complains;
 use crate::program::{Ran, folder, runproof_keeping};
 
 /// The good piece, with so many ohms more in data+.
-fn pieces_with(folder: &Path, ohm: f64) -> PathBuf {
+pub(crate) fn pieces_with(folder: &Path, ohm: f64) -> PathBuf {
     let design = Path::new(env!("CARGO_MANIFEST_DIR")).join("../firmware/jig/check-pieces");
     for name in ["good", "crossed", "open"] {
         let text = fs::read_to_string(design.join(format!("{name}.toml"))).expect("a scene");
@@ -18,7 +18,7 @@ fn pieces_with(folder: &Path, ohm: f64) -> PathBuf {
     folder.to_owned()
 }
 
-fn proved(data: &Path, pieces: &Path, more: &[&str]) -> Ran {
+pub(crate) fn proved(data: &Path, pieces: &Path, more: &[&str]) -> Ran {
     let words = ["prove", "--simulate", pieces.to_str().expect("UTF-8")];
     runproof_keeping(data, &[&words[..], more].concat())
 }

@@ -114,9 +114,10 @@ async function main() {
   await bench.page('job', ['1', '2', '3'], 4);
   await bench.page('lot', [HOSTILE_LOT], 1, ['lot', 'show']);
   await bench.page('jig', ['--jig', 'seed-1'], 3, ['proofs']);
+  await bench.page('audit', ['--jig', 'seed-1'], 3, ['audit']);
   rmSync(folder, { recursive: true });
   for (const line of bench.wrong) console.error(line);
-  console.log(`${checks.length + 8} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
+  console.log(`${checks.length + 9} reports: ${bench.held} checks, ${bench.wrong.length} failed`);
   return bench.wrong.length > 0 || bench.held < 80 ? 1 : 0;
 }
 

@@ -18,6 +18,7 @@ mod save;
 mod schema;
 mod store;
 mod text;
+mod used;
 
 pub use detail::{Detail, Key, latest};
 pub use error::StoreError;
@@ -28,4 +29,5 @@ pub use record::{Kind, Record, Sheet, sha256};
 pub use save::Kept;
 pub use store::Store;
 pub use text::{TextError, VERSION};
+pub use used::{Used, UsedSheet, Versions};
 pub use {jiff, uuid};

@@ -148,7 +148,7 @@ impl Store {
 }
 
 /// As SQL, with what stands for its question marks.
-fn conditions(filter: &Filter) -> (String, Vec<Value>) {
+pub(crate) fn conditions(filter: &Filter) -> (String, Vec<Value>) {
     let mut all = vec!["1".to_owned()];
     let mut values = vec![];
     let text = |text: &str| Value::Text(text.to_owned());

@@ -161,7 +161,7 @@ pub(crate) struct ShowLot {
     #[arg(long, conflicts_with = "to")]
     pub(crate) json: bool,
 
-    /// Write a page to print, to send or to keep, to this new file
+    /// Write a page to print, to send or to keep, to this new file; a PDF, where its name ends in .pdf
     #[arg(long, value_name = "FILE")]
     pub(crate) to: Option<PathBuf>,
 }

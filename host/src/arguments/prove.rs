@@ -57,7 +57,7 @@ pub(crate) struct Proofs {
     #[arg(long, conflicts_with = "to")]
     pub(crate) json: bool,
 
-    /// Write a page with the charts to this new file
+    /// Write a page with the charts to this new file; a PDF, where its name ends in .pdf
     #[arg(long, value_name = "FILE", requires = "jig")]
     pub(crate) to: Option<PathBuf>,
 }

@@ -209,11 +209,11 @@ pub(crate) struct Import {
     pub(crate) about: About,
 }
 
-fn begins(text: &str) -> Result<Timestamp, String> {
+pub(super) fn begins(text: &str) -> Result<Timestamp, String> {
     moment(text, false)
 }
 
-fn ends(text: &str) -> Result<Timestamp, String> {
+pub(super) fn ends(text: &str) -> Result<Timestamp, String> {
     moment(text, true)
 }
 

@@ -21,7 +21,11 @@ pub(crate) struct Report {
     #[arg(long, value_name = "RECORD|FILE", conflicts_with = "all_of_job")]
     pub(crate) before: Option<PathBuf>,
 
-    /// The page's new file; report-….html here unless given
+    /// As a PDF instead of a page for a browser: one sheet for each result, of US Letter or A4
+    #[arg(long)]
+    pub(crate) pdf: bool,
+
+    /// The new file; report-….html here unless given, or report-….pdf. A name that ends in .pdf makes a PDF
     #[arg(long, value_name = "FILE")]
     pub(crate) to: Option<PathBuf>,
 

@@ -10,11 +10,10 @@ use runproof_records::{Kind, Sheet, Store};
 use crate::arguments::{Lot as Arguments, LotCommand, ShowLot};
 use crate::error::{Error, LotError};
 use crate::exit::Exit;
-use crate::files;
 use crate::recording;
 use crate::shop::lots::Lot;
 use crate::shop::proofs::Jigs;
-use crate::show::{lot as words, records};
+use crate::show::lot as words;
 
 /// The lot that a test is told to be of, and its unit.
 type UnitOfLot<'a> = Option<(&'a str, u32)>;
@@ -45,8 +44,7 @@ fn list() -> Result<Exit, Error> {
 fn show(arguments: ShowLot) -> Result<Exit, Error> {
     let lot = Lot::named(&store_with(&arguments.lot)?, &arguments.lot)?;
     if let Some(path) = arguments.to {
-        let path = files::save(path, &words::page(&lot))?;
-        super::print(&records::reported(&path))?;
+        super::paper::write(path, &words::document(&lot))?;
         return Ok(words::exit(&lot));
     }
     shown(&lot, arguments.json)

@@ -11,8 +11,7 @@ use runproof_interpret::judgement::Verdict;
 use runproof_interpret::pieces::{BYTES_MAX, Piece, PieceSet, held};
 use runproof_interpret::{Capture, RunKnowledge, judge};
 use runproof_quality::proof::Event;
-use runproof_records::jiff::Timestamp;
-use runproof_records::{Filter, Kind, Store};
+use runproof_records::{Kind, Store};
 
 use super::check::{on_port, simulated, waits};
 use crate::arguments::{Proofs, Prove};
@@ -24,7 +23,7 @@ use crate::jig::{self, Jig};
 use crate::recording::{self, of_piece};
 use crate::shop::proofs::{Proved, Told};
 use crate::show::progress::{Prompts, Screen};
-use crate::show::{proof as words, records as records_words};
+use crate::show::proof as words;
 use crate::zeros;
 
 /// The sheet that is stated for the pieces.
@@ -95,8 +94,8 @@ pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
             return Err(ProofError::NoProofOf { jig }.into());
         }
         if let Some(path) = &arguments.to {
-            let path = files::save(path.clone(), &words::page(&proved, &set, super::now_unix_s()))?;
-            super::print(&records_words::reported(&path))?;
+            let document = words::document(&proved, &set, super::now_unix_s());
+            super::paper::write(path.clone(), &document)?;
         } else if arguments.json {
             super::print(&words::json(&proved))?;
         } else {
@@ -109,31 +108,14 @@ pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
     Ok(exit)
 }
 
-/// How the jig stands, with all that it measured between the two proofs between which it was last found out; times are whole
-/// seconds, so what is of the same second as either of the two is in doubt as well.
+/// How the jig stands, with all that is in doubt because it was found out.
 fn stands(store: &Store, proved: &Proved, set: &PieceSet) -> Result<String, Error> {
-    let mut told = words::text(proved, set, super::now_unix_s());
-    let Some((since, until)) = proved.history.events.last_doubt_s() else { return Ok(told) };
-    let time = |s: Option<i64>| s.and_then(|s| Timestamp::from_second(s).ok());
-    let until = until.map(|s| s.saturating_add(1));
-    let filter = Filter {
-        jig: Some(proved.jig.clone()),
-        since: time(since),
-        until: time(until),
-        not_void: true,
-        ..Filter::default()
-    };
-    let mut doubted = vec![];
-    store.each(&filter, &mut |one| {
-        if one.kind.is_of_a_run() {
-            doubted.push(one);
-        }
-    })?;
-    told += &words::doubted(&doubted, since.is_some());
-    Ok(told)
+    let told = words::text(proved, set, super::now_unix_s());
+    let doubted = proved.doubted(store)?;
+    Ok(told + &doubted.map_or_else(String::new, |all| words::doubted(&all.tests, all.was_proved)))
 }
 
-fn set(path: Option<&Path>) -> Result<PieceSet, Error> {
+pub(super) fn set(path: Option<&Path>) -> Result<PieceSet, Error> {
     let Some(path) = path else { return Ok(PieceSet::built_in()) };
     let text = files::read(path, BYTES_MAX)?;
     let read = PieceSet::read(&text);

@@ -8,10 +8,9 @@ use super::again::{self, Again};
 use crate::arguments::Report;
 use crate::error::Error;
 use crate::exit::Exit;
-use crate::files;
 use crate::recording;
 use crate::show::records;
-use crate::show::report::{Part, before_and_after, page};
+use crate::show::report::{Part, before_and_after, document};
 
 pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
     let of = match &arguments.all_of_job {
@@ -26,15 +25,14 @@ pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
     let judged = of.iter().map(again).collect::<Result<Vec<_>, _>>()?;
     let parts: Vec<Part<'_>> =
         judged.iter().zip(&of).map(|(one, name)| part(one, name, arguments)).collect();
-    let page = match (&before, arguments.before.as_ref(), parts.as_slice()) {
+    let document = match (&before, arguments.before.as_ref(), parts.as_slice()) {
         (Some(before), Some(name), [after]) => {
             before_and_after(&part(before, name, arguments), after)
         }
-        _ => page(&parts),
+        _ => document(&parts),
     };
     let path = arguments.to.clone().unwrap_or_else(|| named_after(arguments, &of));
-    let path = files::save(path, &page)?;
-    super::print(&records::reported(&path))?;
+    super::paper::write_as(path, arguments.pdf, &document)?;
     Ok(Exit::Pass)
 }
 
@@ -72,7 +70,7 @@ fn named_after(arguments: &Report, of: &[PathBuf]) -> PathBuf {
     if let Some(job) = &arguments.all_of_job {
         names = vec![job.clone()];
     }
-    let letter = |c: char| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '_' };
-    let name: String = names.join("-").chars().take(60).map(letter).collect();
-    PathBuf::from(format!("report-{name}.html"))
+    let name = super::paper::plain(&names.join("-"));
+    let form = if arguments.pdf { "pdf" } else { "html" };
+    PathBuf::from(format!("report-{name}.{form}"))
 }

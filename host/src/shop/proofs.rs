@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::pieces::{Held, Piece, PieceSet};
 use runproof_quality::proof::{self, Events, History, Reading};
-use runproof_records::{PieceTest, Store};
+use runproof_records::jiff::Timestamp;
+use runproof_records::{Filter, Listed, PieceTest, Store};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -52,6 +53,37 @@ impl Proved {
         let history = history(&tests, &set.into());
         Ok(Self { jig: jig.to_owned(), history, is_simulated })
     }
+
+    /// All that the jig measured between the two proofs between which it was last found out, and whether it was proved before;
+    /// none where it never was found out. Times are whole seconds, so what is of the same second as either of the two is in
+    /// doubt as well.
+    pub(crate) fn doubted(&self, store: &Store) -> Result<Option<Doubted>, Error> {
+        let Some((since, until)) = self.history.events.last_doubt_s() else { return Ok(None) };
+        let time = |s: Option<i64>| s.and_then(|s| Timestamp::from_second(s).ok());
+        let until = until.map(|s| s.saturating_add(1));
+        let filter = Filter {
+            jig: Some(self.jig.clone()),
+            since: time(since),
+            until: time(until),
+            not_void: true,
+            ..Filter::default()
+        };
+        let mut tests = vec![];
+        store.each(&filter, &mut |one| {
+            if one.kind.is_of_a_run() {
+                tests.push(one);
+            }
+        })?;
+        Ok(Some(Doubted { tests, was_proved: since.is_some() }))
+    }
+}
+
+/// What a jig measured before it was found out.
+pub(crate) struct Doubted {
+    /// The newest first.
+    pub(crate) tests: Vec<Listed>,
+    /// It was proved before.
+    pub(crate) was_proved: bool,
 }
 
 /// Whether jigs were right when they measured something, by whatever pieces they were proved; each is looked up once.

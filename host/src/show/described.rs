@@ -16,6 +16,7 @@ pub(crate) struct Described {
 }
 
 /// Something that is told under a label.
+#[derive(Clone)]
 pub(crate) struct Row {
     pub(crate) label: &'static str,
     pub(crate) text: String,

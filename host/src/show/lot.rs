@@ -8,7 +8,7 @@ use runproof_quality::lot::{Acceptance, Decision, Worth};
 use runproof_quality::sampling::Severity;
 use serde_json::json;
 
-pub(crate) use self::page::page;
+pub(crate) use self::page::document;
 pub(crate) use self::text::{list, text};
 use super::described::Row;
 use super::terminal::remark;
@@ -72,7 +72,7 @@ pub(crate) fn json(lot: &Lot) -> String {
 }
 
 /// Its verdict in a word, and why.
-fn headline(lot: &Lot) -> (&'static str, String) {
+pub(super) fn headline(lot: &Lot) -> (&'static str, String) {
     let decision = decision(lot);
     let mut why = words::why(decision, &lot.stand, lot.opened.declared.units);
     if let Some(closed) = &lot.closed {

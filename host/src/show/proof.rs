@@ -8,9 +8,11 @@ use runproof_quality::proof::Event;
 use runproof_records::Listed;
 use serde_json::json;
 
-pub(crate) use self::page::page;
+pub(crate) use self::page::document;
+pub(super) use self::page::heading;
 use super::chart;
 use super::described::Row;
+use super::document::{Cell, Grid, Weight};
 use super::records;
 use super::terminal::{broken, paragraph, remark};
 use super::words;
@@ -88,6 +90,21 @@ pub(crate) fn doubted(all: &[Listed], was_proved: bool) -> String {
         );
     }
     words::printable(&format!("{}\n", lines.join("\n")))
+}
+
+/// The same on paper.
+pub(super) fn as_rows(all: &[Listed]) -> Grid {
+    let row = |one: &Listed| {
+        let verdict = one.verdict.map(|verdict| (verdict, false));
+        let told = format!("{} {}", one.said, records::told(one).unwrap_or_default());
+        vec![Cell::from(one.number.to_string()), Cell { verdict, text: told, to: None }]
+    };
+    Grid {
+        weight: Weight::Plain,
+        caption: None,
+        headings: vec!["record", "verdict"],
+        rows: all.iter().map(row).collect(),
+    }
 }
 
 fn headline(proved: &Proved, set: &PieceSet, now_s: u64) -> (&'static str, String) {

@@ -5,6 +5,7 @@ mod one;
 
 use std::path::Path;
 
+pub(super) use list::kind;
 pub(crate) use list::{list, told};
 pub(crate) use one::{about, of_zero, otherwise_then, rows, void, void_reason, void_used};
 use runproof_records::{Detail, Kept, Key, StoreError};

@@ -63,7 +63,7 @@ pub(crate) fn indented(lines: &mut Vec<String>, indent: usize, label: &str, text
 }
 
 /// The words of a text, a number and its unit as one.
-fn unbroken(text: &str) -> Vec<String> {
+pub(super) fn unbroken(text: &str) -> Vec<String> {
     const UNITS: [&str; 13] =
         ["%", "Ω", "kΩ", "MΩ", "ft", "m", "V", "AWG", "mm²", "°C", "°F", "Hz", "s"];
     let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));

@@ -1,5 +1,6 @@
 //! Where findings become sentences: the only place, so that every face says the same.
 
+pub(super) mod audit;
 mod between;
 mod budget;
 mod copper;
@@ -7,6 +8,7 @@ mod exchanged;
 mod far_lights;
 mod finding;
 mod headline;
+pub(super) mod label;
 mod landing;
 pub(super) mod lead;
 mod limit;

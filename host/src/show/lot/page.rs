@@ -1,32 +1,22 @@
-//! A lot as a page.
-
-use maud::{PreEscaped, html};
+//! A lot as a document.
 
 use super::super::chart;
-use super::super::report::{class, whole};
+use super::super::document::{Block, Document, Heading, Section};
 use super::{headline, rows, verdict};
 use crate::shop::lots::Lot;
 
-pub(crate) fn page(lot: &Lot) -> String {
+pub(crate) fn document(lot: &Lot) -> Document {
     let (word, why) = headline(lot);
     let curve = chart::operating_characteristic(lot);
-    whole(
-        &format!("Lot {}: {word}", lot.name),
-        html! {
-            section.result aria-labelledby="lot" {
-                header class=(class(verdict(lot))) {
-                    h1 #lot { span.verdict { (word) } " Lot " (lot.name) ": " (why) }
-                }
-                dl {
-                    @for row in rows(lot) { div { dt { (row.label) } dd { (row.text) } } }
-                }
-                @if let Some(curve) = curve {
-                    figure.chart {
-                        (PreEscaped(curve.svg()))
-                        figcaption { (curve.caption) }
-                    }
-                }
-            }
-        },
-    )
+    let curve = curve.map(|curve| Block::Chart { svg: curve.svg(), caption: curve.caption });
+    let heading = Heading {
+        verdict: Some((verdict(lot), word.into())),
+        text: format!("Lot {}: {why}", lot.name),
+        below: None,
+    };
+    let blocks = [Block::Rows(rows(lot))].into_iter().chain(curve).collect();
+    Document {
+        title: format!("Lot {}: {word}", lot.name),
+        sections: vec![Section { id: "lot".into(), heading, blocks }],
+    }
 }

@@ -189,7 +189,7 @@ fn resistor(y: f64, says: &str) -> Markup {
     let [middle, _] = TURN;
     html! {
         rect.resistor x=(middle - 44.0) y=(y - 6.0) width="30" height="12" {}
-        (label(middle - 29.0, y + 19.0, "middle", says))
+        (label(middle, y + 19.0, "end", says))
     }
 }
 

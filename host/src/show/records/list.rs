@@ -77,7 +77,7 @@ pub(crate) fn told(one: &Listed) -> Option<String> {
     (!all.is_empty()).then(|| all.join("; "))
 }
 
-pub(super) fn kind(kind: Kind) -> &'static str {
+pub(in crate::show) fn kind(kind: Kind) -> &'static str {
     match kind {
         Kind::Check => "check",
         Kind::ToEarth => "to earth",

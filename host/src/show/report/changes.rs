@@ -1,26 +1,29 @@
 //! Two results of one run: what changed between them.
 
-use maud::{Markup, html};
-
 use super::{Part, part};
 use crate::show::described::{Described, Row};
+use crate::show::document::{Block, Cell, Grid, Heading, Section, Weight};
 use crate::show::words;
 
-pub(super) fn drawn(title: &str, before: &Part<'_>, after: &Part<'_>) -> Markup {
-    html! {
-        section.list aria-labelledby="changes" {
-            h1 #changes { (title) }
-            table {
-                thead { tr { td {} th scope="col" { "before" } th scope="col" { "after" } } }
-                tbody {
-                    tr { th scope="row" { "result" } td { (before.name) } td { (after.name) } }
-                    tr { th scope="row" { "run" } td { (part::whose(before)) } td { (part::whose(after)) } }
-                    tr { th scope="row" { "verdict" } td { (part::badge(before)) " " (before.told.reason) } td { (part::badge(after)) " " (after.told.reason) } }
-                }
-            }
-            h2 { "What changed" }
-            ul { @for change in told(&before.told, &after.told) { li { (change) } } }
-        }
+pub(super) fn section(title: &str, before: &Part<'_>, after: &Part<'_>) -> Section {
+    let rows = vec![
+        vec![Cell::from("result"), before.name.as_str().into(), after.name.as_str().into()],
+        vec![Cell::from("run"), part::whose(before).into(), part::whose(after).into()],
+        vec![Cell::from("verdict"), part::badge(before), part::badge(after)],
+    ];
+    Section {
+        id: "changes".into(),
+        heading: Heading { text: title.into(), ..Heading::default() },
+        blocks: vec![
+            Block::Grid(Grid {
+                weight: Weight::Plain,
+                caption: None,
+                headings: vec!["", "before", "after"],
+                rows,
+            }),
+            Block::Below("What changed"),
+            Block::List(told(&before.told, &after.told)),
+        ],
     }
 }
 

@@ -1,57 +1,56 @@
 //! One result on paper: verdict first, the run drawn, what was measured, what to do, and by what limits.
 
-use maud::{Markup, html};
-use runproof_interpret::judgement::Verdict;
-
 use super::Part;
-use super::code::code;
 use crate::show::described::{Row, Table};
+use crate::show::document::{Block, Cell, Grid, Heading, Section, Weight};
 use crate::show::judged::Judged;
 use crate::show::picture::picture;
-use crate::show::{limits, words};
+use crate::show::{limits, read_aloud, words};
 
-/// Rows that the page tells elsewhere.
+/// Rows that are told elsewhere on it.
 const ELSEWHERE: [&str; 2] = ["read aloud", "record"];
 
-pub(super) fn drawn(one: &Part<'_>, n: usize, is_one_of_several: bool) -> Markup {
-    let heading = format!("result-{n}");
+/// Where links to the result of this number lead.
+pub(super) fn id(n: usize) -> String {
+    format!("result-{n}")
+}
+
+pub(super) fn section(one: &Part<'_>, n: usize) -> Section {
     let told = &one.told;
+    let mut blocks = alarms(one);
+    blocks.push(Block::Picture {
+        svg: picture(one.judged, told, &id(n)).into_string(),
+        caption: format!("{} {}", words::report::caption(one.judged), words::report::SIGNS),
+    });
+    blocks.extend(table(&told.table));
     let rows = told.rows.iter().filter(|row| !ELSEWHERE.contains(&row.label));
-    html! {
-        section.result aria-labelledby=(heading) {
-            header class=(class(told.verdict)) {
-                @if is_one_of_several { h2 id=(heading) { (headline(one)) } } @else { h1 id=(heading) { (headline(one)) } }
-                p.whose { (one.name) @if !one.about.is_empty() { " — " (whose(one)) } }
-            }
-            @if let Some(reason) = &one.void { p.alarm { strong { "VOID" } " " (words::records::VOID) " " (reason) } }
-            @if one.judged.capture().is_simulated() { p.alarm { strong { "SIMULATED" } " " (words::report::SIMULATED) } }
-            @for alarm in &told.alarms { p.alarm { strong { (alarm.label) } " " (alarm.text) } }
-            figure {
-                div.wide tabindex="0" role="group" aria-label="picture of the run" { (picture(one.judged, told, &heading)) }
-                figcaption { (words::report::caption(one.judged)) " " (words::report::SIGNS) }
-            }
-            (table(&told.table))
-            dl { @for row in rows { (row_of(row)) } }
-            div.beside {
-                (code(one))
-                @if !one.about.is_empty() { dl.about { @for row in &one.about { (row_of(row)) } } }
-            }
-            (limits_of(one))
-        }
+    blocks.push(Block::Rows(rows.cloned().collect()));
+    blocks.push(Block::Code { code: read_aloud::of_either(one.judged), about: one.about.clone() });
+    blocks.push(limits_of(one));
+    let whose = if one.about.is_empty() { String::new() } else { format!(" — {}", whose(one)) };
+    Section {
+        id: id(n),
+        heading: Heading {
+            verdict: Some((told.verdict, words::verdict(told.verdict).to_owned())),
+            text: told.reason.clone(),
+            below: Some(format!("{}{whose}", one.name)),
+        },
+        blocks,
     }
 }
 
-fn headline(one: &Part<'_>) -> Markup {
-    html! { span.verdict { (words::verdict(one.told.verdict)) } " " (one.told.reason) }
+fn alarms(one: &Part<'_>) -> Vec<Block> {
+    let void =
+        one.void.iter().map(|why| Row::new("VOID", format!("{} {why}", words::records::VOID)));
+    let simulated = one.judged.capture().is_simulated();
+    let simulated = simulated.then(|| Row::new("SIMULATED", words::report::SIMULATED));
+    void.chain(simulated).chain(one.told.alarms.iter().cloned()).map(Block::Alarm).collect()
 }
 
-/// A verdict in a word, with its shape.
-pub(super) fn badge(one: &Part<'_>) -> Markup {
-    let void = one.void.is_some();
-    html! {
-        span class=(class(one.told.verdict)) { (sign(one.told.verdict)) " " (words::verdict(one.told.verdict)) }
-        @if void { " VOID" }
-    }
+/// A verdict in a word, with its shape, before its reason.
+pub(super) fn badge(one: &Part<'_>) -> Cell {
+    let verdict = Some((one.told.verdict, one.void.is_some()));
+    Cell { verdict, text: one.told.reason.clone(), to: None }
 }
 
 /// What tells it from others, in a line.
@@ -66,7 +65,7 @@ pub(super) fn whose(one: &Part<'_>) -> String {
     each.collect::<Vec<_>>().join(", ")
 }
 
-/// The page has it whole further down.
+/// It stands whole further down.
 fn shortened(text: &str) -> String {
     const LETTERS_MAX: usize = 48;
     let mut letters = text.chars();
@@ -74,57 +73,40 @@ fn shortened(text: &str) -> String {
     if letters.next().is_some() { begins + "…" } else { begins }
 }
 
-pub(in crate::show) fn class(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "is-pass",
-        Verdict::Fail => "is-fail",
-        Verdict::CannotTell => "is-cannot-tell",
-    }
+fn table(table: &Table) -> Vec<Block> {
+    let rows = table.rows.iter().map(|cells| cells.iter().map(|cell| cell.as_str().into()));
+    let grid = Block::Grid(Grid {
+        weight: Weight::Read,
+        caption: Some(words::report::TABLE.into()),
+        headings: table.columns.iter().map(|column| column.heading).collect(),
+        rows: rows.map(Iterator::collect).collect(),
+    });
+    let below = table.below.clone().map(|below| Block::Rows(vec![below]));
+    [grid].into_iter().chain(below).collect()
 }
 
-fn sign(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "✓",
-        Verdict::Fail => "✕",
-        Verdict::CannotTell => "?",
-    }
-}
-
-fn row_of(row: &Row) -> Markup {
-    html! { div { dt { (row.label) } dd { (row.text) } } }
-}
-
-fn table(table: &Table) -> Markup {
-    html! {
-        table.read {
-            caption { (words::report::TABLE) }
-            thead { tr { @for column in table.columns { th scope="col" { (column.heading) } } } }
-            tbody {
-                @for cells in &table.rows {
-                    tr {
-                        @for (n, cell) in cells.iter().enumerate() {
-                            @if n == 0 { th scope="row" { (cell) } } @else { td { (cell) } }
-                        }
-                    }
-                }
-            }
-        }
-        @if let Some(below) = &table.below { dl { (row_of(below)) } }
-    }
-}
-
-fn limits_of(one: &Part<'_>) -> Markup {
+fn limits_of(one: &Part<'_>) -> Block {
     let sheet = one.limits;
     let is_live = matches!(one.judged, Judged::Live(..));
-    html! {
-        table.limits {
-            caption { "Limits: " (sheet.name) " " (sheet.version) ". " (words::decision_rule(sheet.decision_rule)) }
-            thead { tr { th scope="col" { "limit" } th scope="col" { "value" } th scope="col" { "beyond it" } th scope="col" { "source" } } }
-            tbody {
-                @for told in limits::all(sheet, one.units).iter().filter(|told| told.powered == is_live) {
-                    tr { th scope="row" { (told.what) } td { (told.value) } td { (told.beyond) } td { (told.source) } }
-                }
-            }
-        }
-    }
+    let all = limits::all(sheet, one.units);
+    let told = all.iter().filter(|told| told.powered == is_live);
+    let row = told.map(|told| {
+        vec![
+            Cell::from(told.what.as_str()),
+            told.value.as_str().into(),
+            told.beyond.into(),
+            told.source.as_str().into(),
+        ]
+    });
+    Block::Grid(Grid {
+        weight: Weight::Fine,
+        caption: Some(format!(
+            "Limits: {} {}. {}",
+            sheet.name,
+            sheet.version,
+            words::decision_rule(sheet.decision_rule)
+        )),
+        headings: vec!["limit", "value", "beyond it", "source"],
+        rows: row.collect(),
+    })
 }

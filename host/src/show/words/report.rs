@@ -25,3 +25,19 @@ pub(in crate::show) const READ_ALOUD: &str =
 pub(in crate::show) const OTHER_TEST: &str =
     "These are two kinds of test: their numbers cannot be laid beside each other.";
 pub(in crate::show) const NOTHING_CHANGED: &str = "Nothing that was measured changed.";
+
+/// At the foot of each, where a result goes over several sheets.
+#[cfg(feature = "pdf")]
+pub(in crate::show) fn sheet_of(n: usize, count: usize, of: &str) -> String {
+    format!("Sheet {n} of {count}: {of}")
+}
+
+/// Where letters stand as numbers.
+#[cfg(feature = "pdf")]
+pub(in crate::show) fn spelled_letters(count: usize) -> String {
+    let letters = if count == 1 { "1 letter is" } else { &format!("{count} letters are") };
+    let stand = if count == 1 { "stands as its number" } else { "stand as their numbers" };
+    format!(
+        "{letters} not in the typeface of this sheet, and {stand} in Unicode: the page for a browser shows what is meant."
+    )
+}
