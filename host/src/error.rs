@@ -4,6 +4,7 @@ mod lead;
 mod lot;
 mod misheard;
 mod proof;
+mod share;
 mod study;
 
 use std::io;
@@ -22,6 +23,7 @@ use thiserror::Error;
 pub(crate) use self::lead::LeadError;
 pub(crate) use self::lot::LotError;
 pub(crate) use self::proof::ProofError;
+pub(crate) use self::share::ShareError;
 pub(crate) use self::study::StudyError;
 use crate::exit::Exit;
 use crate::jig::JigError;
@@ -137,6 +139,8 @@ pub(crate) enum Error {
     Lot(#[from] LotError),
     #[error(transparent)]
     Proof(#[from] ProofError),
+    #[error(transparent)]
+    Share(#[from] ShareError),
     #[error(transparent)]
     Study(#[from] StudyError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
@@ -319,6 +323,7 @@ impl Error {
             Self::Lead(why) => why.next_step().into(),
             Self::Lot(why) => why.next_step(),
             Self::Proof(why) => why.next_step(),
+            Self::Share(why) => why.next_step(),
             Self::Study(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
@@ -368,6 +373,7 @@ impl Error {
             Self::Lead(why) => why.exit(),
             Self::Lot(why) => why.exit(),
             Self::Proof(why) => why.exit(),
+            Self::Share(why) => why.exit(),
             Self::Study(why) => why.exit(),
             Self::Scene(_)
             | Self::NotAScene { .. }
