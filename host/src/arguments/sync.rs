@@ -8,7 +8,6 @@ use std::str::FromStr;
 use clap::Args;
 
 #[derive(Debug, Args)]
-#[cfg_attr(not(feature = "postgres"), expect(dead_code, reason = "this build has no sync"))]
 pub(crate) struct Sync {
     /// The database, postgres://USER@HOST/DATABASE. It is spoken to by TLS, and its certificate is checked, unless
     /// ?sslmode=disable is behind that: then whoever is between can read password and records, and change them. The
@@ -28,6 +27,7 @@ pub(crate) struct Sync {
 
 /// A password may stand in it: it is never shown.
 #[derive(Clone)]
+#[cfg_attr(not(feature = "postgres"), expect(dead_code, reason = "this build has no sync"))]
 pub(crate) struct Address(pub(crate) String);
 
 impl FromStr for Address {
