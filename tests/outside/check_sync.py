@@ -60,9 +60,9 @@ class Bench:
         self.same(f"{words[0]} says no password", any(part in out + err for part in (PASSWORD, quote(PASSWORD, safe=""))), False)
         return begun.returncode, out, err
 
-    def words(self, port: int = 0, database: str = "records", host: str = "localhost", password: str = PASSWORD, more: str = "") -> List[str]:
+    def words(self, port: int = 0, database: str = "", host: str = "localhost", password: str = PASSWORD, more: str = "") -> List[str]:
         root = f"?sslrootcert={quote(self.database.root)}"
-        return ["sync", "--json", f"postgres://{USER}:{quote(password, safe='')}@{host}:{port or self.database.port}/{database}{more or root}"]
+        return ["sync", "--json", f"postgres://{USER}:{quote(password, safe='')}@{host}:{port or self.database.port}/{database or self.database.name}{more or root}"]
 
     def sync(self, name: str) -> dict:
         status, out, err = self.run(name, self.words())
@@ -229,8 +229,15 @@ def void(bench: Bench) -> None:
 
 
 def changed(bench: Bench) -> None:
-    """By somebody who may do all on the server; and the guard that others meet."""
+    """By somebody who may do all on the server; and the guard that others meet. In a database of its own, of few records."""
     database = bench.database
+    database.ask("CREATE DATABASE few", database="postgres")
+    database.name = "few"
+    status, whole, err = bench.run("real", ["records", "export", "--as", "whole"])
+    bench.same(f"real records: {err}", status, 0)
+    os.makedirs(os.path.dirname(bench.store("few")))
+    subprocess.run([bench.many, bench.store("few"), "400", "7", "job of few", "0"], input=whole, text=True, check=True)
+    bench.same("few are sent", bench.sync("few")["sent"], 400)
     for table in ("record", "detail", "sheet"):
         try:
             database.ask(f"DELETE FROM runproof.{table}")
@@ -259,14 +266,14 @@ def changed(bench: Bench) -> None:
     bench.same("what was changed is refused", why, {lie: "changed", otherwise: "says-otherwise", newer: "later"})
     bench.same("all else is taken", told["received"], len(records) - 3)
     bench.same("what was said and changed is refused", [one["kind"] for one in told["refused"] if one["detail"]], ["changed"])
-    before = in_store(bench.store("near"))
-    told = bench.sync("near")
+    before = in_store(bench.store("few"))
+    told = bench.sync("few")
     bench.same("both have it, unlike", [(one["record"], one["kind"]) for one in told["refused"]], [(otherwise, "unlike")])
-    bench.same("and stays as it was measured", in_store(bench.store("near")) == before, True)
-    zero_byte = sqlite3.connect(bench.store("near"))
+    bench.same("and stays as it was measured", in_store(bench.store("few")) == before, True)
+    zero_byte = sqlite3.connect(bench.store("few"))
     zero_byte.execute("INSERT INTO detail (number, id, said_ms, key, value) VALUES (1, '01a21ac9-4c66-7750-90f6-1e2d5c586700', 0, 'note', ?)", ["a\0b"])
     zero_byte.commit()
-    told = bench.sync("near")
+    told = bench.sync("few")
     bench.same("a text that the server cannot keep stays here alone", [one["kind"] for one in told["refused"]], ["unlike", "zero-byte"])
 
 
@@ -278,12 +285,12 @@ def refused(bench: Bench) -> None:
              (bench.words(more="?sslmode=prefer"), "not trusted"), (bench.words(password=PASSWORD + "x", more=root), "does not let us in"),
              (bench.words(database="nowhere", more=root), "does not let us in"), (bench.words(port=1, more=root), "cannot be reached")]
     for words, why in cases:
-        status, out, err = bench.run("near", words)
+        status, out, err = bench.run("few", words)
         bench.same(f"{why}: {status} {err}", (status, out, why in " ".join(err.split())), (6, "", True))
     for words, environment in ((["sync", "--json"], {"RUNPROOF_DATABASE": bench.words()[2]}),
-                               (["sync", f"postgres://{USER}@localhost:{bench.database.port}/records{root}"], {"PGPASSWORD": PASSWORD}),
-                               (["sync", f"postgres://{USER}@{quote(bench.database.data, safe='')}:{bench.database.port}/records"], {"PGPASSWORD": PASSWORD})):
-        status, _, err = bench.run("far", words, **environment)
+                               (["sync", f"postgres://{USER}@localhost:{bench.database.port}/{bench.database.name}{root}"], {"PGPASSWORD": PASSWORD}),
+                               (["sync", f"postgres://{USER}@{quote(bench.database.data, safe='')}:{bench.database.port}/{bench.database.name}"], {"PGPASSWORD": PASSWORD})):
+        status, _, err = bench.run("few", words, **environment)
         bench.same(f"{words}, by the environment: {err}", status in (0, 5), True)
     with open(os.path.join(bench.database.data, "log"), encoding="utf-8", errors="replace") as log:
         bench.same("the server's log has no password", PASSWORD in log.read(), False)
@@ -293,10 +300,10 @@ def later(bench: Bench) -> None:
     """A later schema is left alone; a user without rights is told; a database without TLS, and one in another encoding, are refused."""
     database = bench.database
     database.ask("CREATE DATABASE latin ENCODING 'LATIN1' LOCALE 'C' TEMPLATE template0", database="postgres")
-    status, _, err = bench.run("near", bench.words(database="latin"))
+    status, _, err = bench.run("few", bench.words(database="latin"))
     bench.same(f"another encoding: {err}", (status, "UTF8" in err), (5, True))
     database.ask("CREATE ROLE reader LOGIN PASSWORD 'r'")
-    address = f"postgres://reader:r@localhost:{database.port}/records?sslrootcert={quote(database.root)}"
+    address = f"postgres://reader:r@localhost:{database.port}/{database.name}?sslrootcert={quote(database.root)}"
     status, _, err = bench.run("fresh", ["sync", address])
     bench.same(f"no rights: {err}", (status, "does not allow" in err), (6, True))
     database.ask("INSERT INTO runproof.version (number) VALUES (1000)")
@@ -306,7 +313,7 @@ def later(bench: Bench) -> None:
     bench.same("and is left alone", database.ask("SELECT count(*) FROM runproof.record"), before)
     database.ask("ALTER SYSTEM SET ssl = off")
     database.restart()
-    status, _, err = bench.run("near", bench.words())
+    status, _, err = bench.run("few", bench.words())
     bench.same(f"no TLS: {err}", (status, "offers no TLS" in err), (6, True))
     database.ask("DELETE FROM runproof.version WHERE number = 1000")
     status, out, err = bench.run("real", bench.words(more="?sslmode=disable"))

@@ -21,6 +21,7 @@ class Database:
 
     def __init__(self) -> None:
         self.folder = tempfile.mkdtemp(prefix="database-")
+        self.name = "records"
         os.chmod(self.folder, 0o755)
         self.as_user: List[str] = []
         if os.getuid() == 0:
@@ -42,8 +43,7 @@ class Database:
         with open(os.path.join(self.data, "postgresql.conf"), "a") as file:
             file.write("\n".join(OPTIONS + [f"port = {self.port}", f"unix_socket_directories = '{self.data}'"]) + "\n")
         self.start()
-        with psycopg.connect(**self.how("postgres"), autocommit=True) as one:
-            one.execute("CREATE DATABASE records")
+        self.ask("CREATE DATABASE records", database="postgres")
 
     def run(self, program: str, *words: str) -> None:
         done = subprocess.run([*self.as_user, os.path.join(self.programs, program), *words], capture_output=True, text=True, timeout=60, cwd="/")
@@ -74,10 +74,10 @@ class Database:
     def restart(self) -> None:
         self.run("pg_ctl", "-D", self.data, "-w", "-m", "immediate", "-l", os.path.join(self.data, "log"), "restart")
 
-    def how(self, database: str = "records") -> dict:
-        return {"host": self.data, "port": self.port, "user": USER, "password": PASSWORD, "dbname": database}
+    def how(self, database: str = "") -> dict:
+        return {"host": self.data, "port": self.port, "user": USER, "password": PASSWORD, "dbname": database or self.name}
 
-    def ask(self, sql: str, *values: object, database: str = "records") -> list:
+    def ask(self, sql: str, *values: object, database: str = "") -> list:
         with psycopg.connect(**self.how(database), autocommit=True) as one:
             asked = one.execute(sql, values or None)
             return asked.fetchall() if asked.description else []
