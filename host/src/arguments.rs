@@ -16,6 +16,7 @@ mod records;
 mod reel;
 mod report;
 mod studies;
+mod sync;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -40,6 +41,7 @@ pub(crate) use self::records::{Add, Export, Format, Import, Records, RecordsComm
 pub(crate) use self::reel::Reel;
 pub(crate) use self::report::Report;
 pub(crate) use self::studies::{Capability, Repeatability};
+pub(crate) use self::sync::Sync;
 
 /// Is it the wiring or not? Measures a low-voltage control run and judges it conductor by conductor.
 ///
@@ -80,6 +82,8 @@ pub(crate) enum Command {
     Decode(Decode),
     /// Lists the records that were kept of each test; shows one, adds to it, takes them out and in
     Records(Box<Records>),
+    /// Copies records both ways between this computer and a PostgreSQL database: whatever either side lacks
+    Sync(Sync),
     /// Proves the jig: measures the known pieces that are kept with it
     Prove(Box<Prove>),
     /// Says how jigs were proved so far, with their charts, and what is in doubt if one is out

@@ -21,6 +21,7 @@ mod reel;
 mod report;
 mod scenes;
 mod studies;
+mod sync;
 mod to_earth;
 mod zero;
 
@@ -52,6 +53,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
         Command::Code(arguments) => read_aloud::code(arguments),
         Command::Decode(arguments) => read_aloud::decode(arguments),
         Command::Records(arguments) => records::run(*arguments),
+        Command::Sync(arguments) => sync::run(&arguments),
         Command::Limits(arguments) => limits::run(arguments),
         Command::Prove(arguments) => prove::run(*arguments),
         Command::Proofs(arguments) => prove::proofs(arguments),

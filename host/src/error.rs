@@ -6,6 +6,7 @@ mod lot;
 mod misheard;
 mod paper;
 mod proof;
+mod share;
 mod study;
 
 use std::io;
@@ -26,6 +27,7 @@ pub(crate) use self::lead::LeadError;
 pub(crate) use self::lot::LotError;
 pub(crate) use self::paper::PaperError;
 pub(crate) use self::proof::ProofError;
+pub(crate) use self::share::ShareError;
 pub(crate) use self::study::StudyError;
 use crate::exit::Exit;
 use crate::jig::JigError;
@@ -145,6 +147,8 @@ pub(crate) enum Error {
     Paper(#[from] PaperError),
     #[error(transparent)]
     Proof(#[from] ProofError),
+    #[error(transparent)]
+    Share(#[from] ShareError),
     #[error(transparent)]
     Study(#[from] StudyError),
     #[error("the record could not be kept, neither where records are nor in a file: {why}")]
@@ -329,6 +333,7 @@ impl Error {
             Self::Lot(why) => why.next_step(),
             Self::Paper(why) => why.next_step(),
             Self::Proof(why) => why.next_step(),
+            Self::Share(why) => why.next_step(),
             Self::Study(why) => why.next_step(),
             Self::NotRecorded { why } => format!(
                 "{}; what was measured stands above, and is nowhere else unless `--save` was given: measure again then",
@@ -380,6 +385,7 @@ impl Error {
             Self::Lot(why) => why.exit(),
             Self::Paper(why) => why.exit(),
             Self::Proof(why) => why.exit(),
+            Self::Share(why) => why.exit(),
             Self::Study(why) => why.exit(),
             Self::Scene(_)
             | Self::NotAScene { .. }

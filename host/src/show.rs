@@ -28,6 +28,8 @@ pub(crate) mod reel;
 pub(crate) mod report;
 pub(crate) mod signs;
 pub(crate) mod studies;
+#[cfg(feature = "postgres")]
+pub(crate) mod sync;
 pub(crate) mod terminal;
 mod to_earth;
 pub(crate) mod told;

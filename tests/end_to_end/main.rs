@@ -36,6 +36,7 @@ mod scenes;
 mod screens;
 mod studies;
 mod supply_load;
+mod sync;
 mod terminal;
 mod three_ways;
 mod to_earth;

@@ -32,6 +32,12 @@ impl Store {
         self.numbers("SELECT number FROM record WHERE capture_sha256 = ? ORDER BY number", sha256)
     }
 
+    /// The number of the record of this id; none where it is not here.
+    pub fn number(&self, id: Uuid) -> Result<Option<i64>, StoreError> {
+        let numbers = self.numbers("SELECT number FROM record WHERE id = ?", &id.to_string())?;
+        Ok(numbers.first().copied())
+    }
+
     /// The id of the record of this number.
     pub fn id(&self, number: i64) -> Result<Uuid, StoreError> {
         let sql = "SELECT id FROM record WHERE number = ?";

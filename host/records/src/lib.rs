@@ -6,12 +6,16 @@
 
 mod csv;
 mod detail;
+mod digest;
 mod error;
 mod find;
 mod list;
 mod lots;
+mod marks;
 mod one;
 mod pack;
+#[cfg(feature = "parquet")]
+mod parquet;
 mod proofs;
 mod record;
 mod save;
@@ -21,11 +25,14 @@ mod text;
 mod used;
 
 pub use detail::{Detail, Key, latest};
+pub use digest::Digest;
 pub use error::StoreError;
 pub use list::{Filter, Listed};
 pub use lots::UnitTest;
+pub use marks::{DetailMark, Mark};
+pub use pack::Packed;
 pub use proofs::PieceTest;
-pub use record::{Kind, Record, Sheet, sha256};
+pub use record::{Kind, Record, Sheet, sha256, verdict_name, verdict_of};
 pub use save::Kept;
 pub use store::Store;
 pub use text::{TextError, VERSION};

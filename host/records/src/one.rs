@@ -7,7 +7,7 @@ use uuid::Uuid;
 
 use crate::pack::unpacked;
 use crate::record::verdict_of;
-use crate::{Detail, Record, Sheet, Store, StoreError};
+use crate::{Detail, Packed, Record, Sheet, Store, StoreError};
 
 impl Store {
     /// The record of this number, whole.
@@ -34,7 +34,27 @@ impl Store {
         })
     }
 
+    /// The record of this number, as it lies here. One that an older schema kept has its digest from [`Store::marks`].
+    pub fn packed(&self, number: i64) -> Result<Packed, StoreError> {
+        let lying = || {
+            let (record, capture, result) = self.lying(number)?;
+            let mut marks = self.connection.prepare_cached(
+                "SELECT sha256, capture_sha256 FROM record JOIN digest USING (number) WHERE number = ?",
+            )?;
+            let (digest, capture_sha256) =
+                marks.query_row([number], |row| Ok((row.get(0)?, row.get(1)?)))?;
+            Ok(Packed { record, capture, result, digest, capture_sha256 })
+        };
+        lying().map_err(|source| self.wrong(source))
+    }
+
     fn plainly(&self, number: i64) -> rusqlite::Result<Record> {
+        let (record, capture, result) = self.lying(number)?;
+        Ok(Record { capture: plain(13, &capture)?, result: plain(14, &result)?, ..record })
+    }
+
+    /// Without its long texts, and these as they are packed.
+    fn lying(&self, number: i64) -> rusqlite::Result<(Record, Vec<u8>, Vec<u8>)> {
         let details = self.details(number)?;
         let mut one = self.connection.prepare_cached(
             "SELECT id, kind, taken_ms, zone, verdict, said, found, simulated, jig, board, firmware, program, told, \
@@ -43,7 +63,7 @@ impl Store {
         )?;
         one.query_row([number], |row| {
             let taken: Option<i64> = row.get(2)?;
-            Ok(Record {
+            let record = Record {
                 id: id(row, 0)?,
                 kind: word(row, 1, |text| text.parse().ok())?,
                 taken: taken.map(|ms| time(2, ms)).transpose()?,
@@ -57,14 +77,15 @@ impl Store {
                 firmware: row.get(10)?,
                 program: row.get(11)?,
                 told: row.get(12)?,
-                capture: text(row, 13)?,
-                result: text(row, 14)?,
+                capture: String::new(),
+                result: String::new(),
                 sheet: match row.get(15)? {
                     Some(name) => Some(Sheet { name, version: row.get(16)?, text: text(row, 17)? }),
                     None => None,
                 },
                 details,
-            })
+            };
+            Ok((record, row.get(13)?, row.get(14)?))
         })
     }
 
@@ -114,8 +135,12 @@ pub(crate) fn time(column: usize, ms: i64) -> rusqlite::Result<Timestamp> {
 }
 
 pub(crate) fn text(row: &Row<'_>, column: usize) -> rusqlite::Result<String> {
-    let bytes: Vec<u8> = row.get(column)?;
-    unpacked(&bytes).map_err(|error| unusable(column, Type::Blob, error.to_string()))
+    let packed: Vec<u8> = row.get(column)?;
+    plain(column, &packed)
+}
+
+fn plain(column: usize, packed: &[u8]) -> rusqlite::Result<String> {
+    unpacked(packed).map_err(|error| unusable(column, Type::Blob, error.to_string()))
 }
 
 fn unusable(column: usize, kind: Type, why: String) -> Error {

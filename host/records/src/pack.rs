@@ -6,8 +6,45 @@ use flate2::Compression;
 use flate2::read::ZlibDecoder;
 use flate2::write::ZlibEncoder;
 
+use crate::{Digest, Record};
+
 /// A capture has at most a few megabytes; more is no text of ours.
 const BYTES_MAX: u64 = 64 << 20;
+
+/// A record as it lies in a store: its long texts packed, and what is told by them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Packed {
+    /// The record, without capture and result.
+    pub record: Record,
+    /// Its capture, packed.
+    pub capture: Vec<u8>,
+    /// Its result, packed.
+    pub result: Vec<u8>,
+    /// Of the whole of it.
+    pub digest: Digest,
+    /// Of its capture, hexadecimal.
+    pub capture_sha256: String,
+}
+
+impl Packed {
+    /// Of a record.
+    #[must_use]
+    pub fn of(record: &Record) -> Self {
+        Self {
+            capture: packed(&record.capture),
+            result: packed(&record.result),
+            digest: record.digest(),
+            capture_sha256: record.capture_sha256(),
+            record: Record { capture: String::new(), result: String::new(), ..record.clone() },
+        }
+    }
+
+    /// The record again, whole.
+    pub fn unpacked(&self) -> io::Result<Record> {
+        let [capture, result] = [unpacked(&self.capture)?, unpacked(&self.result)?];
+        Ok(Record { capture, result, ..self.record.clone() })
+    }
+}
 
 pub(crate) fn packed(text: &str) -> Vec<u8> {
     let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());

@@ -115,8 +115,9 @@ impl FromStr for Kind {
     }
 }
 
-/// As it is stored.
-pub(crate) fn verdict_name(verdict: Verdict) -> &'static str {
+/// A verdict as it is stored.
+#[must_use]
+pub fn verdict_name(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Pass => "pass",
         Verdict::Fail => "fail",
@@ -124,7 +125,9 @@ pub(crate) fn verdict_name(verdict: Verdict) -> &'static str {
     }
 }
 
-pub(crate) fn verdict_of(name: &str) -> Option<Verdict> {
+/// The verdict that is stored by this name.
+#[must_use]
+pub fn verdict_of(name: &str) -> Option<Verdict> {
     let all = [Verdict::Pass, Verdict::Fail, Verdict::CannotTell];
     all.into_iter().find(|verdict| verdict_name(*verdict) == name)
 }

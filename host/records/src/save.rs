@@ -1,10 +1,13 @@
 //! One record, one transaction.
 
+use std::borrow::Cow;
+
 use jiff::Timestamp;
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
 
-use crate::pack::packed;
+use crate::marks;
+use crate::pack::{Packed, packed};
 use crate::record::verdict_name;
 use crate::{Detail, Record, Sheet, Store, StoreError};
 
@@ -22,42 +25,70 @@ pub struct Kept {
 impl Store {
     /// Keeps a record. One whose id is here already is left as it is; what is said about it and not yet here is added.
     pub fn save(&mut self, record: &Record) -> Result<Kept, StoreError> {
-        let path = self.path.clone();
-        self.save_plainly(record).map_err(|source| StoreError::of(path, source))
+        self.at_once(|all| keep(all, record, || Cow::Owned(Packed::of(record))))
     }
 
-    fn save_plainly(&mut self, record: &Record) -> rusqlite::Result<Kept> {
-        let all = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let before = all
-            .prepare_cached("SELECT number FROM record WHERE id = ?")?
-            .query_row([record.id.to_string()], |row| row.get(0))
-            .optional()?;
-        let number = match before {
-            Some(number) => number,
-            None => insert(&all, record)?,
-        };
-        say(&all, number, &record.details)?;
-        if before.is_none() || !record.details.is_empty() {
-            index(&all, number)?;
-        }
-        all.commit()?;
-        Ok(Kept { number, id: record.id, was_here: before.is_some() })
+    /// Keeps many, all or none; their long texts as they were packed elsewhere.
+    pub fn save_all(&mut self, records: &[Packed]) -> Result<Vec<Kept>, StoreError> {
+        self.at_once(|all| {
+            let keep = |one: &Packed| keep(all, &one.record, || Cow::Borrowed(one));
+            records.iter().map(keep).collect()
+        })
     }
 
     /// Adds what is said about a record.
     pub fn add(&mut self, number: i64, details: &[Detail]) -> Result<(), StoreError> {
+        self.at_once(|all| add(all, number, details))
+    }
+
+    /// Adds what is said about many, all or none.
+    pub fn add_all(&mut self, said: &[(i64, Vec<Detail>)]) -> Result<(), StoreError> {
+        self.at_once(|all| said.iter().try_for_each(|(number, details)| add(all, *number, details)))
+    }
+
+    /// One transaction.
+    pub(crate) fn at_once<T>(
+        &mut self,
+        change: impl FnOnce(&Transaction<'_>) -> rusqlite::Result<T>,
+    ) -> Result<T, StoreError> {
         let path = self.path.clone();
-        let mut added = || {
+        let changed = || {
             let all = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-            say(&all, number, details)?;
-            index(&all, number)?;
-            all.commit()
+            let changed = change(&all)?;
+            all.commit()?;
+            Ok(changed)
         };
-        added().map_err(|source| StoreError::of(path, source))
+        changed().map_err(|source| StoreError::of(path, source))
     }
 }
 
-fn insert(all: &Transaction<'_>, record: &Record) -> rusqlite::Result<i64> {
+fn keep<'a>(
+    all: &Transaction<'_>,
+    record: &Record,
+    packed: impl FnOnce() -> Cow<'a, Packed>,
+) -> rusqlite::Result<Kept> {
+    let before = all
+        .prepare_cached("SELECT number FROM record WHERE id = ?")?
+        .query_row([record.id.to_string()], |row| row.get(0))
+        .optional()?;
+    let number = match before {
+        Some(number) => number,
+        None => insert(all, &packed())?,
+    };
+    say(all, number, &record.details)?;
+    if before.is_none() || !record.details.is_empty() {
+        index(all, number)?;
+    }
+    Ok(Kept { number, id: record.id, was_here: before.is_some() })
+}
+
+fn add(all: &Transaction<'_>, number: i64, details: &[Detail]) -> rusqlite::Result<()> {
+    say(all, number, details)?;
+    index(all, number)
+}
+
+fn insert(all: &Transaction<'_>, packed: &Packed) -> rusqlite::Result<i64> {
+    let record = &packed.record;
     let saved_ms = Timestamp::now().as_millisecond();
     let taken_ms = record.taken.map(Timestamp::as_millisecond);
     let sheet = record.sheet.as_ref().map(|sheet| number_of(all, sheet)).transpose()?;
@@ -82,11 +113,12 @@ fn insert(all: &Transaction<'_>, record: &Record) -> rusqlite::Result<i64> {
         record.program,
         sheet,
         record.told,
-        record.capture_sha256(),
+        packed.capture_sha256,
     ])?;
     let number = all.last_insert_rowid();
     all.prepare_cached("INSERT INTO measured (number, capture, result) VALUES (?, ?, ?)")?
-        .execute(params![number, packed(&record.capture), packed(&record.result)])?;
+        .execute(params![number, packed.capture, packed.result])?;
+    marks::keep(all, number, &packed.digest)?;
     Ok(number)
 }
 

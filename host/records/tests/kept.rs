@@ -5,7 +5,9 @@ mod support;
 use std::thread;
 
 use runproof_interpret::judgement::Verdict;
-use runproof_records::{Detail, Filter, Key, Kind, Record, Store, StoreError, UnitTest, latest};
+use runproof_records::{
+    Detail, Filter, Key, Kind, Packed, Record, Store, StoreError, UnitTest, latest,
+};
 use rusqlite::Connection;
 use support::{place, record};
 
@@ -239,4 +241,56 @@ fn a_lots_units_are_found_by_what_was_said_last() {
     assert_eq!(store.lots().expect("all"), [second, lot]);
     store.add(second, &[Detail::new(Key::Void, "opened twice")]).expect("room");
     assert_eq!(store.lots().expect("all"), [lot]);
+}
+
+#[test]
+fn many_are_kept_at_once() {
+    let mut store = Store::open(&place("at-once")).expect("a store");
+    let mut many: Vec<Record> = (0..20).map(record).collect();
+    let packed: Vec<_> = many.iter().map(Packed::of).collect();
+    let kept = store.save_all(&packed).expect("room");
+    assert!(kept.iter().all(|kept| !kept.was_here));
+    assert_eq!(store.record(kept[7].number).expect("it"), many[7]);
+    assert_eq!(store.packed(kept[7].number).expect("it"), packed[7]);
+    assert_eq!(packed[7].unpacked().expect("texts"), many[7]);
+    assert!(store.save_all(&packed).expect("room").iter().all(|kept| kept.was_here));
+    let note = |n: usize| (kept[n].number, vec![Detail::new(Key::Note, "later")]);
+    store.add_all(&[note(0), note(1)]).expect("room");
+    let nowhere = (1000, vec![Detail::new(Key::Note, "of none")]);
+    assert!(store.add_all(&[note(2), nowhere]).is_err());
+    assert_eq!(numbers(&store, &words(&["later"])).len(), 2, "all or none");
+
+    many.sort_by_key(|one| one.id);
+    let marks = store.marks().expect("marks");
+    let told: Vec<_> = marks.iter().map(|mark| (mark.id, mark.digest)).collect();
+    let meant: Vec<_> = many.iter().map(|one| (one.id, one.digest())).collect();
+    assert_eq!(told, meant);
+    let said = store.detail_marks().expect("marks");
+    assert_eq!(said.len(), 22);
+    for (number, id) in kept.iter().map(|kept| (kept.number, kept.id)) {
+        let digests: Vec<_> =
+            store.said(number).expect("details").iter().map(Detail::digest).collect();
+        let marks = said.iter().filter(|mark| mark.record == id).map(|mark| mark.digest);
+        assert_eq!(marks.collect::<Vec<_>>(), digests);
+    }
+}
+
+/// Whatever is changed of a record.
+#[test]
+fn a_record_that_was_changed_has_another_digest() {
+    let one = record(1);
+    let zero = Record { sheet: None, verdict: None, ..one.clone() };
+    let texts = [
+        Record { said: "All is well.".into(), ..one.clone() },
+        Record { verdict: Some(Verdict::Pass), ..one.clone() },
+        Record { found: vec![], ..one.clone() },
+        Record { taken: None, ..one.clone() },
+        Record { simulated: true, ..one.clone() },
+        Record { jig: one.board.clone(), board: one.jig.clone(), ..one.clone() },
+        Record { result: r#"{"runproof_result":1,"fit":0.2}"#.into(), ..one.clone() },
+        Record { capture: one.capture.replace('1', "2"), ..one.clone() },
+        zero,
+    ];
+    assert!(texts.iter().all(|other| other.digest() != one.digest()));
+    assert_eq!(Record { details: vec![], ..one.clone() }.digest(), one.digest());
 }

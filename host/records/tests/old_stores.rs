@@ -61,7 +61,13 @@ fn an_old_store_opens_and_goes_on() {
         assert_eq!(latest(&all[1].details, Key::Void), Some("another run"));
         let by_word = Filter { words: vec!["staple".into()], ..Filter::default() };
         assert_eq!(store.list(&by_word).expect("a list").1, 1);
+        let number_of = |id| all.iter().find(|one| one.id == id).map(|one| one.number);
+        for mark in store.marks().expect("marks") {
+            let number = number_of(mark.id).expect("a record");
+            assert_eq!(mark.digest, store.record(number).expect("whole").digest());
+        }
         assert_eq!(store.save(&record(1)).expect("room").number, 4);
+        assert_eq!(store.marks().expect("marks").len(), 4);
         store.add(4, &[Detail::new(Key::Note, "one more")]).expect("room");
     }
 }

@@ -193,6 +193,8 @@ pub(crate) enum Format {
     Json,
     /// A line each, with capture and limit sheet: for `records import` elsewhere
     Whole,
+    /// The columns of the CSV with types, for data tools; needs --to FILE
+    Parquet,
 }
 
 #[derive(Debug, Args)]

@@ -10,6 +10,7 @@ use runproof_records::{Kind, Record};
 use crate::arguments::{Against, Control, Units};
 use crate::captures::{self, Named};
 use crate::error::{Error, ProofError};
+use crate::recording::PROGRAM;
 use crate::show::described::Described;
 use crate::show::judged::Judged;
 use crate::show::{check, live, reel};
@@ -62,6 +63,14 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
             Ok(of_check(*capture, judgement, limits, known))
         }
     }
+}
+
+/// What it says follows from its own capture, if this very version judged it: else somebody has changed it. Other versions may judge otherwise.
+pub(super) fn says_what_follows(record: &Record) -> Result<bool, Error> {
+    if record.program != PROGRAM {
+        return Ok(true);
+    }
+    Ok(of(record)?.is_none_or(|again| Some(again.judged.verdict()) == record.verdict))
 }
 
 /// None of what is no test of a run: a zero, a lot.

@@ -1,5 +1,7 @@
 //! Records for other programs: as CSV, as JSON Lines, or whole.
 
+mod parquet;
+
 use std::io::{self, BufWriter, Write};
 
 use runproof_records::Listed;
@@ -12,13 +14,16 @@ use crate::files;
 use crate::recording;
 
 pub(super) fn run(arguments: &Export) -> Result<Exit, Error> {
+    if arguments.format == Format::Parquet {
+        parquet::can_be(arguments)?;
+    }
     let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
     let filter = arguments.which.filter(None);
     let to = arguments.to.clone().map(files::new).transpose()?;
     let path = to.as_ref().map(|(path, _)| path.clone());
-    let into: Box<dyn Write> = match to {
+    let into: Box<dyn Write + Send> = match to {
         Some((_, file)) => Box::new(file),
-        None => Box::new(io::stdout().lock()),
+        None => Box::new(io::stdout()),
     };
     let mut into = BufWriter::new(into);
     let mut count = 0_u64;
@@ -34,6 +39,7 @@ pub(super) fn run(arguments: &Export) -> Result<Exit, Error> {
             })?;
             written
         }
+        Format::Parquet => parquet::write(&store, &filter, &mut into)?.map(|rows| count = rows),
         Format::Whole => {
             let mut numbers = vec![];
             store.each(&filter, &mut |one| numbers.push(one.number))?;

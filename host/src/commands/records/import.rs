@@ -76,7 +76,7 @@ fn import(
             }
             let none = |source| Error::NotARecord { path: path.into(), line: number, source };
             let record = Record::read(&line).map_err(none)?;
-            if !says_what_follows(&record)? {
+            if !again::says_what_follows(&record)? {
                 return Err(Error::SaysOtherwise { path: path.into(), line: number });
             }
             done(&store.save(&record)?)?;
@@ -89,14 +89,6 @@ fn import(
         return done(&Kept { number: *number, id, was_here: true });
     }
     done(&store.save(&of(&capture, by))?)
-}
-
-/// From its capture, if this very version judged it: else somebody has changed it. Other versions may judge otherwise.
-fn says_what_follows(record: &Record) -> Result<bool, Error> {
-    if record.program != recording::PROGRAM {
-        return Ok(true);
-    }
-    Ok(again::of(record)?.is_none_or(|again| Some(again.judged.verdict()) == record.verdict))
 }
 
 fn is_record(line: &str) -> bool {
