@@ -45,7 +45,7 @@ fn a_pdf_is_written_where_it_is_asked_for() {
 fn a_label_says_what_its_record_says() {
     let here = folder("papers-label");
     check(&here, "good-run", &["--run-name", "attic 7"]);
-    check(&here, "crossed-supply", &[]);
+    check(&here, "crossed-supply", &["--length", "100ft"]);
     check(&here, "good-run", &["--run-name", HOSTILE]);
     let label = |record: &str| {
         let name = format!("label-{record}.svg");
@@ -55,7 +55,7 @@ fn a_label_says_what_its_record_says() {
     };
     let told = label("1");
     assert_eq!(&told[..3], ["PASS", "SIMULATED", "attic 7"], "{told:?}");
-    assert_eq!(&label("2")[..3], ["FAIL", "SIMULATED", "record 2"]);
+    assert_eq!(&label("2")[..4], ["FAIL", "SIMULATED", "record 2", "100 ft, as told"]);
     let hostile = label("3");
     assert!(hostile.iter().all(|word| !word.contains(['<', '\u{1b}'])), "{hostile:?}");
     runproof_keeping(&here, &["records", "void", "1", "--reason", "wrong wire"]);

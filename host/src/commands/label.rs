@@ -67,7 +67,7 @@ fn of_record(name: &Path, units: Units) -> Result<Label, Error> {
 
 fn label(number: i64, record: &Record, units: Units) -> Result<Label, Error> {
     let again = again::of(record)?.ok_or(ProofError::NoRun { number })?;
-    Ok(Label::of(number, record, &again.judged, units))
+    Ok(Label::of(number, record, &again.judged, again.known.length, units))
 }
 
 /// Unit by unit: of the tests that count for its lot the last, or the last that failed.

@@ -5,6 +5,7 @@ pub(crate) mod grid;
 
 use std::path::Path;
 
+use runproof_interpret::copper::Length;
 use runproof_interpret::judgement::{Interval, Verdict};
 use runproof_records::jiff::Timestamp;
 use runproof_records::jiff::tz::TimeZone;
@@ -31,8 +32,15 @@ pub(crate) struct Label {
 }
 
 impl Label {
-    /// Of a record, by what it said then and what is said of it today: the worse of both.
-    pub(crate) fn of(number: i64, record: &Record, judged: &Judged, units: Units) -> Self {
+    /// Of a record, by what it said then and what is said of it today: the worse of both. Where its length was not
+    /// measured, by what was told of it.
+    pub(crate) fn of(
+        number: i64,
+        record: &Record,
+        judged: &Judged,
+        told: Option<Length>,
+        units: Units,
+    ) -> Self {
         let today = judged.verdict();
         let verdict = record.verdict.map_or(Verdict::CannotTell, |then| then.and(today));
         let said = read_aloud::of_either(judged).filter(|_| verdict == today);
@@ -41,7 +49,9 @@ impl Label {
             word: if is_void { words::label::VOID } else { words::verdict(verdict) },
             tags: record.simulated.then_some(words::label::SIMULATED).into_iter().collect(),
             name: name(number, record),
-            length: length(judged).map(|metres| words::label::length(metres, units)),
+            length: length(judged)
+                .map(|metres| words::label::length(metres, units))
+                .or_else(|| told.map(|told| words::label::told(told, units))),
             day: record
                 .taken
                 .map_or_else(|| words::label::NO_DAY.into(), |taken| day(taken, &record.zone)),
