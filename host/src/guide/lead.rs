@@ -6,22 +6,24 @@
 //! the jig's clips, were seen empty.
 
 mod presence;
+mod repeats;
 mod ring;
+mod standing;
 
 pub(crate) use presence::{Fixture, Presence};
+use repeats::Repeats;
+pub(crate) use repeats::Troubles;
 pub(crate) use ring::ring_is_in;
 use runproof_interpret::Glance;
-use runproof_interpret::judgement::FindingKind;
-use runproof_protocol::{Microseconds, Phase, Post};
+use runproof_protocol::{Microseconds, Phase};
+use standing::Standing;
 
 /// Where less than the whole ring is seen it may still be on its way in. (judgement)
 const PART_STEADY_MICROS: u64 = 1_500_000;
-/// What is wrong is measured until it comes out the same so many times in a row, at most so often: through all plug
-/// phases no contact is lost that is only made again, as they take two seconds, nor through both open ones. (judgement)
+/// What is wrong is measured until it comes out the same so many times in a row: through all plug phases no contact is
+/// lost that is only made again, as they take two seconds, nor through both open ones. (judgement)
 const SAME_PLUG: u32 = 3;
 const SAME_OPEN: u32 = 2;
-const SAME_SOUND: u32 = 2;
-const TRIES: u32 = 6;
 /// Socket A is empty when it was seen so often in a row; and what is in it sooner than this after the last lead was seen
 /// there is that lead, half pulled and pushed in again, as no hands change leads so fast. (judgement)
 const EMPTY_LOOKS: u32 = 2;
@@ -39,9 +41,6 @@ pub(crate) enum Way {
     /// End A on the jig's clips, then end B on the tail's, whose ring stays.
     Clips,
 }
-
-/// What is wrong, and with which posts.
-pub(crate) type Troubles = Vec<(FindingKind, Vec<Post>)>;
 
 /// What to do next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,21 +105,16 @@ enum At {
 pub(crate) struct Leads {
     way: Way,
     at: At,
-    /// How the fixture stands, and since when.
-    standing: Option<(Seen, Microseconds)>,
+    standing: Standing,
     /// The last lead was seen, after it was counted.
     last_seen: Microseconds,
-    /// What the last plug phase, or the last open phase, showed to be wrong.
-    before: Option<Troubles>,
+    repeats: Repeats,
     /// The phase of this lead that was measured first had something wrong.
     first_is_wrong: bool,
     /// All four posts had what a lead has, when its isolation was measured.
     hung_whole: bool,
     /// It was measured because somebody said so.
     is_forced: bool,
-    /// So often what is wrong came out the same, and so often it was measured.
-    same: u32,
-    tries: u32,
 }
 
 impl Leads {
@@ -128,14 +122,12 @@ impl Leads {
         Self {
             way,
             at: At::Start,
-            standing: None,
+            standing: Standing::default(),
             last_seen: Microseconds(0),
-            before: None,
+            repeats: Repeats::default(),
             first_is_wrong: false,
             hung_whole: false,
             is_forced: false,
-            same: 0,
-            tries: 0,
         }
     }
 
@@ -208,7 +200,7 @@ impl Leads {
         if !self.is_forced && glance.is_some_and(|glance| !ring_is_in(&glance)) {
             return self.look_on();
         }
-        if !self.is_settled(troubles, SAME_PLUG) {
+        if !self.repeats.is_settled(troubles, SAME_PLUG) {
             return self.repeat(Phase::Plug);
         }
         if self.way == Way::Fixture {
@@ -232,7 +224,7 @@ impl Leads {
         if presence == Presence::Empty || !self.hung_whole && !may_be_in_part {
             return self.wait(Next::Again(Why::NotInSocketA));
         }
-        if !self.is_settled(troubles, SAME_OPEN) {
+        if !self.repeats.is_settled(troubles, SAME_OPEN) {
             return self.repeat(Phase::Open);
         }
         if self.way == Way::Fixture {
@@ -240,7 +232,7 @@ impl Leads {
         }
         self.first_is_wrong = !troubles.is_empty();
         self.at = At::EndB { empty: 0 };
-        self.standing = None;
+        self.standing = Standing::default();
         Next::EndB
     }
 
@@ -261,29 +253,14 @@ impl Leads {
             Way::Fixture => self.wait(Next::Look),
             Way::Clips => {
                 self.at = At::EndB { empty: 0 };
-                self.standing = None;
+                self.standing = Standing::default();
                 Next::Look
             }
         }
     }
 
-    /// For how long the fixture stands as it is seen.
-    fn steady_micros(&mut self, at: Microseconds, seen: Seen) -> u64 {
-        let since = match self.standing {
-            Some((before, since))
-                if before.glance.like(&seen.glance)
-                    && (self.way == Way::Fixture || before.presence == seen.presence) =>
-            {
-                since
-            }
-            _ => at,
-        };
-        self.standing = Some((seen, since));
-        at.0.saturating_sub(since.0)
-    }
-
     fn ring_is_steady(&mut self, at: Microseconds, seen: Seen) -> bool {
-        let steady = self.steady_micros(at, seen) >= PART_STEADY_MICROS;
+        let steady = self.standing.micros(at, seen, self.way) >= PART_STEADY_MICROS;
         let is_whole = seen.glance.joined() == [true; 6];
         ring_is_in(&seen.glance) && (is_whole || steady)
     }
@@ -292,7 +269,7 @@ impl Leads {
         if self.way == Way::Fixture {
             return self.ring_is_steady(at, seen);
         }
-        let steady = self.steady_micros(at, seen);
+        let steady = self.standing.micros(at, seen, self.way);
         match seen.presence {
             None | Some(Presence::Empty) => false,
             Some(Presence::Whole) => steady >= WHOLE_STEADY_MICROS,
@@ -344,32 +321,20 @@ impl Leads {
 
     fn measure(&mut self, phase: Phase) -> Next {
         self.at = if phase == Phase::Plug { At::PlugPhase } else { At::OpenPhase };
-        (self.before, self.tries) = (None, 0);
+        self.repeats = Repeats::default();
         Next::Measure(phase)
-    }
-
-    /// Nothing is wrong at once, or the same as often as is `needed`; that nothing is wrong after all, twice.
-    fn is_settled(&mut self, troubles: &Troubles, needed: u32) -> bool {
-        let is_same = self.before.as_ref() == Some(troubles);
-        self.same = if is_same { self.same + 1 } else { 1 };
-        self.before = Some(troubles.clone());
-        match troubles.is_empty() {
-            true => self.tries == 0 || self.same >= SAME_SOUND,
-            false => self.same >= needed,
-        }
     }
 
     fn repeat(&mut self, phase: Phase) -> Next {
-        self.tries += 1;
-        if self.tries >= TRIES {
-            return self.wait(Next::Again(Why::Unsteady));
+        match self.repeats.once_more() {
+            true => Next::Measure(phase),
+            false => self.wait(Next::Again(Why::Unsteady)),
         }
-        Next::Measure(phase)
     }
 
     fn wait(&mut self, next: Next) -> Next {
         self.at = At::In;
-        self.standing = None;
+        self.standing = Standing::default();
         next
     }
 }

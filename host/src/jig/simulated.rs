@@ -15,6 +15,8 @@ use runproof_firmware::boards::simulated::{Scene, SimulatedJig};
 
 use super::{PATIENCE, Port};
 
+const NANOS_PER_MILLI: u64 = 1_000_000;
+
 /// Somebody who listens hears a tone within this.
 const HEARS_WITHIN_NANOS: u64 = 20_000_000;
 

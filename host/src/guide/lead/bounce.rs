@@ -8,6 +8,9 @@ use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 
+use runproof_interpret::judgement::FindingKind;
+use runproof_protocol::Post;
+
 use super::*;
 
 const LEADS_A_SESSION: usize = 200;

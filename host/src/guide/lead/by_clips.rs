@@ -1,5 +1,8 @@
 //! Leads by clips: end A first, as it should be, and as it goes wrong.
 
+use runproof_interpret::judgement::FindingKind;
+use runproof_protocol::Post;
+
 use super::*;
 
 const IN: Glance = Glance { ohm: [75.0, 29.4, 61.0, 64.6, 51.3, 40.0] };

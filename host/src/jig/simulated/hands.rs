@@ -6,6 +6,7 @@ use rand::RngExt;
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::Run;
 
+use super::NANOS_PER_MILLI;
 use super::leads::{Fault, Lead, chance};
 use super::socket::Sockets;
 use crate::guide::lead::Way;
@@ -31,8 +32,6 @@ const HALF_OUT_MILLIS: u64 = 700;
 const SAME_TONE_NANOS: u64 = 1_300_000_000;
 /// What a jig's clock may be ahead of another's: nobody does anything sooner after a tone.
 const AHEAD_NANOS: u64 = 150 * NANOS_PER_MILLI;
-
-pub(super) const NANOS_PER_MILLI: u64 = 1_000_000;
 
 /// A tone that was heard, when and where.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

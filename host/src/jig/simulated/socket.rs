@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{OpenConductor, Run};
 
-use super::hands::NANOS_PER_MILLI;
+use super::NANOS_PER_MILLI;
 use super::plugging::{self, Course};
 
 /// Which contacts of a lead are made in sockets A and B.
