@@ -67,7 +67,7 @@ pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
     let Some(store) = recording::store_to_read()? else { return Ok(verdict.into()) };
     let proved = Proved::of(&store, &serial, &set)?;
     super::print(&if arguments.json {
-        words::json(&proved)
+        words::json(&proved, &set)
     } else {
         stands(&store, &proved, &set)?
     })?;
@@ -97,7 +97,7 @@ pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
             let document = words::document(&proved, &set, super::now_unix_s());
             super::paper::write(path.clone(), &document)?;
         } else if arguments.json {
-            super::print(&words::json(&proved))?;
+            super::print(&words::json(&proved, &set))?;
         } else {
             super::print(&stands(&store, &proved, &set)?)?;
         }

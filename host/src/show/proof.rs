@@ -63,7 +63,11 @@ pub(crate) fn text(proved: &Proved, set: &PieceSet, now_s: u64) -> String {
     words::printable(&lines.join("\n"))
 }
 
-pub(crate) fn json(proved: &Proved) -> String {
+pub(crate) fn json(proved: &Proved, set: &PieceSet) -> String {
+    let from_calibration = proved.history.charts.iter().filter_map(|chart| {
+        let (ohm, proofs) = said::from_calibration(chart, set)?;
+        Some(json!({ "of": chart.of, "ohm": ohm, "proofs": proofs }))
+    });
     let told = json!({
         "runproof_proofs": 1,
         "jig": proved.jig,
@@ -71,6 +75,7 @@ pub(crate) fn json(proved: &Proved) -> String {
         "history": proved.history,
         "last_proved_s": proved.history.events.last_proved_s(),
         "due_s": proved.history.events.due_s(),
+        "from_calibration": from_calibration.collect::<Vec<_>>(),
     });
     format!("{told}\n")
 }
