@@ -62,7 +62,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Error> {
                 Err(RecvTimeoutError::Timeout) => {}
             }
             match lines.take() {
-                Some(Said::Undo) => locked(&counting).take_back()?,
+                Some(Said::Undo) => {
+                    let back = locked(&counting).take_back();
+                    is_over.fetch_or(back.is_err(), Ordering::Relaxed);
+                    all = all.and(back);
+                }
                 Some(Said::End) => is_over.store(true, Ordering::Relaxed),
                 None => {}
             }

@@ -231,9 +231,7 @@ impl Leads {
             return self.count();
         }
         self.first_is_wrong = !troubles.is_empty();
-        self.at = At::EndB { empty: 0 };
-        self.standing = Standing::default();
-        Next::EndB
+        self.wait_for_end_b(Next::EndB)
     }
 
     /// The ring is seen where end B should be off: by clips that is for the operator.
@@ -251,11 +249,7 @@ impl Leads {
     fn look_on(&mut self) -> Next {
         match self.way {
             Way::Fixture => self.wait(Next::Look),
-            Way::Clips => {
-                self.at = At::EndB { empty: 0 };
-                self.standing = Standing::default();
-                Next::Look
-            }
+            Way::Clips => self.wait_for_end_b(Next::Look),
         }
     }
 
@@ -330,6 +324,12 @@ impl Leads {
             true => Next::Measure(phase),
             false => self.wait(Next::Again(Why::Unsteady)),
         }
+    }
+
+    fn wait_for_end_b(&mut self, next: Next) -> Next {
+        self.at = At::EndB { empty: 0 };
+        self.standing = Standing::default();
+        next
     }
 
     fn wait(&mut self, next: Next) -> Next {

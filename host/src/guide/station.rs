@@ -2,7 +2,7 @@
 
 use runproof_interpret::capture::{Ending, Entry, Rise, Zero};
 use runproof_interpret::judgement::{Cause, Judgement, Severity};
-use runproof_interpret::{Capture, glance, hanging};
+use runproof_interpret::{Capture, Hanging, glance, hanging};
 use runproof_protocol::{Microseconds, Phase};
 
 use super::last_reading;
@@ -126,10 +126,14 @@ impl<'a> Station<'a> {
         let mut looked = self.jig.capture();
         let at = self.taken(Phase::Fixture, &mut looked)?;
         looked.entries.extend(self.alone.iter().cloned());
+        let hangs = hanging(&looked, Phase::Fixture);
+        if self.began_with_something(hangs) {
+            return Ok(Next::Look);
+        }
         let glance = glance(&looked, Phase::Fixture).ok();
-        let seen = glance.map(|glance| {
-            let hangs = hanging(&looked, Phase::Fixture);
-            Seen { glance, presence: self.fixture.map(|fixture| fixture.presence(hangs)) }
+        let seen = glance.map(|glance| Seen {
+            glance,
+            presence: self.fixture.map(|fixture| fixture.presence(hangs)),
         });
         if seen.is_some_and(|seen| seen.glance.joined() != [false; 6]) {
             self.moved = at;
@@ -169,10 +173,21 @@ impl<'a> Station<'a> {
                 Way::Clips => Ok(self.leads.ring_stays()),
             };
         }
-        let Some(fixture) = self.fixture.filter(|fixture| !fixture.was_not_empty(hangs)) else {
+        if self.began_with_something(hangs) {
             return Err(Event::NotEmpty);
-        };
+        }
+        let Some(fixture) = self.fixture else { return Err(Event::NotEmpty) };
         Ok(self.leads.open_measured(fixture.presence(hangs), &found))
+    }
+
+    /// Less hangs there than did when the session began: nothing is known of the empty fixture then, and it is measured anew.
+    fn began_with_something(&mut self, hangs: [Hanging; 4]) -> bool {
+        let did = self.fixture.is_some_and(|fixture| fixture.was_not_empty(hangs));
+        if did {
+            self.leads = Leads::new(self.leads.way());
+            self.fixture = None;
+        }
+        did
     }
 
     /// The fixture, or the clips, with nothing in them.
