@@ -54,6 +54,7 @@ const CAPABILITIES: Capabilities = Capabilities {
     far_lights: true,
     supply_load: false,
     fixture: true,
+    flex: cfg!(feature = "flex"),
 };
 
 /// What a session measures with.

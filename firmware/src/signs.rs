@@ -55,7 +55,7 @@ const fn steps(tune: Tune) -> usize {
         Tune::Pass => 4,
         Tune::Fail => 11,
         Tune::CannotTell => 5,
-        Tune::Hazard => usize::MAX,
+        Tune::Hazard | Tune::Carries | Tune::Broke | Tune::Touched => usize::MAX,
     }
 }
 
@@ -68,6 +68,9 @@ const fn note(tune: Tune, step: usize) -> Option<u16> {
         (Tune::Fail, 0..=10) if step % 4 != 3 => Some(300),
         (Tune::CannotTell, 0 | 1 | 3 | 4) => Some(800),
         (Tune::Hazard, _) => Some(if step % 4 < 2 { 2_000 } else { 1_000 }),
+        (Tune::Carries, _) if step.is_multiple_of(16) => Some(1_200),
+        (Tune::Broke, _) => Some(2_500),
+        (Tune::Touched, _) => Some(if step % 2 == 0 { 250 } else { 350 }),
         _ => None,
     }
 }
@@ -76,19 +79,30 @@ const fn note(tune: Tune, step: usize) -> Option<u16> {
 mod tests {
     use super::*;
 
-    const TUNES: [Tune; 6] =
-        [Tune::Silent, Tune::Next, Tune::Pass, Tune::Fail, Tune::CannotTell, Tune::Hazard];
+    const TUNES: [Tune; 9] = [
+        Tune::Silent,
+        Tune::Next,
+        Tune::Pass,
+        Tune::Fail,
+        Tune::CannotTell,
+        Tune::Hazard,
+        Tune::Carries,
+        Tune::Broke,
+        Tune::Touched,
+    ];
 
     #[test]
-    fn every_tune_is_another_and_all_but_one_end() {
+    fn every_tune_is_another_and_ends_or_goes_on() {
         let played =
             TUNES.map(|tune| [(); 32].iter().enumerate().map(|(n, ())| note(tune, n)).collect());
         for (n, one) in played.iter().enumerate() {
             let one: &std::vec::Vec<Option<u16>> = one;
             assert!(!played[..n].contains(one), "{:?}", TUNES[n]);
             let last = one.iter().rposition(Option::is_some).map_or(0, |last| last + 1);
-            let hazard = TUNES[n] == Tune::Hazard;
-            assert_eq!(last, if hazard { 32 } else { steps(TUNES[n]) }, "{:?}", TUNES[n]);
+            match steps(TUNES[n]) {
+                usize::MAX => assert!(last > 16, "{:?}", TUNES[n]),
+                steps => assert_eq!(last, steps, "{:?}", TUNES[n]),
+            }
         }
     }
 }

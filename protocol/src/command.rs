@@ -68,4 +68,21 @@ pub enum Phase {
     SupplyLoad,
     /// A short look at the fixture for made-up leads: which posts meet through its ring, and what hangs on each.
     Fixture,
+    /// The run is flexed with the end plug in: posts 1 and 2 against 3 and 4, until an abort. Which conductor breaks?
+    Flex,
+    /// The same with the end plug out: which conductors touch? [`FlexAcross`](Self::FlexAcross) and
+    /// [`FlexAlong`](Self::FlexAlong) in turns.
+    FlexShorts,
+    /// With the end plug out, posts 1 and 2 against 3 and 4 all the time.
+    FlexAcross,
+    /// With the end plug out, posts 1 and 3 against 2 and 4 all the time.
+    FlexAlong,
+}
+
+impl Phase {
+    /// Whether the run is flexed: the phase goes on until an abort.
+    #[must_use]
+    pub const fn is_flexed(self) -> bool {
+        matches!(self, Self::Flex | Self::FlexShorts | Self::FlexAcross | Self::FlexAlong)
+    }
 }

@@ -4,7 +4,7 @@ use heapless::String;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Converter, Key, Microseconds, Microvolts, Millicelsius, Milliohms, NotKept, Pattern, Phase,
+    Converter, Edges, Key, Microseconds, Microvolts, Millicelsius, Milliohms, NotKept, Pattern, Phase,
     Post, Record, Restart, Rise,
 };
 
@@ -96,6 +96,8 @@ pub enum Event {
         /// Why.
         reason: NotKept,
     },
+    /// Posts began or ceased to carry current while the run was flexed.
+    Edges(Edges),
 }
 
 /// What a jig can do.
@@ -121,6 +123,8 @@ pub struct Capabilities {
     pub supply_load: bool,
     /// It switches the ring of a fixture for made-up leads, and looks at what is in it.
     pub fixture: bool,
+    /// It watches a run that is flexed.
+    pub flex: bool,
 }
 
 /// Who a jig is, and what it is built of.
@@ -199,6 +203,8 @@ pub enum Fault {
     WatchBlind(Post),
     /// What answers at the converter's address does not keep what it is told.
     Wrong(Converter),
+    /// The edge catcher does not see the post go from the rail to the middle, or back; or the jig has none.
+    EdgesBlind(Post),
 }
 
 /// What kind of voltage was seen.

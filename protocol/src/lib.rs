@@ -8,6 +8,7 @@
 //! | [`Hello`](Command::Hello) | [`Hello`](Event::Hello) with the same nonce: version, what this jig can do; then [`Restarted`](Event::Restarted) if it started anew by itself |
 //! | [`Identify`](Command::Identify) | [`Identity`](Event::Identity): serial, firmware, the values of its parts |
 //! | [`Measure`](Command::Measure) | [`Started`](Event::Started), how [`Warm`](Event::Warm) the jig is if it knows, a [`Pattern`](Event::Pattern) for each pattern driven and a [`Rise`](Event::Rise) for each post let rise, then [`Done`](Event::Done); or [`Stopped`](Event::Stopped), [`Hazard`](Event::Hazard), [`Refused`](Event::Refused) |
+//! | [`Measure`](Command::Measure) of a [flexed](Phase::Flex) run | likewise, until an abort, with [`Edges`](Event::Edges) between the patterns |
 //! | [`Abort`](Command::Abort) | [`Stopped`](Event::Stopped) if something was being measured |
 //! | [`Rearm`](Command::Rearm) | [`Armed`](Event::Armed): a latched hazard is cleared |
 //! | [`Show`](Command::Show) | nothing; its lamps and sounder show it, until the next measurement |
@@ -28,6 +29,7 @@
 
 mod command;
 mod decoder;
+mod edges;
 mod event;
 pub mod frame;
 mod reading;
@@ -41,6 +43,7 @@ pub mod usb;
 
 pub use command::{Command, Phase};
 pub use decoder::{Decoded, Decoder};
+pub use edges::{Edge, Edges};
 pub use event::{Capabilities, Event, Fault, HazardKind, Identity, JigParts, Plug, Refusal, Stop};
 pub use reading::{Channel, Converter, Drive, Input, Pattern, Range, Reading, Step};
 pub use records::{Key, NotKept, Record};

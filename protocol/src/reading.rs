@@ -48,6 +48,8 @@ pub enum Step {
     LiveZero,
     /// As live, with the [supply load](crate::Identity::supply_load) across posts 3 and 4.
     SupplyLoaded,
+    /// The run is flexed: some posts high, the others low, and so they stay.
+    Flex,
 }
 
 /// How a line is driven.

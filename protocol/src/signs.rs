@@ -76,6 +76,12 @@ pub enum Tune {
     CannotTell,
     /// High and low in turns, until something else is to be played.
     Hazard,
+    /// The run carries: one short tick now and then, until something else is to be played.
+    Carries,
+    /// A conductor broke: high, as long as a break can be heard.
+    Broke,
+    /// Two conductors touched: low and rough.
+    Touched,
 }
 
 /// All lamps and the sounder.

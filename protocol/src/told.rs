@@ -26,6 +26,9 @@ impl fmt::Display for Fault {
             Self::WatchBlind(post) => {
                 write!(f, "the jig's watch for voltage is blind at post {post}")
             }
+            Self::EdgesBlind(post) => {
+                write!(f, "the jig's edge catcher is blind at post {post}, or the jig has none")
+            }
         }
     }
 }

@@ -3,10 +3,10 @@
 use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
-    Capabilities, Channel, Command, Converter, Drive, Event, FarLights, Fault, HazardKind,
+    Capabilities, Channel, Command, Converter, Drive, Edge, Edges, Event, FarLights, Fault, HazardKind,
     Identity, Input, JigParts, Key, Lamp, Microohms, Microseconds, Microvolts, Millicelsius,
     Milliohms, Nanoohms, NotKept, Pattern, Phase, Picofarads, Plug, Post, Range, Reading, Record,
-    Refusal, Restart, Rise, Signs, Step, Stop, records,
+    Refusal, Restart, Rise, Signs, Step, Stop, Tune, records,
 };
 
 fn commands() -> std::vec::Vec<Command> {
@@ -28,6 +28,11 @@ fn commands() -> std::vec::Vec<Command> {
         Command::Measure { phase: Phase::LiveZero },
         Command::Measure { phase: Phase::SupplyLoad },
         Command::Measure { phase: Phase::Fixture },
+        Command::Measure { phase: Phase::Flex },
+        Command::Measure { phase: Phase::FlexShorts },
+        Command::Measure { phase: Phase::FlexAcross },
+        Command::Measure { phase: Phase::FlexAlong },
+        Command::Show(Signs { tune: Tune::Touched, ..Signs::default() }),
         Command::LightFar(FarLights { pattern: Lamp::BLINK, posts: Post::ALL }),
     ]
 }
@@ -65,6 +70,7 @@ fn events() -> std::vec::Vec<Event> {
                 far_lights: true,
                 supply_load: true,
                 fixture: true,
+                flex: true,
             },
         },
         Event::Identity(identity),
@@ -84,6 +90,7 @@ fn events() -> std::vec::Vec<Event> {
         },
         Event::Stopped { phase: Phase::Open, reason: Stop::Fault(Fault::WatchBlind(Post::P3)) },
         Event::Stopped { phase: Phase::Plug, reason: Stop::Fault(Fault::Wrong(Converter::Drive)) },
+        Event::Stopped { phase: Phase::Flex, reason: Stop::Fault(Fault::EdgesBlind(Post::P2)) },
         Event::Stopped { phase: Phase::Plug, reason: Stop::HostSilent },
         Event::Hazard { kind: HazardKind::BeforeClosing, largest: Microvolts(33_900_000) },
         Event::Hazard { kind: HazardKind::WhileClosed, largest: Microvolts(-33_900_000) },
@@ -107,6 +114,8 @@ fn events() -> std::vec::Vec<Event> {
         Event::NotKept { key: Key::Zero, reason: NotKept::Measuring },
         Event::NotKept { key: Key::Parts, reason: NotKept::Fault },
         Event::Done { phase: Phase::FarLights, patterns: 0 },
+        Event::Edges(edges(2, 0x1234)),
+        Event::Edges(edges(Edges::EDGES_MAX, 0x1234)),
     ]
 }
 
@@ -133,6 +142,12 @@ fn kept<T: serde::Serialize>(value: &T) -> Record {
 
 fn longest_record() -> Record {
     Record::from_iter(std::iter::repeat_n(0xA5, records::RECORD_MAX))
+}
+
+fn edges(count: usize, at: u64) -> Edges {
+    let edge = Edge { at: Microseconds(at), carries: 0b1101, changed: 0b0010 };
+    let edges = std::iter::repeat_n(edge, count).collect();
+    Edges { index: 3, phase: Phase::Flex, dropped: 1, edges }
 }
 
 fn pattern(readings: usize, code: i16, at: u64) -> Pattern {

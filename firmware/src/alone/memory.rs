@@ -72,12 +72,7 @@ impl Memory {
         match phase {
             Phase::Open => self.open = kept,
             Phase::Plug => self.plug = kept,
-            Phase::Glance
-            | Phase::Live
-            | Phase::LiveZero
-            | Phase::FarLights
-            | Phase::SupplyLoad
-            | Phase::Fixture => {}
+            _ => {}
         }
     }
 
@@ -103,12 +98,7 @@ impl Memory {
         let kept = match phase {
             Phase::Open => self.open,
             Phase::Plug => self.plug,
-            Phase::Glance
-            | Phase::Live
-            | Phase::LiveZero
-            | Phase::FarLights
-            | Phase::SupplyLoad
-            | Phase::Fixture => None,
+            _ => None,
         }?;
         let mut bytes = self.bytes.get(kept.from..kept.to)?;
         let mut before = Before::beginning(kept.began);

@@ -105,6 +105,7 @@ fn refusal(phase: Phase, hazard_latched: bool, supply_load: bool) -> Option<Refu
         Phase::FarLights => CAPABILITIES.far_lights,
         Phase::SupplyLoad => supply_load,
         Phase::Fixture => CAPABILITIES.fixture,
+        Phase::Flex | Phase::FlexShorts | Phase::FlexAcross | Phase::FlexAlong => CAPABILITIES.flex,
     };
     if hazard_latched {
         Some(Refusal::HazardLatched)

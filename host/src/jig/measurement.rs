@@ -170,6 +170,7 @@ impl<'a> Taking<'a> {
             | Event::Armed
             | Event::Pattern(_)
             | Event::Rise(_)
+            | Event::Edges(_)
             | Event::Done { .. }
             | Event::Stopped { .. }
             | Event::Hazard { .. }

@@ -4,7 +4,7 @@ use runproof_protocol::{Drive, Phase, Post, Range, Step};
 
 use super::{At, Channel, Drain, End, Node};
 
-const PHASES: [(Phase, &str); 8] = [
+const PHASES: [(Phase, &str); 12] = [
     (Phase::Open, "open"),
     (Phase::Plug, "plug"),
     (Phase::Glance, "glance"),
@@ -13,8 +13,12 @@ const PHASES: [(Phase, &str); 8] = [
     (Phase::FarLights, "far-lights"),
     (Phase::SupplyLoad, "supply-load"),
     (Phase::Fixture, "fixture"),
+    (Phase::Flex, "flex"),
+    (Phase::FlexShorts, "flex-shorts"),
+    (Phase::FlexAcross, "flex-across"),
+    (Phase::FlexAlong, "flex-along"),
 ];
-const STEPS: [(Step, &str); 8] = [
+const STEPS: [(Step, &str); 9] = [
     (Step::Live, "live"),
     (Step::LiveLoaded, "live-loaded"),
     (Step::SelfCalibration, "self-calibration"),
@@ -23,6 +27,7 @@ const STEPS: [(Step, &str); 8] = [
     (Step::Leakage, "leakage"),
     (Step::LiveZero, "live-zero"),
     (Step::SupplyLoaded, "supply-loaded"),
+    (Step::Flex, "flex"),
 ];
 const PLACES: [(At, &str); 2] = [(At::Adapter, "adapter"), (At::Plate, "plate")];
 const ENDS: [(End, &str); 2] = [(End::Near, "near"), (End::Far, "far")];

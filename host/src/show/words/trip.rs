@@ -91,6 +91,9 @@ pub(crate) fn phase(phase: Phase) -> &'static str {
         Phase::FarLights => "the key's lights",
         Phase::SupplyLoad => "the supply under the jig's load",
         Phase::Fixture => "the fixture",
+        Phase::Flex | Phase::FlexShorts | Phase::FlexAcross | Phase::FlexAlong => {
+            "the run while it is flexed"
+        }
     }
 }
 
@@ -129,6 +132,7 @@ pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
         Phase::Plug => PLUG_PATTERNS,
         Phase::Glance => GLANCE_PATTERNS,
         Phase::Live | Phase::FarLights => LIVE_PATTERNS,
+        Phase::Flex | Phase::FlexShorts | Phase::FlexAcross | Phase::FlexAlong => LIVE_PATTERNS,
         Phase::LiveZero => LIVE_ZERO_PATTERNS,
         Phase::SupplyLoad => SUPPLY_LOAD_PATTERNS,
         Phase::Fixture => FIXTURE_PATTERNS,
@@ -139,6 +143,7 @@ pub(crate) fn doing(of: Phase, doing: Doing, index: u16) -> String {
         Doing::Step(Step::PreScan | Step::Pairs) => "each pair",
         Doing::Step(Step::Leakage) => "leakage",
         Doing::Step(Step::SupplyLoaded) => "what is left",
+        Doing::Step(Step::Flex) => "does it break?",
         Doing::Rise => "capacitance",
     };
     format!("measuring {}: {what} {} of {patterns}", phase(of), index + 1)
