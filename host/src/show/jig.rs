@@ -241,6 +241,7 @@ fn can(capabilities: &Capabilities) -> String {
         far_lights,
         supply_load,
         fixture,
+        flex,
     } = *capabilities;
     let all = [
         (open_phase, "measure an open run"),
@@ -253,6 +254,7 @@ fn can(capabilities: &Capabilities) -> String {
         (far_lights, "light the lights at the far end"),
         (supply_load, "load the supply of a live run"),
         (fixture, "work at a fixture for leads"),
+        (flex, "watch a run that is flexed"),
     ];
     let able: Vec<_> = all.into_iter().filter_map(|(able, what)| able.then_some(what)).collect();
     if able.is_empty() {
