@@ -4,6 +4,8 @@
 mod alone;
 #[path = "engine/far_lights.rs"]
 mod far_lights;
+#[path = "engine/flex.rs"]
+mod flex;
 #[path = "support/host.rs"]
 mod host;
 #[path = "engine/live.rs"]
@@ -19,8 +21,8 @@ use runproof_firmware::boards::simulated::{
 use runproof_firmware::watch::Watch;
 use runproof_protocol::records::{self, KeptPlug};
 use runproof_protocol::{
-    Command, Event, Fault, HazardKind, Input, Key, Microvolts, Milliohms, NotKept, Phase, Plug,
-    Post, Reading, Record, Step, Stop, VERSION,
+    Command, Edge, Event, Fault, HazardKind, Input, Key, Microseconds, Microvolts, Milliohms,
+    NotKept, Phase, Plug, Post, Reading, Record, Step, Stop, VERSION,
 };
 
 const PHASES: [Phase; 2] = [Phase::Open, Phase::Plug];
@@ -217,6 +219,22 @@ impl Watch for Blind {
         let mut posts = self.followers.observed();
         posts[self.post.index()] = Microvolts(0);
         posts
+    }
+
+    fn between(&self) -> u8 {
+        self.followers.between() & !(1 << self.post.index())
+    }
+
+    fn catch(&self) {
+        self.followers.catch();
+    }
+
+    fn caught(&self, now: Microseconds) -> Option<Edge> {
+        self.followers.caught(now)
+    }
+
+    fn dropped(&self) -> u16 {
+        self.followers.dropped()
     }
 }
 

@@ -18,6 +18,7 @@ pub mod clock;
 pub mod converter;
 #[cfg(target_os = "none")]
 mod copies;
+pub mod edges;
 mod identity;
 pub mod keep;
 pub mod key;

@@ -33,9 +33,7 @@ use crate::bench::{Bench, Line};
 use crate::clock::Clock;
 use crate::identity::SUPPLY_LOAD;
 use crate::keep::Keep;
-use crate::measure::Outbox;
-use crate::signs::Showing;
-use crate::slots::Slots;
+use crate::measure::{Means, Outbox};
 use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
@@ -61,16 +59,10 @@ const CAPABILITIES: Capabilities = Capabilities {
 pub struct Jig<'a, L, R, C, W, T> {
     /// The lines.
     pub bench: &'a mut Bench<L, R>,
-    /// The way to the converters.
-    pub slots: &'a Slots,
-    /// The time.
-    pub clock: &'a C,
-    /// The watch while the relays are closed.
-    pub watch: &'a W,
+    /// All else that a measurement works with.
+    pub means: Means<'a, C, W>,
     /// How warm the jig is.
     pub thermometer: &'a T,
-    /// What lamps and sounder show.
-    pub showing: &'a Showing,
     /// What is measured without a host.
     pub memory: &'a mut Memory,
 }
@@ -137,7 +129,7 @@ pub async fn run<
         told.identity.supply_load = SUPPLY_LOAD;
     }
     let outbox = Outbox::new();
-    let clock = jig.clock;
+    let clock = jig.means.clock;
     let orders = Orders {
         next: Channel::new(),
         abort: Signal::new(),

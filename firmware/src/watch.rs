@@ -2,7 +2,7 @@
 
 use core::future::Future;
 
-use runproof_protocol::Microvolts;
+use runproof_protocol::{Edge, Microseconds, Microvolts};
 
 /// Sees, beside the measurement and without its converters, that a run has become live.
 ///
@@ -34,4 +34,16 @@ pub trait Watch {
     /// What it has seen of each post since then, against the jig's mid voltage; nothing, if it does
     /// not look.
     fn observed(&self) -> [Microvolts; 4];
+
+    /// Which posts' sense nodes stand between the edge catcher's two thresholds now; the lowest bit is post 1.
+    fn between(&self) -> u8;
+
+    /// From now on, until the end, each edge is caught; first, how the posts stand. What was caught before is forgotten.
+    fn catch(&self);
+
+    /// The edge that was caught first and not taken yet.
+    fn caught(&self, now: Microseconds) -> Option<Edge>;
+
+    /// How many edges were dropped since the catching began.
+    fn dropped(&self) -> u16;
 }

@@ -4,8 +4,8 @@ use heapless::String;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Converter, Edges, Key, Microseconds, Microvolts, Millicelsius, Milliohms, NotKept, Pattern, Phase,
-    Post, Record, Restart, Rise,
+    Converter, Edges, Key, Microseconds, Microvolts, Millicelsius, Milliohms, NotKept, Pattern,
+    Phase, Post, Record, Restart, Rise,
 };
 
 /// Jig → host.

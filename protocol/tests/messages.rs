@@ -3,10 +3,10 @@
 use heapless::Vec;
 use runproof_protocol::frame::{self, MAX_FRAME};
 use runproof_protocol::{
-    Capabilities, Channel, Command, Converter, Drive, Edge, Edges, Event, FarLights, Fault, HazardKind,
-    Identity, Input, JigParts, Key, Lamp, Microohms, Microseconds, Microvolts, Millicelsius,
-    Milliohms, Nanoohms, NotKept, Pattern, Phase, Picofarads, Plug, Post, Range, Reading, Record,
-    Refusal, Restart, Rise, Signs, Step, Stop, Tune, records,
+    Capabilities, Channel, Command, Converter, Drive, Edge, Edges, Event, FarLights, Fault,
+    HazardKind, Identity, Input, JigParts, Key, Lamp, Microohms, Microseconds, Microvolts,
+    Millicelsius, Milliohms, Nanoohms, NotKept, Pattern, Phase, Picofarads, Plug, Post, Range,
+    Reading, Record, Refusal, Restart, Rise, Signs, Step, Stop, Tune, records,
 };
 
 fn commands() -> std::vec::Vec<Command> {

@@ -2,6 +2,7 @@
 import { GPIOPinState } from 'rp2040js';
 import { connectBus } from './bench/bus.mjs';
 import { Desk } from './bench/desk.mjs';
+import { connectEdges } from './bench/edges.mjs';
 import { connectFollowers } from './bench/followers.mjs';
 import { connectInputs } from './bench/inputs.mjs';
 import { connectOutputs, releaseOutputs } from './bench/outputs.mjs';
@@ -44,6 +45,7 @@ export class EmulatedJig {
     this.desk = new Desk(chip);
     connectOutputs(chip, world);
     connectInputs(chip, world);
+    connectEdges(chip, world);
     connectFollowers(chip, world);
     connectBus(chip, world, this.#trouble?.(chip));
   }

@@ -114,6 +114,7 @@ fn read(lamps: [Lamp; 4], tune: Tune) -> String {
         Tune::Fail => "fail",
         Tune::CannotTell => "cannot tell",
         Tune::Hazard => "hazard",
+        Tune::Carries | Tune::Broke | Tune::Touched => "of a flexed run",
     };
     format!("{} {tune}", String::from_iter(lamps))
 }

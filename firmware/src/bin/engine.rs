@@ -22,12 +22,15 @@ mod bare {
     use runproof_firmware::clock::Clock;
     use runproof_firmware::converter::{Bus, serve};
     use runproof_firmware::keep::Keep;
+    use runproof_firmware::measure::Means;
     use runproof_firmware::session::{Bytes, Jig, Told, run};
     use runproof_firmware::signs::{Face, Showing, play};
     use runproof_firmware::slots::Slots;
     use runproof_firmware::thermometer::Thermometer;
     use runproof_firmware::watch::Watch;
-    use runproof_protocol::{Drive, Key, Microseconds, Microvolts, Millicelsius, NotKept, Record};
+    use runproof_protocol::{
+        Drive, Edge, Key, Microseconds, Microvolts, Millicelsius, NotKept, Record,
+    };
 
     /// All that the engine asks of a board.
     struct Unknown;
@@ -107,6 +110,27 @@ mod bare {
         #[inline(never)]
         fn observed(&self) -> [Microvolts; 4] {
             black_box([Microvolts(0); 4])
+        }
+
+        #[inline(never)]
+        fn between(&self) -> u8 {
+            black_box(0)
+        }
+
+        #[inline(never)]
+        fn catch(&self) {
+            black_box(self);
+        }
+
+        #[inline(never)]
+        fn caught(&self, now: Microseconds) -> Option<Edge> {
+            black_box(now);
+            black_box(Some(Edge::default()))
+        }
+
+        #[inline(never)]
+        fn dropped(&self) -> u16 {
+            black_box(0)
         }
     }
 
@@ -230,15 +254,8 @@ mod bare {
         let mut told = Told { identity: runproof_firmware::identity("none", ""), restart: None };
         let showing = Showing::new();
         let mut memory = Memory::new();
-        let jig = Jig {
-            bench: &mut bench,
-            slots: &slots,
-            clock: &Unknown,
-            watch: &Unknown,
-            thermometer: &Unknown,
-            showing: &showing,
-            memory: &mut memory,
-        };
+        let means = Means { slots: &slots, clock: &Unknown, watch: &Unknown, showing: &showing };
+        let jig = Jig { bench: &mut bench, means, thermometer: &Unknown, memory: &mut memory };
         let host = async {
             loop {
                 let mut bytes = black_box([0; 64]);

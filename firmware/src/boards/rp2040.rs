@@ -13,6 +13,7 @@
 mod bus;
 mod clock;
 mod coil;
+mod edges;
 mod face;
 mod flash;
 mod guard;
@@ -36,6 +37,7 @@ use static_cell::StaticCell;
 use self::bus::ConverterBus;
 use self::clock::ChipClock;
 use self::coil::Coil;
+use self::edges::Edges;
 use self::face::Front;
 use self::flash::{Serial, Store};
 use self::line::PinLine;
@@ -44,6 +46,7 @@ use self::watch::{Followers, Rounds};
 use crate::alone::Memory;
 use crate::bench::Bench;
 use crate::keep::Records;
+use crate::measure::Means;
 use crate::session::{Bytes, Jig, Told};
 use crate::signs::Showing;
 use crate::slots::Slots;
@@ -84,7 +87,7 @@ pub fn start(spawner: Spawner) {
     let Pins { posts, pulls, references, relays, load, supply_load, ring, .. } = pins;
     let bench = Bench::new(posts, pulls, references, relays, load, supply_load, ring);
     let bus = ConverterBus::new(pins.wire, pins.scl, pins.sda);
-    let watch = Followers::new(pins.adc, pins.followers, Interrupts);
+    let watch = Followers::new(pins.adc, pins.followers, Edges::new(pins.edges), Interrupts);
     log::info!("jig started");
     let once = "each task is spawned once";
     spawner.spawn(guard_task(pins.watchdog).expect(once));
@@ -127,13 +130,11 @@ async fn session_task(
     static MEMORY: StaticCell<Memory> = StaticCell::new();
     let Shared { slots, from_host, to_host, serial, showing } = shared;
     let mut told = Told { identity: identity("rp2040", serial), restart };
+    let means = Means { slots, clock: &ChipClock, watch: &watch, showing };
     let jig = Jig {
         bench: &mut bench,
-        slots,
-        clock: &ChipClock,
-        watch: &watch,
+        means,
         thermometer: &watch,
-        showing,
         memory: MEMORY.init_with(Memory::new),
     };
     session::run(&mut told, &mut records, jig, &mut key, from_host, to_host).await

@@ -4,13 +4,16 @@
 //! the emulated microcontroller uses the same one. [`SimulatedJig`] runs the engine on it.
 
 mod board;
+mod catcher;
 mod circuit;
 mod contacts;
 mod converters;
 mod electronics;
 mod face;
+mod flexing;
 mod jig;
 mod memory;
+mod modes;
 mod noise_free;
 mod parts;
 mod rectified;
@@ -30,8 +33,8 @@ pub use jig::SimulatedJig;
 pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};
 pub use scene::{
-    BUILT_IN, End, EndPlug, Harmonic, JigState, Joint, LIVE, LeftOn, OpenConductor, REELS, Run,
-    Scene, SceneError, Shape, Short, Source, Through, Touch,
+    BUILT_IN, Contact, End, EndPlug, FLEXED, Flexed, Harmonic, JigState, Joint, LIVE, LeftOn,
+    Moves, OpenConductor, REELS, Run, Scene, SceneError, Shape, Short, Source, Through, Touch,
 };
 pub use traffic::Traffic;
 pub use world::World;

@@ -117,7 +117,7 @@ pub(super) async fn check<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
             break;
         }
     }
-    patterns.prepare_watch();
+    patterns.watch().prepare();
     Ok(())
 }
 

@@ -7,14 +7,14 @@ use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
 use runproof_protocol::{
-    Channel, Drive, Event, Microseconds, Microvolts, Pattern, Phase, Picofarads, Post, Reading,
-    Rise, Step, Stop,
+    Channel, Drive, Edge, Edges, Event, Microseconds, Microvolts, Pattern, Phase, Picofarads, Post,
+    Reading, Rise, Signs, Step, Stop,
 };
 
-use super::{End, Outbox};
+use super::{End, Means, Outbox};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
-use crate::slots::{Conversions, Slot, Slots};
+use crate::slots::{Conversions, Slot};
 use crate::watch::Watch;
 
 /// Sense nodes have settled to well under a code this long after a pattern was set.
@@ -23,7 +23,8 @@ const SETTLE_MICROS: u64 = 600;
 /// A host that takes no event for so long is gone.
 const HOST_SILENT_MICROS: u64 = 500_000;
 
-/// The relays stay closed no longer than this, however slow the host is; a phase takes one second.
+/// The relays stay closed no longer than this, however slow the host is; a phase takes one second. A run that is flexed
+/// is driven as long as the host takes what is sent.
 const CLOSED_MAX_MICROS: u64 = 3_000_000;
 
 /// A relay's contacts have closed and stopped bouncing this long after its coil was switched on.
@@ -38,9 +39,7 @@ pub(super) const PULLS_OFF: [Drive; 2] = [Drive::Off; 2];
 pub(super) struct Patterns<'a, L, R, C, W> {
     phase: Phase,
     bench: &'a mut Bench<L, R>,
-    slots: &'a Slots,
-    clock: &'a C,
-    watch: &'a W,
+    means: &'a Means<'a, C, W>,
     outbox: &'a Outbox,
     sent: u16,
     /// When the relays have been closed for too long.
@@ -51,12 +50,10 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     pub(super) fn new(
         phase: Phase,
         bench: &'a mut Bench<L, R>,
-        slots: &'a Slots,
-        clock: &'a C,
-        watch: &'a W,
+        means: &'a Means<'a, C, W>,
         outbox: &'a Outbox,
     ) -> Self {
-        Self { phase, bench, slots, clock, watch, outbox, sent: 0, open_by: None }
+        Self { phase, bench, means, outbox, sent: 0, open_by: None }
     }
 
     pub(super) fn sent(&self) -> u16 {
@@ -64,20 +61,20 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     }
 
     pub(super) fn now(&self) -> Microseconds {
-        self.clock.now()
+        self.means.clock.now()
     }
 
     pub(super) async fn until(&self, at: Microseconds) {
-        self.clock.until(at).await;
+        self.means.clock.until(at).await;
     }
 
     /// The load holds the posts together until the contacts rest, so that the watch can look from before
     /// the closing on: what it then sees does not only couple in.
     pub(super) async fn close_relays(&mut self) {
         self.load(Step::LiveLoaded).await;
-        self.watch.begin();
+        self.means.watch.begin();
         self.bench.close_relays();
-        self.open_by = Some(self.now().after(CLOSED_MAX_MICROS));
+        self.open_by = (!self.phase.is_flexed()).then(|| self.now().after(CLOSED_MAX_MICROS));
         self.until(self.now().after(CONTACTS_CLOSE_MICROS)).await;
         self.bench.load(false);
         self.until(self.now().after(CONTACTS_OPEN_MICROS)).await;
@@ -92,8 +89,12 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.bench.join_far_ends(on);
     }
 
-    pub(super) fn prepare_watch(&self) {
-        self.watch.prepare();
+    pub(super) fn watch(&self) -> &'a W {
+        self.means.watch
+    }
+
+    pub(super) fn show(&self, signs: Signs) {
+        self.means.showing.signal(signs);
     }
 
     /// Puts across the posts what a step is read under, unless the load is there.
@@ -126,7 +127,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
 
     /// Lets one post go under both pulls until its line reads high, or until `latest`.
     pub(super) async fn let_rise(&mut self, post: Post, latest: Microseconds) {
-        select(self.bench.let_rise(post), self.clock.until(latest)).await;
+        select(self.bench.let_rise(post), self.means.clock.until(latest)).await;
     }
 
     /// One pattern from drive to send. The drives are off before the host is waited for: a slow
@@ -140,18 +141,18 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     ) -> Result<(), End> {
         self.bench.drive(drives);
         self.until(self.now().after(SETTLE_MICROS)).await;
-        self.watch.observe();
+        self.means.watch.observe();
         taken.clear();
         for slot in slots {
             taken.add(slot, &self.convert(*slot).await?);
         }
-        taken.observed = self.watch.observed();
+        taken.observed = self.means.watch.observed();
         self.bench.drive([Drive::Off; 4]);
         self.send(step, drives, PULLS_OFF, taken).await
     }
 
     pub(super) async fn convert(&self, slot: Slot) -> Result<Conversions, End> {
-        self.slots.ask(slot).await.map_err(|fault| End::Stop(Stop::Fault(fault)))
+        self.means.slots.ask(slot).await.map_err(|fault| End::Stop(Stop::Fault(fault)))
     }
 
     pub(super) async fn send(
@@ -199,11 +200,22 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         Ok(())
     }
 
+    pub(super) async fn send_edges(
+        &mut self,
+        dropped: u16,
+        edges: &Vec<Edge, { Edges::EDGES_MAX }>,
+    ) -> Result<(), End> {
+        self.room().await?;
+        let edges = Edges { index: self.sent, phase: self.phase, dropped, edges: edges.clone() };
+        self.tell(Event::Edges(edges));
+        Ok(())
+    }
+
     /// Waits for room for an event, so that none is kept meanwhile.
     async fn room(&self) -> Result<(), End> {
         let silent_by = self.now().after(HOST_SILENT_MICROS);
         let give_up = self.open_by.map_or(silent_by, |open_by| open_by.min(silent_by));
-        let limit = self.clock.until(give_up);
+        let limit = self.means.clock.until(give_up);
         match select(poll_fn(|context| self.outbox.poll_ready_to_send(context)), limit).await {
             Either::First(()) => Ok(()),
             Either::Second(()) => Err(End::Stop(Stop::HostSilent)),
@@ -214,7 +226,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     fn tell(&mut self, event: Event) {
         let sent = self.outbox.try_send(event);
         debug_assert!(sent.is_ok(), "room was waited for");
-        self.sent += 1;
+        self.sent = self.sent.wrapping_add(1);
     }
 }
 

@@ -27,14 +27,14 @@ pub(super) async fn check<
     orders: &Orders,
     jig: &mut Jig<'_, L, R, C, W, T>,
 ) -> Signs {
-    let Jig { bench, slots, clock, watch, thermometer, memory, .. } = jig;
+    let Jig { bench, means, thermometer, memory } = jig;
     let mut phase = Phase::Glance;
     loop {
         let kept = phase != Phase::Glance;
         let mut seen = Seen::of(if kept { Step::Pairs } else { Step::PreScan });
         let mut whole = true;
         if kept {
-            memory.begin(phase, clock.now());
+            memory.begin(phase, means.clock.now());
             if let Some(jig) = thermometer.read() {
                 memory.keep(&Event::Warm { phase, jig });
             }
@@ -44,7 +44,7 @@ pub(super) async fn check<
             whole &= !kept || memory.keep(&event);
         };
         let said = Outbox::new();
-        let mut measuring = pin!(measured(phase, orders, bench, slots, *clock, *watch, &said));
+        let mut measuring = pin!(measured(phase, orders, bench, means, &said));
         let ended = loop {
             match select(said.receive(), measuring.as_mut()).await {
                 Either::First(event) => hear(event),
@@ -55,7 +55,7 @@ pub(super) async fn check<
             hear(event);
         }
         let done = matches!(ended, Event::Done { .. });
-        let now = clock.now();
+        let now = means.clock.now();
         if done && !kept {
             phase = alone::phase(&seen, memory, now);
             continue;

@@ -11,8 +11,7 @@ use super::alone;
 use super::{CAPABILITIES, Jig, Order, Orders};
 use crate::bench::{Bench, Line};
 use crate::clock::Clock;
-use crate::measure::{self, End, Outbox};
-use crate::slots::Slots;
+use crate::measure::{self, End, Means, Outbox};
 use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
@@ -38,19 +37,19 @@ pub(super) async fn work<
             Order::Rearm | Order::RearmAlone => {
                 hazard_latched = false;
                 orders.memory_rests.set(None);
-                jig.watch.rearm();
-                jig.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
+                jig.means.watch.rearm();
+                jig.means.showing.signal(Signs::all(Lamp::DARK, Tune::Next));
                 if matches!(order, Order::RearmAlone) {
                     continue;
                 }
                 Event::Armed
             }
             Order::Show(_) | Order::Alone if hazard_latched => {
-                jig.showing.signal(Signs::HAZARD);
+                jig.means.showing.signal(Signs::HAZARD);
                 continue;
             }
             Order::Show(signs) => {
-                jig.showing.signal(signs);
+                jig.means.showing.signal(signs);
                 continue;
             }
             #[cfg(not(feature = "alone"))]
@@ -64,11 +63,11 @@ pub(super) async fn work<
             }
             #[cfg(feature = "alone")]
             Order::Alone => {
-                jig.showing.signal(Signs::default());
+                jig.means.showing.signal(Signs::default());
                 let signs = alone::check(orders, jig).await;
                 hazard_latched = signs == Signs::HAZARD;
                 orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
-                jig.showing.signal(signs);
+                jig.means.showing.signal(signs);
                 continue;
             }
             Order::Measure(phase) => {
@@ -80,14 +79,13 @@ pub(super) async fn work<
                 if let Some(jig) = jig.thermometer.read() {
                     outbox.send(Event::Warm { phase, jig }).await;
                 }
-                jig.showing.signal(Signs::default());
-                let Jig { bench, slots, clock, watch, .. } = jig;
-                let event = measured(phase, orders, bench, slots, *clock, *watch, outbox).await;
+                jig.means.showing.signal(Signs::default());
+                let event = measured(phase, orders, jig.bench, &jig.means, outbox).await;
                 hazard_latched = matches!(event, Event::Hazard { .. });
                 orders.memory_rests.set(hazard_latched.then_some(NotKept::HazardLatched));
                 if hazard_latched {
                     orders.next.clear(); // given before anyone could know of it
-                    jig.showing.signal(Signs::HAZARD);
+                    jig.means.showing.signal(Signs::HAZARD);
                 }
                 event
             }
@@ -123,14 +121,12 @@ pub(super) async fn measured<L: Line, R: OutputPin<Error = Infallible>, C: Clock
     phase: Phase,
     orders: &Orders,
     bench: &mut Bench<L, R>,
-    slots: &Slots,
-    clock: &C,
-    watch: &W,
+    means: &Means<'_, C, W>,
     outbox: &Outbox,
 ) -> Event {
     orders.memory_rests.set(Some(NotKept::Measuring));
-    let measurement =
-        measure::phase(phase, orders.lights.get(), bench, slots, clock, watch, outbox);
+    let watch = means.watch;
+    let measurement = measure::phase(phase, orders.lights.get(), bench, means, outbox);
     let outcome = select3(watch.tripped(), orders.abort.wait(), measurement).await;
     bench.release();
     let outcome = watch.end().map_or(outcome, Either3::First);

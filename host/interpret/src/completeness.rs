@@ -114,7 +114,9 @@ impl Seen {
     fn is_whole(&self) -> bool {
         let single = |node| Post::ALL.map(|post| (node, post, None));
         match self.step {
-            Step::Live | Step::LiveLoaded | Step::LiveZero | Step::SupplyLoaded | Step::Flex => true,
+            Step::Live | Step::LiveLoaded | Step::LiveZero | Step::SupplyLoaded | Step::Flex => {
+                true
+            }
             Step::Leakage => self.alike(single(Node::Sense)),
             Step::SelfCalibration => {
                 self.alike(single(Node::Sense)) && self.alike(single(Node::Drive))

@@ -10,6 +10,7 @@ export const PINS = {
   lamps: [14, 15, 16, 17],
   sounder: 18,
   key: 19,
+  edges: [20, 21, 22, 23],
   supplyLoad: 24,
   ring: 25,
   followers: [26, 27, 28, 29],

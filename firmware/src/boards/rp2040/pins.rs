@@ -11,6 +11,7 @@
 //! | GPIO14 – GPIO17 | lamps beside posts 1 – 4 |
 //! | GPIO18 | sounder |
 //! | GPIO19 | key, to ground |
+//! | GPIO20 – GPIO23 | edge catcher of posts 1 – 4: high between its thresholds |
 //! | GPIO24 | coil of the supply load's relay, if there is one: its driver's resistor to ground tells |
 //! | GPIO25 | coil of the ring's relays in a fixture for made-up leads, if there is one |
 //! | GPIO26 – GPIO29 | followers of posts 1 – 4 (ADC inputs 0 – 3) |
@@ -51,6 +52,7 @@ pub(super) struct Pins {
     /// The PWM slice that reaches the sounder.
     pub(super) tones: Peri<'static, PWM_SLICE1>,
     pub(super) key: Input<'static>,
+    pub(super) edges: [Input<'static>; 4],
     pub(super) adc: Peri<'static, ADC>,
     pub(super) followers: [Channel<'static>; 4],
     pub(super) usb: Peri<'static, USB>,
@@ -99,6 +101,12 @@ impl Pins {
             sounder: chip.PIN_18,
             tones: chip.PWM_SLICE1,
             key: Input::new(chip.PIN_19, Pull::Up),
+            edges: [
+                Input::new(chip.PIN_20, Pull::Down),
+                Input::new(chip.PIN_21, Pull::Down),
+                Input::new(chip.PIN_22, Pull::Down),
+                Input::new(chip.PIN_23, Pull::Down),
+            ],
             adc: chip.ADC,
             followers: [
                 Channel::new_pin(chip.PIN_26, Pull::None),

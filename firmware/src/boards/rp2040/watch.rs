@@ -15,11 +15,14 @@ use embassy_rp::peripherals::ADC;
 use embassy_rp::{interrupt, pac};
 use embassy_sync::blocking_mutex::raw::CriticalSectionRawMutex;
 use embassy_sync::signal::Signal;
-use runproof_protocol::{DIVIDER_FOOT, Microvolts};
+use runproof_protocol::{DIVIDER_FOOT, Edge, Microseconds, Microvolts};
 use seen::Seen;
 
+use super::clock::ChipClock;
+use super::edges::{CAUGHT, Edges};
 use super::interlock;
 
+use crate::clock::Clock;
 use crate::identity::DIVIDER;
 use crate::watch::Watch;
 
@@ -49,12 +52,14 @@ static FOUND: Signal<CriticalSectionRawMutex, Microvolts> = Signal::new();
 pub(super) struct Followers {
     _adc: Adc<'static, Blocking>,
     _inputs: [Channel<'static>; POSTS],
+    edges: Edges,
 }
 
 impl Followers {
     pub(super) fn new(
         adc: Peri<'static, ADC>,
         inputs: [Channel<'static>; POSTS],
+        edges: Edges,
         _interrupt: impl Binding<ADC_IRQ_FIFO, Rounds>,
     ) -> Self {
         let adc = Adc::new_blocking(adc, Config::default());
@@ -63,7 +68,7 @@ impl Followers {
         unsafe {
             interrupt::ADC_IRQ_FIFO.enable();
         }
-        Self { _adc: adc, _inputs: inputs }
+        Self { _adc: adc, _inputs: inputs, edges }
     }
 }
 
@@ -79,6 +84,7 @@ impl Watch for Followers {
 
     fn end(&self) -> Option<Microvolts> {
         stop();
+        self.edges.rest();
         FOUND.try_take()
     }
 
@@ -97,6 +103,23 @@ impl Watch for Followers {
 
     fn observed(&self) -> [Microvolts; POSTS] {
         cortex_m::interrupt::free(|_| SEEN.observed())
+    }
+
+    fn between(&self) -> u8 {
+        self.edges.high()
+    }
+
+    fn catch(&self) {
+        self.edges.catch();
+    }
+
+    fn caught(&self, _now: Microseconds) -> Option<Edge> {
+        // An edge is never newer than this: the time is read behind it.
+        CAUGHT.take(ChipClock.now())
+    }
+
+    fn dropped(&self) -> u16 {
+        CAUGHT.dropped()
     }
 }
 

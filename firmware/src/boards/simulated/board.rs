@@ -8,13 +8,14 @@ use std::rc::Rc;
 
 use embedded_hal::digital;
 use embedded_hal_async::i2c::{self, ErrorKind, I2c, NoAcknowledgeSource, Operation};
-use runproof_protocol::{Drive, HAZARD, Microseconds, Microvolts, Millicelsius};
+use runproof_protocol::{Drive, Edge, HAZARD, Microseconds, Microvolts, Millicelsius};
 
 use super::Nanoseconds;
 use super::world::World;
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::converter::Bus;
+use crate::edges::Caught;
 use crate::thermometer::Thermometer;
 use crate::watch::Watch;
 
@@ -80,10 +81,12 @@ pub(super) struct PostLine {
 }
 
 /// The watch: each 100 µs it looks at the four followers.
-#[derive(Debug)]
 pub struct Followers {
     pub(super) board: Rc<Board>,
     pub(super) watching: Cell<bool>,
+    /// What the edge catcher has caught, and how posts stood at the last of it.
+    pub(super) caught: Caught,
+    pub(super) stood: Cell<u8>,
 }
 
 impl Watch for Followers {
@@ -123,6 +126,31 @@ impl Watch for Followers {
     fn observed(&self) -> [Microvolts; 4] {
         self.look()
     }
+
+    fn between(&self) -> u8 {
+        self.board.world.borrow_mut().between(self.board.now.get())
+    }
+
+    fn catch(&self) {
+        let now = self.board.now.get();
+        let mut world = self.board.world.borrow_mut();
+        world.edges(now).for_each(drop);
+        self.caught.clear();
+        self.stood.set(world.between(now));
+        self.caught.put((now / 1_000) as u32, self.stood.get(), 0);
+    }
+
+    fn caught(&self, now: Microseconds) -> Option<Edge> {
+        for (at, between) in self.board.world.borrow_mut().edges(now.0 * 1_000) {
+            let before = self.stood.replace(between);
+            self.caught.put((at / 1_000) as u32, between, before ^ between);
+        }
+        self.caught.take(now)
+    }
+
+    fn dropped(&self) -> u16 {
+        self.caught.dropped()
+    }
 }
 
 impl Thermometer for Rc<Board> {
@@ -132,6 +160,11 @@ impl Thermometer for Rc<Board> {
 }
 
 impl Followers {
+    pub(super) fn new(board: &Rc<Board>) -> Self {
+        let (watching, stood) = (Cell::new(false), Cell::new(0));
+        Self { board: Rc::clone(board), watching, caught: Caught::new(), stood }
+    }
+
     fn look(&self) -> [Microvolts; 4] {
         let posts_v = self.board.world.borrow_mut().followed_v(self.board.now.get());
         posts_v.map(|v| Microvolts((v * 1e6) as i64))

@@ -5,6 +5,7 @@ use std::vec::Vec;
 use runproof_protocol::{Converter, Drive, Input, Post, Range};
 
 use super::circuit::{Circuit, Emf, Node, Solved, Volts};
+use super::modes::Modes;
 use super::parts::Parts;
 use super::scene::Scene;
 use super::sight::Sight;
@@ -105,6 +106,17 @@ pub(super) fn transient(
     Transient::new(&before.circuit, &after.circuit, line)
 }
 
+/// The circuit in time, and the sense nodes. What conducts beyond a voltage only is taken to block.
+pub(super) fn modes(
+    scene: &Scene,
+    parts: &Parts,
+    lines: &Lines,
+    stands: Stands,
+) -> (Modes, [Node; 4]) {
+    let Built { circuit, wired, .. } = Built::new(scene, parts, lines, stands);
+    (Modes::new(&circuit), wired[Converter::Sense.index()])
+}
+
 /// The circuit as it stands, solved.
 #[derive(Debug)]
 pub(super) struct Electronics {
@@ -156,6 +168,12 @@ impl Electronics {
             let held = (converter == Converter::Live).then_some(self.rails_v);
             Some(Sight::new(plus, minus, held))
         })
+    }
+
+    /// The sense nodes against ground.
+    pub(super) fn senses(&self) -> [Emf; 4] {
+        let volts = self.solved.volts();
+        self.wired[Converter::Sense.index()].map(|node| volts.at(node))
     }
 
     /// What flows through each pair of the key's lights, across its contacts 1 and 2, and 3 and 4, from the

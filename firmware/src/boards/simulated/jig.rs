@@ -1,6 +1,5 @@
 //! A whole simulated jig: the engine on a simulated board, with a port for bytes.
 
-use core::cell::Cell;
 use core::future::Future;
 use core::pin::Pin;
 use core::task::{Context, Waker};
@@ -25,6 +24,7 @@ use super::world::World;
 use crate::alone::Memory;
 use crate::bench::Bench;
 use crate::keep::{Keep, Records};
+use crate::measure::Means;
 use crate::session::{self, Bytes, Jig, Told};
 use crate::signs::Showing;
 use crate::slots::Slots;
@@ -86,7 +86,7 @@ impl SimulatedJig {
         let board = Rc::new(Board::new(World::new(scene, seed)));
         let ports = Rc::new(Ports { from_host: Bytes::new(), to_host: Bytes::new() });
         let serial = format!("seed-{seed}");
-        let watch = watch(Followers { board: Rc::clone(&board), watching: Cell::new(false) });
+        let watch = watch(Followers::new(&board));
         let desk = Rc::new(Desk::default());
         let (own_board, own_ports, own_desk) = (board.clone(), ports.clone(), desk.clone());
         let engine = Box::pin(engine(own_board, own_ports, own_desk, serial, watch, memory));
@@ -213,15 +213,8 @@ async fn engine(
     let mut told = Told { identity: identity("simulated", &serial), restart: None };
     let showing = Showing::new();
     let mut memory = Memory::new();
-    let jig = Jig {
-        bench: &mut bench,
-        slots: &slots,
-        clock: &board,
-        watch: &watch,
-        thermometer: &board,
-        showing: &showing,
-        memory: &mut memory,
-    };
+    let means = Means { slots: &slots, clock: &board, watch: &watch, showing: &showing };
+    let jig = Jig { bench: &mut bench, means, thermometer: &board, memory: &mut memory };
     let mut face = DeskFace(desk.clone());
     let mut key = DeskKey(desk);
     join3(

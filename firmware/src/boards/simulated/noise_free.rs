@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::Nanoseconds;
 use super::electronics::{self, Electronics, Lines};
+use super::flexing::Away;
 use super::parts::Parts;
 use super::release::WITHIN_SECONDS;
 use super::scene::{EndPlug, Scene};
@@ -39,6 +40,13 @@ pub struct Setting {
     pub seconds: f64,
     /// What each converter's input stage is switched to.
     pub looks: [Option<(Input, Range)>; 3],
+}
+
+impl Setting {
+    /// What moves is at rest.
+    fn stands(&self) -> Stands {
+        Stands { plug_in: self.plug_in, seconds: self.seconds, away: Away::default() }
+    }
 }
 
 /// A node against ground.
@@ -85,7 +93,7 @@ impl Circuitry {
     /// nothing alternates.
     #[must_use]
     pub fn rise_seconds(&self, post: usize, referred: bool, setting: &Setting) -> Option<f64> {
-        let stands = Stands { plug_in: setting.plug_in, seconds: setting.seconds };
+        let stands = setting.stands();
         let before = Lines {
             posts: [Drive::Low; 4],
             contacts_closed: setting.relays_closed,
@@ -138,11 +146,9 @@ impl Circuitry {
     }
 
     fn electronics(&self, setting: &Setting) -> Electronics {
-        let Setting {
-            drives, pulls, relays_closed, loaded, supply_loaded, plug_in, seconds, ..
-        } = *setting;
+        let Setting { drives, pulls, relays_closed, loaded, supply_loaded, .. } = *setting;
         let (posts, contacts_closed, referred) = (drives, relays_closed, false);
         let lines = Lines { posts, pulls, contacts_closed, loaded, supply_loaded, referred };
-        Electronics::new(&self.scene, &self.parts, &lines, Stands { plug_in, seconds })
+        Electronics::new(&self.scene, &self.parts, &lines, setting.stands())
     }
 }

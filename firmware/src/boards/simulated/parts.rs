@@ -33,6 +33,8 @@ pub(super) struct Parts {
     pub(super) reference_farad: [f64; 4],
     /// A pin reads high from here on.
     pub(super) reads_high_volts: [f64; 4],
+    /// The edge catcher's two thresholds.
+    pub(super) window_volts: [f64; 2],
     /// What it puts across posts 3 and 4 of a live run.
     pub(super) supply_load_ohm: f64,
     /// No part of the circuit.
@@ -48,6 +50,7 @@ const DRIFTS: u64 = 1 << 32;
 const CORES: u64 = 2 << 32;
 const CLIPS: u64 = 3 << 32;
 const LOADS: u64 = 4 << 32;
+const WINDOWS: u64 = 6 << 32;
 
 /// One converter's errors.
 #[derive(Clone, Debug)]
@@ -64,6 +67,8 @@ pub(super) struct ConverterParts {
 const RING_OHM: [f64; 4] = [33.2, 47.5, 68.1, 150.0];
 /// 25 Ω at room temperature, from VOL/VOH of the chip's data sheet at most 57 Ω.
 const PIN_OHM: (f64, f64) = (22.0, 57.0);
+/// The rail divided by resistors of 1 %, two of which tell.
+const WINDOW_VOLTS: [f64; 2] = [0.7, 2.6];
 /// A pair of Schottky diodes, a pad and its track. [judgement]
 const DRIVE_FARAD: (f64, f64) = (20e-12, 80e-12);
 /// The chip's data sheet says between 0.8 and 2.0 V at 3.3 V; its pins are of one die. [judgement]
@@ -93,6 +98,8 @@ impl Parts {
         };
         let nominal_ohm = f64::from(SUPPLY_LOAD.0 as u32) / 1e3;
         parts.supply_load_ohm = Draw(&mut Pcg32::new(seed, LOADS)).within(nominal_ohm, 0.05);
+        let mut windows = Draw(&mut Pcg32::new(seed, WINDOWS));
+        parts.window_volts = WINDOW_VOLTS.map(|volts| windows.within(volts, 0.01));
         let mut cores = Draw(&mut Pcg32::new(seed, CORES));
         parts.core = cores.four(|draw| draw.normal(1.0, scene.run.capacitance_spread));
         parts.series_ohm = warmed(parts.series_ohm, jig.celsius);
@@ -129,6 +136,7 @@ impl Parts {
             ring_ohm: RING_OHM.map(|ohm| draw.within(ohm, 0.001)),
             sibling: draw.four(|draw| draw.normal(1.0, sibling_spread)),
             core: [1.0; 4],
+            window_volts: WINDOW_VOLTS,
             supply_load_ohm: f64::INFINITY,
             converters: [(); 3].map(|()| draw.converter()),
             sense_farad: draw.four(|draw| draw.within(1e-9, 0.05)),

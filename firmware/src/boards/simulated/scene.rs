@@ -1,6 +1,7 @@
 //! What is on the clips: a run with its faults, its end plug, and what else is on it.
 
 mod check;
+mod flexed;
 mod live;
 mod read;
 mod reels;
@@ -9,6 +10,7 @@ mod source;
 use std::string::String;
 use std::vec::Vec;
 
+pub use flexed::{Contact, FLEXED, Flexed, Moves};
 pub use live::LIVE;
 pub use read::{BUILT_IN, SceneError};
 pub use reels::REELS;
@@ -36,6 +38,9 @@ pub struct Scene {
     /// Wires that someone holds together for a while.
     #[serde(default)]
     pub touch: Vec<Touch>,
+    /// What moves while the run is flexed; four at most.
+    #[serde(default)]
+    pub flexed: Vec<Flexed>,
     /// The end plug is taken out again so many seconds after the jig's start.
     #[serde(default = "never")]
     pub key_out_s: f64,

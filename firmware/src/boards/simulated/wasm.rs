@@ -111,6 +111,19 @@ pub extern "C" fn rises_at(post: u32, at: f64) -> f64 {
     rises_at.map_or(-1.0, |at| at as f64)
 }
 
+/// Which posts stand between the edge catcher's thresholds, the lowest bit first.
+#[unsafe(no_mangle)]
+pub extern "C" fn between(at: f64) -> u32 {
+    with_world(|world| world.between(nanos(at)).into())
+}
+
+/// When that may be otherwise next, by itself; -1 if it stays.
+#[unsafe(no_mangle)]
+pub extern "C" fn edge_due(at: f64) -> f64 {
+    let due = with_world(|world| world.edge_due(nanos(at)));
+    due.map_or(-1.0, |at| at as f64)
+}
+
 /// Switches the relays' coil.
 #[unsafe(no_mangle)]
 pub extern "C" fn set_relays(closed: u32, at: f64) {

@@ -8,8 +8,9 @@ use std::vec::Vec;
 use runproof_protocol::Post;
 
 use super::circuit::{Circuit, Node};
+use super::flexing::Away;
 use super::parts::Parts;
-use super::scene::{End, Run, Scene, Through};
+use super::scene::{Contact, End, Run, Scene, Through};
 
 /// Temperature coefficient of copper's resistance at 20 °C: IEC 60028.
 const COPPER_PER_KELVIN: f64 = 0.003_93;
@@ -27,6 +28,8 @@ pub(super) struct Stands {
     pub(super) plug_in: bool,
     /// Seconds since the jig's start.
     pub(super) seconds: f64,
+    /// How far what moves is away from rest.
+    pub(super) away: Away,
 }
 
 /// What is not a resistor: it conducts beyond a voltage, in either direction.
@@ -57,10 +60,11 @@ pub(super) fn connect(
 ) -> Vec<Threshold> {
     let run = &scene.run;
     let near = run.clipped_to.map(|post| clips[index(post)]);
-    let places = places(run);
+    let places = places(scene);
+    let moved = Moved { scene, away: stands.away };
     let whole_ohm = whole_ohm(run, stands.seconds);
     let conductors = Post::ALL.map(|post| {
-        conductor(circuit, run, whole_ohm * parts.sibling[post.index()], post, near, &places)
+        conductor(circuit, &moved, whole_ohm * parts.sibling[post.index()], post, near, &places)
     });
     for [index_a, index_b] in pairs() {
         for (n, place) in places.iter().enumerate() {
@@ -77,6 +81,11 @@ pub(super) fn connect(
         let n = places.iter().position(|place| *place == short.at).unwrap_or_default();
         let [a, b] = short.posts.map(|post| conductors[index(post)][n].jig_side);
         circuit.resistor(a, b, short.ohm);
+    }
+    for (posts, at, ohm) in moved.touches() {
+        let n = places.iter().position(|place| *place == at).unwrap_or_default();
+        let [a, b] = posts.map(|post| conductors[index(post)][n].jig_side);
+        circuit.resistor(a, b, ohm);
     }
     let mut far = [Node::GROUND; 4];
     for (nodes, terminal) in conductors.iter().zip(run.arrives_at) {
@@ -117,15 +126,48 @@ fn pairs() -> impl Iterator<Item = [usize; 2]> {
 }
 
 /// Where the conductors are cut, from 0 at the jig to 1.
-fn places(run: &Run) -> Vec<f64> {
+fn places(scene: &Scene) -> Vec<f64> {
+    let run = &scene.run;
+    let flexed = scene.flexed.iter().map(|flexed| flexed.at);
     let opens = run.open.iter().map(|open| open.at);
     let joints = run.joint.iter().map(|joint| joint.at);
     let shorts = run.short.iter().map(|short| short.at);
     let mut places: Vec<f64> =
-        [0.0, 1.0].into_iter().chain(opens).chain(joints).chain(shorts).collect();
+        [0.0, 1.0].into_iter().chain(opens).chain(joints).chain(shorts).chain(flexed).collect();
     places.sort_by(f64::total_cmp);
     places.dedup();
     places
+}
+
+/// What moves, as it stands.
+struct Moved<'a> {
+    scene: &'a Scene,
+    away: Away,
+}
+
+impl Moved<'_> {
+    fn contacts(&self) -> impl Iterator<Item = (&Contact, f64, f64)> {
+        self.scene.flexed.iter().zip(self.away).map(|(one, away)| (&one.of, one.at, away))
+    }
+
+    /// What a conductor has there, if it is one that moves: at rest as well, so that the circuit keeps its nodes.
+    fn ohm(&self, post: u8, place: f64) -> Option<f64> {
+        let mine = self.contacts().filter_map(|(of, at, away)| match of {
+            Contact::Conductor { post: one, ohm } if *one == post && at == place => {
+                Some((ohm * away).max(LEAST_OHM))
+            }
+            _ => None,
+        });
+        mine.reduce(|a, b| a + b)
+    }
+
+    /// Those that touch now.
+    fn touches(&self) -> impl Iterator<Item = ([u8; 2], f64, f64)> {
+        self.contacts().filter_map(|(of, at, away)| match of {
+            Contact::Touch { posts, ohm } if away > 0.0 => Some((*posts, at, *ohm)),
+            _ => None,
+        })
+    }
 }
 
 /// One conductor at one place.
@@ -137,13 +179,13 @@ struct Place {
 
 fn conductor(
     circuit: &mut Circuit,
-    run: &Run,
+    moved: &Moved<'_>,
     whole_ohm: f64,
     post: Post,
     near: [Node; 4],
     places: &[f64],
 ) -> Vec<Place> {
-    let k = post.index();
+    let (k, run) = (post.index(), &moved.scene.run);
     let mine = |number: u8, at: f64, place: f64| number == post.number() && at == place;
     let mut nodes: Vec<Place> = Vec::new();
     for (n, place) in places.iter().copied().enumerate() {
@@ -158,7 +200,8 @@ fn conductor(
         };
         let cut = run.open.iter().any(|open| mine(open.post, open.at, place));
         let joints = run.joint.iter().filter(|joint| mine(joint.post, joint.at, place));
-        let joints_ohm: f64 = joints.map(|joint| joint.ohm).sum();
+        let moving = moved.ohm(post.number(), place);
+        let joints_ohm = joints.map(|joint| joint.ohm).chain(moving).sum::<f64>();
         let far_side = if cut || joints_ohm > 0.0 { circuit.node() } else { jig_side };
         if joints_ohm > 0.0 && !cut {
             circuit.resistor(jig_side, far_side, joints_ohm);

@@ -2,15 +2,18 @@
 //!
 //! Every call says when it happens; times never run backwards.
 
+use std::collections::VecDeque;
 use std::vec::Vec;
 
 use rand_pcg::Pcg32;
 use runproof_protocol::{Converter, Drive};
 
 use super::Nanoseconds;
+use super::catcher::Catcher;
 use super::contacts::Contacts;
 use super::converters::ConverterModel;
 use super::electronics::{Electronics, Lines, Looks};
+use super::flexing::{Away, Flexing};
 use super::parts::Parts;
 use super::release::Releases;
 use super::scene::{EndPlug, Run, Scene};
@@ -42,7 +45,14 @@ pub struct World {
     addressed: Option<Converter>,
     solved: Option<Electronics>,
     releases: Releases,
+    flexing: Flexing,
+    catcher: Catcher,
+    /// How posts stood at each of the catcher's edges, and when, since they were asked for.
+    edges: VecDeque<(Nanoseconds, u8)>,
 }
+
+/// More edges than this are not kept for somebody who does not ask.
+const EDGES_MAX: usize = 10_000;
 
 /// When the run itself changes: each once.
 #[derive(Clone, Debug, Default)]
@@ -75,11 +85,15 @@ impl World {
             stands: Stands {
                 plug_in: matches!(scene.plug, EndPlug::In | EndPlug::GoesOut),
                 seconds: 0.0,
+                away: Away::default(),
             },
             changes: Changes { at: scene.changes(), ..Changes::default() },
             addressed: None,
             solved: None,
             releases: Releases::default(),
+            flexing: Flexing::new(&scene, seed),
+            catcher: Catcher::default(),
+            edges: VecDeque::new(),
             scene,
             seed,
         }
@@ -133,6 +147,8 @@ impl World {
         if self.lines != before {
             self.solved = None;
             self.releases.change(before, &self.lines, at, &mut self.random);
+            self.catcher.rest();
+            self.follow();
         }
     }
 
@@ -269,6 +285,49 @@ impl World {
         self.addressed = None;
     }
 
+    /// Which posts' sense nodes stand between the edge catcher's thresholds, the lowest bit first.
+    pub fn between(&mut self, at: Nanoseconds) -> u8 {
+        self.advance(at);
+        if let Some(between) = self.catcher.between() {
+            return between;
+        }
+        let [low, high] = self.parts.window_volts;
+        let seconds = at as f64 * 1e-9;
+        let radians = |hertz: f64| std::f64::consts::TAU * hertz * seconds;
+        let senses = self.electronics().senses();
+        let is_between = senses.map(|emf| (low..high).contains(&emf.at(seconds, radians)));
+        is_between.iter().rev().fold(0, |posts, between| posts << 1 | u8::from(*between))
+    }
+
+    /// The edges since the last call, the first first: when, and how posts stand from then on.
+    pub fn edges(&mut self, at: Nanoseconds) -> impl Iterator<Item = (Nanoseconds, u8)> {
+        self.advance(at);
+        self.edges.drain(..)
+    }
+
+    /// When the posts may stand otherwise next, if nobody switches anything.
+    pub fn edge_due(&mut self, at: Nanoseconds) -> Option<Nanoseconds> {
+        self.advance(at);
+        self.catcher.between()?;
+        self.catcher.due().into_iter().chain(self.flexing.due()).min()
+    }
+
+    /// The run is driven as it is flexed: all posts, and not alike.
+    fn is_followed(&self) -> bool {
+        let [first, rest @ ..] = self.lines.posts;
+        self.lines.contacts_closed
+            && !self.lines.posts.contains(&Drive::Off)
+            && rest.iter().any(|drive| *drive != first)
+    }
+
+    fn follow(&mut self) {
+        if self.is_followed() {
+            self.catcher.change(self.now, &self.scene, &self.parts, &self.lines, self.stands);
+        } else if self.catcher.between().is_some() {
+            self.catcher.rest();
+        }
+    }
+
     fn electronics(&mut self) -> &mut Electronics {
         let Self { solved, scene, parts, lines, stands, .. } = self;
         solved.get_or_insert_with(|| Electronics::new(scene, parts, lines, *stands))
@@ -281,7 +340,13 @@ impl World {
             let contacts = [&self.relays, &self.load, &self.supply_load, &self.ring];
             let contacts = contacts.into_iter().filter_map(Contacts::due);
             let run = self.changes.at.last().copied().into_iter().chain(self.changes.plug);
-            let next = ends.chain(contacts).chain(run).fold(to, Nanoseconds::min).max(self.now);
+            let moves = self.flexing.due().into_iter().chain(self.catcher.due());
+            let next = ends
+                .chain(contacts)
+                .chain(run)
+                .chain(moves)
+                .fold(to, Nanoseconds::min)
+                .max(self.now);
             self.pass(next);
         }
     }
@@ -327,9 +392,18 @@ impl World {
             // Beyond what the change was due at, however that was rounded.
             self.stands.seconds = (now as f64 + 0.5) / 1e9;
         }
-        if relays || load || supply_load || ring || plug || timed {
+        let moved = self.flexing.advance(now, &mut self.stands.away);
+        let looked_at = self.catcher.due().is_some_and(|due| due <= now);
+        if self.catcher.advance(now) && self.edges.len() < EDGES_MAX {
+            self.edges.extend(self.catcher.between().map(|between| (now, between)));
+        }
+        let changed = relays || load || supply_load || ring || plug || timed || moved;
+        if changed {
             self.solved = None;
             self.releases.forget();
+        }
+        if changed || looked_at && self.catcher.looks_again(now) {
+            self.follow();
         }
     }
 }

@@ -2,8 +2,11 @@
 
 use runproof_protocol::Post;
 
+use super::super::flexing::FLEXED_MAX;
 use super::super::traffic::Traffic;
-use super::{LeftOn, Run, Scene, SceneError, Shape, Source, Through, Touch};
+use super::{
+    Contact, Flexed, LeftOn, Moves, Run, Scene, SceneError, Shape, Source, Through, Touch,
+};
 
 impl Scene {
     pub(super) fn checked(self) -> Result<Self, SceneError> {
@@ -11,6 +14,8 @@ impl Scene {
         self.left_on.iter().try_for_each(left_on)?;
         self.source.iter().try_for_each(source)?;
         self.touch.iter().try_for_each(touch)?;
+        must(self.flexed.len() <= FLEXED_MAX, "flexed", "four at most")?;
+        self.flexed.iter().try_for_each(flexed)?;
         must(self.key_out_s > 0.0, "key_out_s", "later than 0 s")?;
         must(self.key_reversed_s >= 0.0, "key_reversed_s", "0 s or later")?;
         must((1.0..=1e3).contains(&self.jig.contact_mohm), "jig.contact_mohm", "1 to 1000 mΩ")?;
@@ -65,6 +70,31 @@ fn touch(touch: &Touch) -> Result<(), SceneError> {
     let from_to = 0.0 <= touch.from_s && touch.from_s < touch.until_s && touch.until_s.is_finite();
     let reason = "two terminals, and from 0 s or later until later still";
     must(is_pair(touch.terminals) && from_to, "touch", reason)
+}
+
+fn flexed(flexed: &Flexed) -> Result<(), SceneError> {
+    let holds = match flexed.of {
+        Contact::Conductor { post, ohm } => is_post(post) && is_ohm(ohm),
+        Contact::Touch { posts, ohm } => is_pair(posts) && is_ohm(ohm),
+    };
+    must(holds, "flexed.of", "a post or two, 1 to 4, and 1 mΩ to 1 GΩ")?;
+    must(is_place(flexed.at), "flexed.at", "0 (at the jig) to 1")?;
+    let times = 0.0 <= flexed.from_s && flexed.from_s < 1e6 && flexed.until_s > flexed.from_s;
+    must(times, "flexed.from_s", "0 s to a million, and until later")?;
+    let is_ms = |ms: f64| (1e-3..=1e7).contains(&ms);
+    let holds = match &flexed.moves {
+        Moves::Chatters { rests_ms, away_ms } => is_ms(*rests_ms) && is_ms(*away_ms),
+        Moves::Shakes { hertz, away_ms } => {
+            (1e-3..=1e3).contains(hertz) && is_ms(*away_ms) && hertz * away_ms < 1e3
+        }
+        Moves::Creeps { period_s } => (1.0..=1e6).contains(period_s),
+        Moves::At(times) => {
+            let ends = times.iter().map(|[begins_ms, long_ms]| begins_ms + long_ms);
+            let apart = times.iter().skip(1).zip(ends).all(|([begins, _], end)| *begins > end);
+            apart && times.iter().all(|[begins, long]| (0.0..=1e9).contains(begins) && is_ms(*long))
+        }
+    };
+    must(holds, "flexed.moves", "times of 1 µs to 3 hours, one after the other")
 }
 
 fn source(source: &Source) -> Result<(), SceneError> {

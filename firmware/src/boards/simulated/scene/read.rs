@@ -2,7 +2,7 @@
 
 use std::string::{String, ToString};
 
-use super::{LIVE, REELS, Scene};
+use super::{FLEXED, LIVE, REELS, Scene};
 
 /// Runs to be tested that come with the program, by name.
 pub const BUILT_IN: [(&str, &str); 33] = [
@@ -67,6 +67,7 @@ impl Scene {
             .iter()
             .chain(&LIVE)
             .chain(&REELS)
+            .chain(&FLEXED)
             .find(|(known, _)| *known == name)
             .ok_or_else(|| SceneError::Unknown(name.to_string()))?;
         Self::read(text)
@@ -86,7 +87,7 @@ mod tests {
 
     #[test]
     fn every_built_in_scene_can_be_used() {
-        for (name, _) in BUILT_IN.into_iter().chain(LIVE).chain(REELS) {
+        for (name, _) in BUILT_IN.into_iter().chain(LIVE).chain(REELS).chain(FLEXED) {
             assert!(Scene::built_in(name).is_ok(), "{name}: {:?}", Scene::built_in(name));
         }
     }
