@@ -3,6 +3,7 @@
 mod about;
 mod audit;
 mod duration;
+mod flex;
 mod jig;
 mod label;
 mod lead;
@@ -29,6 +30,7 @@ use runproof_interpret::landing::{Colours, Landed};
 
 pub(crate) use self::about::{About, Whose};
 pub(crate) use self::audit::Audit;
+pub(crate) use self::flex::Flex;
 pub(crate) use self::jig::Jig;
 pub(crate) use self::label::Label;
 pub(crate) use self::lead::Lead;
@@ -60,6 +62,8 @@ pub(crate) enum Command {
     Check(Box<Check>),
     /// Reads a run that may be powered: supply, data pair, hum. Drives nothing
     Live(Box<Live>),
+    /// Watches a run while it is flexed, tugged and tapped: what breaks or touches, for how long, and when
+    Flex(Box<Flex>),
     /// Reads the end plug through the jig's own clips, so that later numbers are held against it
     Zero(Box<Zero>),
     /// Tests a reel of cable on the bench: whole, of the declared gauge, of copper, how long; or shows how its
@@ -248,7 +252,7 @@ impl From<DrainWas> for Drain {
     }
 }
 
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 #[group(multiple = false)]
 pub(crate) struct WhichJig {
     /// Use a simulated jig on this run: a name from `scenes`, or a scene file

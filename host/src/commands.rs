@@ -5,6 +5,7 @@ mod audit;
 mod check;
 mod explain;
 mod far_lights;
+mod flex;
 mod jig;
 mod judge;
 mod label;
@@ -43,6 +44,7 @@ pub(crate) fn run(command: Command) -> Result<Exit, Error> {
     match command {
         Command::Check(arguments) => check::run(*arguments),
         Command::Live(arguments) => live::run(*arguments),
+        Command::Flex(arguments) => flex::run(*arguments),
         Command::Zero(arguments) => zero::run(*arguments),
         Command::Reel(arguments) => reel::run(*arguments),
         Command::Jig(arguments) => jig::run(arguments),

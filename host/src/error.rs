@@ -1,6 +1,7 @@
 //! Every failure: what happened, what to do next, and the exit status.
 
 mod audit;
+mod flex;
 mod lead;
 mod lot;
 mod misheard;
@@ -23,6 +24,7 @@ use runproof_records::{StoreError, TextError};
 use thiserror::Error;
 
 pub(crate) use self::audit::AuditError;
+pub(crate) use self::flex::FlexError;
 pub(crate) use self::lead::LeadError;
 pub(crate) use self::lot::LotError;
 pub(crate) use self::paper::PaperError;
@@ -139,6 +141,8 @@ pub(crate) enum Error {
     Store(#[from] StoreError),
     #[error(transparent)]
     Audit(#[from] AuditError),
+    #[error(transparent)]
+    Flex(#[from] FlexError),
     #[error(transparent)]
     Lead(#[from] LeadError),
     #[error(transparent)]
@@ -329,6 +333,7 @@ impl Error {
             }
             Self::Store(why) => store_next(why).into(),
             Self::Audit(why) => why.next_step().into(),
+            Self::Flex(why) => why.next_step().into(),
             Self::Lead(why) => why.next_step().into(),
             Self::Lot(why) => why.next_step(),
             Self::Paper(why) => why.next_step(),
@@ -381,6 +386,7 @@ impl Error {
             ) => Exit::NotSaved,
             Self::Jig(_) => Exit::NoJig,
             Self::Audit(why) => why.exit(),
+            Self::Flex(why) => why.exit(),
             Self::Lead(why) => why.exit(),
             Self::Lot(why) => why.exit(),
             Self::Paper(why) => why.exit(),

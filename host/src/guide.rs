@@ -11,6 +11,7 @@ mod station;
 mod to_earth;
 mod touching;
 mod trip;
+mod typed;
 
 pub(crate) use far_lights::{FarShown, FarVerdict};
 pub(crate) use keys::Keys;
@@ -23,6 +24,7 @@ pub(crate) use to_earth::ToldToEarth;
 use touching::Touching;
 pub(crate) use touching::{ASKED, Wires};
 use trip::{Next, PLUG_GLANCES, Trip, looks_plugged};
+pub(crate) use typed::Typed;
 
 use crate::jig::{Doing, Jig};
 
@@ -91,6 +93,28 @@ impl<'a> Guide<'a> {
     pub(crate) fn zero(&mut self, wait_micros: Option<u64>, keys: &Keys) {
         (self.tell)(Told::Begins);
         let _as_the_capture_says = self.read_plug(wait_micros, keys);
+    }
+
+    /// Until no end plug is seen, or a key was pressed, or `wait_micros` of the jig's time are over: the run may then be
+    /// watched for touches.
+    pub(crate) fn without_plug(&mut self, wait_micros: u64, keys: &Keys) {
+        (self.tell)(Told::Begins);
+        let _as_the_capture_says = self.stands_without_plug(wait_micros, keys);
+    }
+
+    fn stands_without_plug(&mut self, wait_micros: u64, keys: &Keys) -> Result<(), Ended> {
+        let (mut since, mut seen) = (None, 0);
+        loop {
+            (self.tell)(Told::WaitsFor(Phase::FlexShorts));
+            let (glance, at) = self.look()?;
+            let is_out = glance.is_some_and(|glance| !looks_plugged(&glance));
+            seen = if is_out { seen + 1 } else { 0 };
+            let waited = at.0.saturating_sub(since.get_or_insert(at).0) >= wait_micros;
+            if seen >= PLUG_GLANCES || waited || self.pressed(keys) {
+                return Ok(());
+            }
+            self.until(at.after(REST_MICROS), Phase::Glance)?;
+        }
     }
 
     fn read_plug(&mut self, wait_micros: Option<u64>, keys: &Keys) -> Result<(), Ended> {

@@ -3,6 +3,7 @@
 mod conversation;
 mod error;
 mod find;
+mod flexing;
 mod link;
 mod measurement;
 mod serial;
@@ -11,6 +12,7 @@ mod simulated;
 pub(crate) use conversation::{Conversation, Jig};
 pub(crate) use error::JigError;
 pub(crate) use find::the_attached_jig;
+pub(crate) use flexing::{Watched, Watching};
 pub(crate) use measurement::Doing;
 pub(crate) use serial::SerialPort;
 pub(crate) use simulated::SimulatedPort;

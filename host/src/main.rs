@@ -12,6 +12,7 @@ mod jig;
 mod recording;
 mod shop;
 mod show;
+mod signals;
 mod zeros;
 
 use std::process::ExitCode;

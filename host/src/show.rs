@@ -7,6 +7,7 @@ pub(crate) mod described;
 pub(crate) mod document;
 pub(crate) mod explain;
 pub(crate) mod far_lights;
+pub(crate) mod flex;
 pub(crate) mod folder;
 pub(crate) mod jig;
 pub(crate) mod json;

@@ -79,17 +79,27 @@ pub enum Kind {
     Proof,
     /// A lot of units, as it was declared; it has no capture, its units' tests are records of their own.
     Lot,
+    /// A run that was watched while it was flexed.
+    Flex,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 7] =
-        [Self::Check, Self::ToEarth, Self::Live, Self::Reel, Self::Zero, Self::Proof, Self::Lot];
+    pub const ALL: [Self; 8] = [
+        Self::Check,
+        Self::ToEarth,
+        Self::Live,
+        Self::Reel,
+        Self::Zero,
+        Self::Proof,
+        Self::Lot,
+        Self::Flex,
+    ];
 
     /// A run was measured, and judged.
     #[must_use]
     pub fn is_of_a_run(self) -> bool {
-        matches!(self, Self::Check | Self::ToEarth | Self::Live | Self::Reel)
+        matches!(self, Self::Check | Self::ToEarth | Self::Live | Self::Reel | Self::Flex)
     }
 
     /// As it is stored.
@@ -103,6 +113,7 @@ impl Kind {
             Self::Zero => "zero",
             Self::Proof => "proof",
             Self::Lot => "lot",
+            Self::Flex => "flex",
         }
     }
 }

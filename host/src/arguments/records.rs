@@ -96,6 +96,7 @@ impl Which {
                 WhichKind::Zero => Kind::Zero,
                 WhichKind::Proof => Kind::Proof,
                 WhichKind::Lot => Kind::Lot,
+                WhichKind::Flex => Kind::Flex,
             }),
             verdict: self.verdict.map(|verdict| match verdict {
                 WhichVerdict::Pass => Verdict::Pass,
@@ -123,6 +124,7 @@ enum WhichKind {
     Zero,
     Proof,
     Lot,
+    Flex,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]

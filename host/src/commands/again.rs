@@ -13,7 +13,7 @@ use crate::error::{Error, ProofError};
 use crate::recording::PROGRAM;
 use crate::show::described::Described;
 use crate::show::judged::Judged;
-use crate::show::{check, live, reel};
+use crate::show::{check, flex, live, reel};
 
 /// A capture, what follows from it, and by what.
 pub(super) struct Again {
@@ -35,6 +35,7 @@ impl Again {
                 live::described(capture, judgement, None, units, None)
             }
             Judged::Reel(capture, judgement) => reel::described(capture, judgement, units, None),
+            Judged::Flex(capture, seen) => flex::described(capture, seen, units, None),
         }
     }
 }
@@ -53,6 +54,10 @@ pub(super) fn named(name: &Path, against: &Against, control: &Control) -> Result
             if capture.is_live() {
                 let known_live = super::live::control::known(control, &limits)?;
                 return Ok(of_live(*capture, limits, &known_live));
+            }
+            if capture.is_flex() {
+                super::flex::takes(&known)?;
+                return Ok(of_flex(*capture, limits));
             }
             if capture.reel().is_some() {
                 super::reel::takes(&known)?;
@@ -85,6 +90,9 @@ pub(super) fn of(record: &Record) -> Result<Option<Again>, Error> {
     if record.kind == Kind::Reel {
         return Ok(Some(of_reel(capture, limits)));
     }
+    if record.kind == Kind::Flex {
+        return Ok(Some(of_flex(capture, limits)));
+    }
     if record.kind == Kind::Live {
         let known: LiveKnowledge = serde_json::from_str(&record.told).map_err(told)?;
         return Ok(Some(of_live(capture, limits, &known)));
@@ -103,6 +111,12 @@ fn of_live(capture: Capture, limits: LimitSheet, known: &LiveKnowledge) -> Again
 fn of_reel(capture: Capture, limits: LimitSheet) -> Again {
     let judgement = Box::new(judge_reel(&capture, &limits));
     let judged = Judged::Reel(capture, judgement);
+    Again { judged, limits, known: RunKnowledge::default(), record: None }
+}
+
+fn of_flex(capture: Capture, limits: LimitSheet) -> Again {
+    let seen = Box::new(super::flex::seen(&capture, &limits));
+    let judged = Judged::Flex(capture, seen);
     Again { judged, limits, known: RunKnowledge::default(), record: None }
 }
 

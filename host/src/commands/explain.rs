@@ -2,7 +2,7 @@
 
 use crate::arguments::Explain;
 use crate::captures;
-use crate::error::Error;
+use crate::error::{Error, FlexError};
 use crate::exit::Exit;
 use crate::show::explain;
 
@@ -11,6 +11,9 @@ pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let capture = captures::read(&arguments.capture)?;
     if capture.is_live() {
         return Err(Error::NoBudget { path: arguments.capture });
+    }
+    if capture.is_flex() {
+        return Err(FlexError::IsFlexed { path: arguments.capture }.into());
     }
     if capture.reel().is_some() {
         return Err(Error::NoReelBudget { path: arguments.capture });

@@ -28,6 +28,12 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
         super::live::shown(&capture, &judgement, None, arguments.output, None)?;
         return Ok(judgement.verdict.into());
     }
+    if capture.is_flex() {
+        super::flex::takes(&known)?;
+        let seen = super::flex::seen(&capture, &sheet);
+        super::flex::shown(&capture, &seen, arguments.output, None)?;
+        return Ok(seen.judgement.verdict.into());
+    }
     if capture.reel().is_some() {
         super::reel::takes(&known)?;
         let judgement = judge_reel(

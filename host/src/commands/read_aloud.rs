@@ -5,12 +5,16 @@ use runproof_interpret::read_aloud;
 
 use super::again;
 use crate::arguments::{Code, Decode};
-use crate::error::Error;
+use crate::error::{Error, FlexError};
 use crate::exit::Exit;
+use crate::show::judged::Judged;
 use crate::show::{read_aloud as show, told};
 
 pub(super) fn code(arguments: Code) -> Result<Exit, Error> {
     let judged = again::named(&arguments.capture, &arguments.against, &arguments.control)?.judged;
+    if matches!(judged, Judged::Flex(..)) {
+        return Err(FlexError::NoCode.into());
+    }
     let code = show::of_either(&judged).ok_or(Error::NoReelCode)?;
     super::print(&match arguments.output.json {
         true => show::json(code),

@@ -26,6 +26,11 @@ impl Keys {
         Self(Some(pressed))
     }
 
+    /// None, or what somebody else hears of them.
+    pub(crate) fn from(presses: Option<Receiver<()>>) -> Self {
+        Self(presses)
+    }
+
     /// Whether there is a terminal to press Enter on.
     pub(crate) fn any(&self) -> bool {
         self.0.is_some()

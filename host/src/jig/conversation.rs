@@ -8,8 +8,8 @@ use runproof_interpret::Capture;
 use runproof_interpret::capture::{Ending, Entry, Head, PhaseEnd, head_from};
 use runproof_protocol::records::{self, KeptPlug};
 use runproof_protocol::{
-    Capabilities, Command, Event, FarLights, Identity, Key, Microseconds, Phase, Record, Restart,
-    Signs, VERSION,
+    Capabilities, Command, Event, FarLights, Identity, JigParts, Key, Microseconds, Phase, Plug,
+    Record, Restart, Signs, VERSION,
 };
 
 use super::link::{Heard, Link};
@@ -96,12 +96,15 @@ impl Conversation {
 pub(crate) struct Jig {
     conversation: Conversation,
     head: Head,
+    parts: JigParts,
+    plug: Plug,
 }
 
 impl Jig {
     /// A jig that can be understood, with the end plug that it keeps.
     pub(crate) fn meet(mut conversation: Conversation) -> Result<Self, JigError> {
         let identity = conversation.identify()?;
+        let (parts, ring) = (identity.parts, identity.plug);
         let made_by = concat!("runproof ", env!("CARGO_PKG_VERSION"));
         let mut head = head_from(&identity, made_by)
             .map_err(|part| JigError::ImplausibleParts { path: conversation.path.clone(), part })?;
@@ -110,7 +113,7 @@ impl Jig {
         if let Some(KeptPlug { name, .. }) = records::read(&plug) {
             head.plug.id = name.to_string();
         }
-        Ok(Self { conversation, head })
+        Ok(Self { conversation, head, parts, plug: ring })
     }
 
     /// The same, for a test that begins now, with the end plug of this name, if one was told.
@@ -141,6 +144,19 @@ impl Jig {
         self.conversation.capabilities.fixture
     }
 
+    /// Whether it can watch a run that is flexed.
+    pub(crate) fn watches_flexing(&self) -> bool {
+        self.conversation.capabilities.flex
+    }
+
+    /// Ends whatever it measures, and orders this phase.
+    pub(super) fn order(&self, phase: Phase) -> Result<&Link, JigError> {
+        let Conversation { path, link, .. } = &self.conversation;
+        settle(path, link)?;
+        link.send(Command::Measure { phase });
+        Ok(link)
+    }
+
     /// For its memory.
     pub(crate) fn conversation(&self) -> &Conversation {
         &self.conversation
@@ -149,6 +165,16 @@ impl Jig {
     /// What its captures begin with.
     pub(crate) fn head(&self) -> &Head {
         &self.head
+    }
+
+    /// Its parts, as it says them.
+    pub(crate) fn parts(&self) -> JigParts {
+        self.parts
+    }
+
+    /// Its end plug's.
+    pub(crate) fn plug(&self) -> Plug {
+        self.plug
     }
 
     /// Clears a latched hazard.

@@ -39,6 +39,8 @@ pub(crate) enum JigError {
     ReadsNothingLive,
     #[error("this jig's firmware knows no fixture for leads")]
     KnowsNoFixture,
+    #[error("this jig's firmware watches no run that is flexed")]
+    WatchesNoFlexing,
     #[error("the end plug's name is longer than a jig keeps")]
     TooLong,
     #[error("nothing was kept on the jig: {reason}")]
@@ -93,7 +95,7 @@ impl JigError {
                  measure with another jig until then"
                     .into()
             }
-            Self::ReadsNothingLive | Self::KnowsNoFixture => {
+            Self::ReadsNothingLive | Self::KnowsNoFixture | Self::WatchesNoFlexing => {
                 "put the firmware that came with this runproof on the jig".into()
             }
             Self::KeepsNothing => {

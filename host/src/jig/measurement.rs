@@ -23,7 +23,7 @@ const PHASE_MAX: Duration = Duration::from_secs(20);
 const PATTERNS_MAX: usize = 512;
 
 /// A jig that is told to stop says so in milliseconds. (judgement)
-const STOP_WITHIN: Duration = Duration::from_millis(250);
+pub(super) const STOP_WITHIN: Duration = Duration::from_millis(250);
 
 /// Why a measurement has no end.
 #[derive(Debug, Error)]

@@ -11,6 +11,9 @@ use crate::error::Error;
 
 const STORE: &str = "records.sqlite3";
 
+/// What such a file's name begins with.
+pub(super) const UNSAVED: &str = "unsaved-";
+
 /// A record, and where it is.
 #[derive(Debug)]
 pub(crate) enum Recorded {
@@ -39,7 +42,7 @@ pub(crate) fn store_to_read() -> Result<Option<Store>, Error> {
     Ok(Store::open_to_read(&place()?)?)
 }
 
-fn place() -> Result<PathBuf, Error> {
+pub(super) fn place() -> Result<PathBuf, Error> {
     Ok(data_folder().ok_or(Error::NoPlaceForRecords)?.join(STORE))
 }
 
@@ -63,13 +66,20 @@ pub(crate) fn keep(record: &Record) -> Result<Recorded, Error> {
     Err(Error::NotRecorded { why })
 }
 
-/// Whole, or not at all.
-fn written(folder: &Path, record: &Record) -> io::Result<PathBuf> {
-    let path = folder.join(format!("unsaved-{}.jsonl", record.id));
-    let mut file = OpenOptions::new().write(true).create_new(true).open(&path)?;
+/// What it is called, where the store could not be written.
+pub(super) fn beside(id: &impl std::fmt::Display) -> String {
+    format!("{UNSAVED}{id}.jsonl")
+}
+
+/// Whole, or not at all; in place of what it was before.
+pub(super) fn written(folder: &Path, record: &Record) -> io::Result<PathBuf> {
+    let path = folder.join(beside(&record.id));
+    let partly = folder.join(format!(".{}", beside(&record.id)));
+    let mut file = OpenOptions::new().write(true).create(true).truncate(true).open(&partly)?;
     let all = file.write_all(format!("{}\n", record.write()).as_bytes());
-    if let Err(error) = all.and_then(|()| file.sync_all()) {
-        let _partly = std::fs::remove_file(&path);
+    let whole = all.and_then(|()| file.sync_all()).and_then(|()| std::fs::rename(&partly, &path));
+    if let Err(error) = whole {
+        let _partly = std::fs::remove_file(&partly);
         return Err(error);
     }
     Ok(path)

@@ -53,6 +53,23 @@ pub(crate) fn of_live(
     }
 }
 
+pub(crate) fn of_flex(
+    capture: &Capture,
+    seen: &show::flex::Seen,
+    sheet: &Sheet,
+    details: &[Detail],
+) -> Record {
+    Record {
+        verdict: Some(seen.judgement.verdict),
+        said: show::flex::reason(seen),
+        found: kinds(seen.judgement.findings.iter().map(|one| one.kind)),
+        sheet: Some(sheet.clone()),
+        result: show::flex::json::plain(capture, seen),
+        details: details.to_vec(),
+        ..of(capture, Kind::Flex)
+    }
+}
+
 /// Of a known piece: what the jig said, and whether that is as stated.
 pub(crate) fn of_piece(
     capture: &Capture,

@@ -5,7 +5,7 @@ use runproof_interpret::judgement::Verdict;
 
 use super::judged::Judged;
 use super::terminal::indented;
-use super::{json, words};
+use super::{flex, json, words};
 use crate::arguments::Units;
 use crate::error::Error;
 
@@ -64,6 +64,7 @@ pub(crate) fn line(
         Ok(Judged::Reel(_, judgement)) => {
             (words::verdict(judgement.verdict), words::reel::headline(judgement))
         }
+        Ok(Judged::Flex(_, seen)) => (words::verdict(seen.judgement.verdict), flex::reason(seen)),
         Err(error) => ("NOT JUDGED", format!("{error}.")),
     };
     let text = format!("{verdict:<12}{name:<width$}  {why}");

@@ -7,6 +7,7 @@ use runproof_interpret::{Capture, Judgement, RunKnowledge};
 use runproof_records::{Kept, uuid::Uuid};
 use serde::Serialize;
 
+use super::flex::json as flex;
 use super::judged::Judged;
 use super::live::json as live;
 use super::reel::json as reel;
@@ -34,6 +35,7 @@ enum Either<'a> {
     Check(Box<Printed<'a>>),
     Live(Box<live::Printed<'a>>),
     Reel(Box<reel::Printed<'a>>),
+    Flex(Box<flex::Printed<'a>>),
 }
 
 #[derive(Serialize)]
@@ -103,6 +105,9 @@ pub(crate) fn line(file: &str, judged: &Result<Judged, Error>, known: &RunKnowle
         }
         Ok(Judged::Reel(capture, judgement)) => {
             (Some(Either::Reel(Box::new(reel::printed(capture, judgement)))), None)
+        }
+        Ok(Judged::Flex(capture, seen)) => {
+            (Some(Either::Flex(Box::new(flex::printed(capture, seen)))), None)
         }
         Err(error) => (None, Some(error.to_string())),
     };

@@ -3,17 +3,23 @@
 use runproof_interpret::judgement::{LiveJudgement, ReelJudgement, Verdict};
 use runproof_interpret::{Capture, Judgement};
 
+use super::flex::Seen;
+
 /// A file, and what follows from it.
 pub(crate) enum Judged {
     Check(Capture, Judgement),
     Live(Capture, LiveJudgement),
     Reel(Capture, Box<ReelJudgement>),
+    Flex(Capture, Box<Seen>),
 }
 
 impl Judged {
     pub(crate) fn capture(&self) -> &Capture {
         match self {
-            Self::Check(capture, _) | Self::Live(capture, _) | Self::Reel(capture, _) => capture,
+            Self::Check(capture, _)
+            | Self::Live(capture, _)
+            | Self::Reel(capture, _)
+            | Self::Flex(capture, _) => capture,
         }
     }
 
@@ -22,6 +28,7 @@ impl Judged {
             Self::Check(_, judgement) => judgement.verdict,
             Self::Live(_, judgement) => judgement.verdict,
             Self::Reel(_, judgement) => judgement.verdict,
+            Self::Flex(_, seen) => seen.judgement.verdict,
         }
     }
 }

@@ -87,7 +87,7 @@ fn length(judged: &Judged) -> Option<Interval> {
     match judged {
         Judged::Reel(_, judgement) => judgement.length_m,
         Judged::Check(_, judgement) => judgement.copper.as_ref()?.metres,
-        Judged::Live(..) => None,
+        Judged::Live(..) | Judged::Flex(..) => None,
     }
 }
 

@@ -7,6 +7,7 @@ use std::io::{self, IsTerminal, Write};
 use runproof_interpret::LimitSheet;
 use runproof_interpret::capture::End;
 use runproof_interpret::landing::Landed;
+use runproof_protocol::Phase;
 
 use super::{terminal, words};
 use crate::guide::{FarShown, FarVerdict, Told, ToldToEarth};
@@ -34,6 +35,8 @@ enum Tested {
     Reel {
         buried: bool,
     },
+    /// A run that is flexed, in this phase.
+    Flex(Box<LimitSheet>, Phase),
     /// The end plug alone, for a zero.
     Plug,
 }
@@ -55,6 +58,12 @@ impl Screen {
     /// For a reel, whose inner end may be buried.
     pub(crate) fn of_reel(prompts: Prompts, buried: bool) -> Self {
         let (what, landed) = (Tested::Reel { buried }, Landed::default());
+        Self { prompts, what, landed, now: Rewritten::new() }
+    }
+
+    /// For a run that is flexed.
+    pub(crate) fn of_flex(prompts: Prompts, sheet: LimitSheet, phase: Phase) -> Self {
+        let (what, landed) = (Tested::Flex(Box::new(sheet), phase), Landed::default());
         Self { prompts, what, landed, now: Rewritten::new() }
     }
 
@@ -109,6 +118,12 @@ impl Screen {
         self.steps(&[("jig".into(), words::restarted(why))]);
     }
 
+    /// Something beside.
+    pub(crate) fn remark(&mut self, label: &str, text: &str) {
+        self.clear();
+        write(&terminal::remark(label, text));
+    }
+
     /// Leaves an empty line for whatever is printed next.
     pub(crate) fn clear(&mut self) {
         self.now.clear();
@@ -134,6 +149,9 @@ impl Screen {
             Tested::Run(sheet) => sheet,
             Tested::Reel { buried } => {
                 return self.steps(&words::reel::reel_steps(*buried, simulated));
+            }
+            Tested::Flex(sheet, phase) => {
+                return self.steps(&words::flex::steps(*phase, sheet, simulated));
             }
             Tested::Plug => return self.steps(&words::zero_steps(simulated)),
         };

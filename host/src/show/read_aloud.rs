@@ -20,12 +20,12 @@ pub(super) fn live_code(capture: &Capture, judgement: &LiveJudgement) -> String 
     to_code(&of_live(judgement, capture.is_simulated()))
 }
 
-/// Absent for a reel, of which there is no code yet.
+/// Absent for a reel and a run that was flexed, of which there is no code.
 pub(crate) fn of_either(judged: &Judged) -> Option<String> {
     match judged {
         Judged::Check(capture, judgement) => Some(code(capture, judgement)),
         Judged::Live(capture, judgement) => Some(live_code(capture, judgement)),
-        Judged::Reel(..) => None,
+        Judged::Reel(..) | Judged::Flex(..) => None,
     }
 }
 
@@ -40,6 +40,7 @@ pub(crate) fn screen(code: &str, judged: &Judged) -> String {
         Judged::Check(_, judgement) => words::headline(judgement),
         Judged::Live(_, judgement) => words::live::headline(judgement),
         Judged::Reel(_, judgement) => words::reel::headline(judgement),
+        Judged::Flex(_, seen) => super::flex::reason(seen),
     };
     paragraph(&mut lines, "result", &format!("{}: {headline}", words::verdict(judged.verdict())));
     if judged.capture().is_simulated() {

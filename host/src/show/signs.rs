@@ -1,9 +1,10 @@
 //! A judgement on the jig's own lamps and sounder, for whoever stands beside it.
 
 use runproof_interpret::Judgement;
+use runproof_interpret::flex::FlexLaneOf;
 use runproof_interpret::judgement::{
-    Conductor, FindingKind, LiveFindingKind, LiveJudgement, PairSign, Reason, ReelJudgement,
-    Severity, Verdict,
+    Conductor, FindingKind, FlexJudgement, LiveFindingKind, LiveJudgement, PairSign, Reason,
+    ReelJudgement, Severity, Verdict,
 };
 use runproof_protocol::{Lamp, Post, Signs, Tune};
 
@@ -74,6 +75,21 @@ pub(crate) fn of_reel(judgement: &ReelJudgement) -> Signs {
         };
     }
     signs.tune = tune(judgement.verdict);
+    signs
+}
+
+/// Of a run that was flexed: what broke or touched blinks.
+pub(crate) fn of_flex(judgement: &FlexJudgement) -> Signs {
+    let lamp = if judgement.verdict == Verdict::Pass { Lamp::STEADY } else { Lamp::WINK };
+    let mut signs = Signs::all(lamp, tune(judgement.verdict));
+    for finding in judgement.findings.iter().filter(|one| one.severity == Severity::Fail) {
+        let posts = match finding.lane {
+            Some(FlexLaneOf::Conductor(post)) => vec![post],
+            Some(FlexLaneOf::Pair(a, b)) => vec![a, b],
+            Some(FlexLaneOf::Untold) | None => vec![],
+        };
+        posts.iter().for_each(|post| signs.lamps[post.index()] = Lamp::BLINK);
+    }
     signs
 }
 

@@ -7,6 +7,7 @@ mod copper;
 mod exchanged;
 mod far_lights;
 mod finding;
+pub(super) mod flex;
 mod headline;
 pub(super) mod label;
 mod landing;

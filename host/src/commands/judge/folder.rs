@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use runproof_interpret::judgement::Verdict;
 use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live, judge_reel};
 
-use super::super::{print, reel, to_earth};
+use super::super::{flex, print, reel, to_earth};
 use crate::arguments::Output;
 use crate::error::Error;
 use crate::exit::Exit;
@@ -40,6 +40,11 @@ pub(super) fn run(
                     if capture.is_live() {
                         let judgement = judge_live(&capture, sheet, known_live);
                         return Ok(Judged::Live(capture, judgement));
+                    }
+                    if capture.is_flex() {
+                        flex::takes(known)?;
+                        let seen = Box::new(flex::seen(&capture, sheet));
+                        return Ok(Judged::Flex(capture, seen));
                     }
                     if capture.reel().is_some() {
                         reel::takes(known)?;

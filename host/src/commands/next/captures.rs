@@ -11,7 +11,7 @@ use runproof_protocol::Phase;
 use crate::arguments::{Given, Next};
 use crate::captures;
 use crate::commands::{known, to_earth};
-use crate::error::Error;
+use crate::error::{Error, FlexError};
 use crate::show::next::{Judged, Shown};
 
 /// What a check measures; a hazard may end it at its first glance.
@@ -51,6 +51,9 @@ pub(super) fn lay_beside(judged: &mut [Option<Judged>]) {
 
 fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged, Error> {
     let capture = captures::read(path)?;
+    if capture.is_flex() {
+        return Err(FlexError::IsFlexed { path: path.into() }.into());
+    }
     if capture.reel().is_some() {
         return Err(Error::IsReel { path: path.into() });
     }

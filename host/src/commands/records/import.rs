@@ -11,11 +11,11 @@ use runproof_records::{Kept, Record, Sheet, Store, sha256};
 
 use super::words;
 use crate::arguments::{About, Import};
-use crate::commands::{again, limits, print};
+use crate::commands::{again, flex, limits, print};
 use crate::error::Error;
 use crate::exit::Exit;
 use crate::files;
-use crate::recording::{self, of_check, of_live, of_reel, of_zero};
+use crate::recording::{self, of_check, of_flex, of_live, of_reel, of_zero};
 
 /// A whole record is a capture, of a few megabytes at most, and what followed from it.
 const LINE_BYTES_MAX: usize = 64 << 20;
@@ -102,6 +102,9 @@ fn of(capture: &Capture, by: &By<'_>) -> Record {
     if capture.is_live() {
         let known = LiveKnowledge::default();
         return of_live(capture, &judge_live(capture, limits, &known), &known, sheet, details);
+    }
+    if capture.is_flex() {
+        return of_flex(capture, &flex::seen(capture, limits), sheet, details);
     }
     if capture.reel().is_some() {
         let (limits, sheet) = reels;

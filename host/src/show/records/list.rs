@@ -86,5 +86,6 @@ pub(in crate::show) fn kind(kind: Kind) -> &'static str {
         Kind::Zero => "zero",
         Kind::Proof => "proof",
         Kind::Lot => "lot",
+        Kind::Flex => "flex",
     }
 }

@@ -18,15 +18,17 @@ pub(super) fn id(n: usize) -> String {
 pub(super) fn section(one: &Part<'_>, n: usize) -> Section {
     let told = &one.told;
     let mut blocks = alarms(one);
-    blocks.push(Block::Picture {
-        svg: picture(one.judged, told, &id(n)).into_string(),
+    blocks.extend(picture(one.judged, told, &id(n)).map(|drawn| Block::Picture {
+        svg: drawn.into_string(),
         caption: format!("{} {}", words::report::caption(one.judged), words::report::SIGNS),
-    });
+    }));
     blocks.extend(table(&told.table));
     let rows = told.rows.iter().filter(|row| !ELSEWHERE.contains(&row.label));
     blocks.push(Block::Rows(rows.cloned().collect()));
     blocks.push(Block::Code { code: read_aloud::of_either(one.judged), about: one.about.clone() });
-    blocks.push(limits_of(one));
+    if !matches!(one.judged, Judged::Flex(..)) {
+        blocks.push(limits_of(one));
+    }
     let whose = if one.about.is_empty() { String::new() } else { format!(" — {}", whose(one)) };
     Section {
         id: id(n),

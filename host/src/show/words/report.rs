@@ -16,6 +16,7 @@ pub(in crate::show) fn caption(judged: &Judged) -> &'static str {
         }
         Judged::Check(..) => "From the clips (left) to the far end (right), as it was found.",
         Judged::Reel(..) => "From the outer end (left) to the inner end (right), as it was found.",
+        Judged::Flex(..) => "",
         Judged::Live(..) => "What stood on each conductor where the jig was clipped on.",
     }
 }

@@ -102,6 +102,7 @@ pub(crate) fn waiting(phase: Phase) -> &'static str {
     match phase {
         Phase::Open => "waiting until the run stands still for 3 s …",
         Phase::Plug => "waiting for the key to be put in …",
+        Phase::FlexShorts => "waiting for the key to be taken out …",
         Phase::LiveZero => "now take the key out, and touch nothing: waiting for that …",
         _ => "waiting …",
     }

@@ -1,0 +1,75 @@
+//! The table of a watch: a row for each conductor, or each pair.
+
+use runproof_interpret::flex::{FlexLane, FlexLaneOf};
+
+use super::super::described::{Column, Table};
+use super::super::words::flex::{Names, duration, ohms};
+
+const CONDUCTORS: [Column; 8] = [
+    Column::new("conductor", 11),
+    Column::new("at rest", 10),
+    Column::new("least", 10),
+    Column::new("most", 10),
+    Column::new("breaks", 8),
+    Column::new("longest", 10),
+    Column::new("in all", 9),
+    Column::new("rises", 0),
+];
+
+const PAIRS: [Column; 6] = [
+    Column::new("pair", 20),
+    Column::new("touches", 9),
+    Column::new("longest", 11),
+    Column::new("in all", 10),
+    Column::new("least", 11),
+    Column::new("watched", 0),
+];
+
+pub(super) fn table(lanes: &[FlexLane], names: &Names) -> Table {
+    let told = |lane: &&FlexLane| lane.of != FlexLaneOf::Untold || lane.count > 0;
+    let is_pairs = lanes.iter().any(|lane| matches!(lane.of, FlexLaneOf::Pair(..)));
+    let lanes = lanes.iter().filter(told);
+    if is_pairs {
+        let rows = lanes.map(|lane| pair(lane, names)).collect();
+        return Table { columns: &PAIRS, rows, below: None };
+    }
+    Table {
+        columns: &CONDUCTORS,
+        rows: lanes.map(|lane| conductor(lane, names)).collect(),
+        below: None,
+    }
+}
+
+fn conductor(lane: &FlexLane, names: &Names) -> Vec<String> {
+    let least = lane.min_ohm().or(lane.least_rise_ohm.filter(|_| lane.baseline_ohm.is_none()));
+    let most = lane.max_ohm().or(lane.most_rise_ohm.filter(|_| lane.baseline_ohm.is_none()));
+    vec![
+        names.lane(lane.of),
+        known(lane.baseline_ohm),
+        known(least),
+        known(most),
+        lane.count.to_string(),
+        long(lane.count, lane.longest_us),
+        long(lane.count, lane.total_us),
+        lane.steps.to_string(),
+    ]
+}
+
+fn pair(lane: &FlexLane, names: &Names) -> Vec<String> {
+    vec![
+        names.lane(lane.of),
+        lane.count.to_string(),
+        long(lane.count, lane.longest_us),
+        long(lane.count, lane.total_us),
+        if lane.count == 0 { "—".into() } else { known(lane.least_touch_ohm) },
+        duration(lane.watched_us),
+    ]
+}
+
+fn known(ohm: Option<f64>) -> String {
+    ohm.map_or_else(|| "unknown".into(), ohms)
+}
+
+fn long(count: u64, us: u64) -> String {
+    if count == 0 { "—".into() } else { duration(us) }
+}

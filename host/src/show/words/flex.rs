@@ -1,0 +1,52 @@
+//! What a watch of a flexed run saw, in sentences.
+
+mod finding;
+mod headline;
+mod marks;
+mod names;
+mod news;
+mod next_step;
+mod notes;
+mod numbers;
+#[cfg(feature = "screen")]
+mod screen;
+mod steps;
+
+pub(crate) use finding::finding;
+pub(crate) use headline::headline;
+pub(crate) use marks::marks;
+pub(crate) use names::Names;
+pub(crate) use news::{happened, still};
+pub(crate) use next_step::next_step;
+pub(crate) use notes::notes;
+pub(crate) use numbers::{duration, ohms};
+#[cfg(feature = "screen")]
+pub(crate) use screen::*;
+pub(crate) use steps::steps;
+
+/// Whoever flexes must know it is dead.
+pub(crate) const CAUTION: &str = super::CAUTION;
+
+/// How sure durations are.
+pub(crate) const PRECISION: &str = "durations are within ± 20 µs or 5 %, whichever is more; a break at the far end reads up to \
+    10 µs short.";
+
+/// The jig went away, and may come back.
+pub(crate) const LOST: &str = "the jig is gone: it is looked for, for 10 s …";
+pub(crate) const FOUND_AGAIN: &str = "the jig is there again, and watches on.";
+
+/// Of a build without the screen.
+#[cfg(not(feature = "screen"))]
+pub(crate) const NO_SCREEN: &str = "this build tells what happens line by line; the screen with a lane for each conductor is in the \
+    build of `cargo build --release --all-features`.";
+
+/// How to mark and end, where lines are typed.
+pub(crate) const HOW_TO_END: &str =
+    "type what you do, such as `at the elbow`, and Enter: a mark. Enter alone ends it.";
+
+/// An earlier watch that did not come to its end.
+pub(crate) fn left_over(path: &str) -> String {
+    format!(
+        "an earlier watch was cut off. What it saw until its last minute is kept in {path}: `runproof records import` takes it in."
+    )
+}
