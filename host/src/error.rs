@@ -353,7 +353,7 @@ impl Error {
                 "give one result with --before, or several without".into()
             }
             Self::NothingRecorded => {
-                "`runproof check`, `live`, `reel` and `zero` keep a record of each test by themselves".into()
+                "`runproof check`, `live`, `flex`, `reel` and `zero` keep a record of each test by themselves".into()
             }
             Self::NothingSaid => "say what, such as --job 1047 or --note TEXT".into(),
             Self::NoPlaceForRecords => {

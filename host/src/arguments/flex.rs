@@ -29,8 +29,8 @@ pub(crate) struct Flex {
     )]
     pub(crate) shorts: Option<Shorts>,
 
-    /// For so long, such as 30s, 10min or 24h; until a key or Ctrl-C unless given, of a simulated jig's own time 20s
-    #[arg(long = "for", value_name = "DURATION", value_parser = duration::read)]
+    /// For so long, such as 30s, 10min or 72h; until a key or Ctrl-C unless given, of a simulated jig's own time 20s
+    #[arg(long = "for", value_name = "DURATION", value_parser = duration::read_long)]
     pub(crate) during: Option<Duration>,
 
     /// What is told as a rise: a conductor that has so many ohms more than before, from 0.05 to 100

@@ -47,7 +47,7 @@ pub(crate) fn described(
     let dangers = before.filter_map(words::danger);
     Described {
         verdict: seen.judgement.verdict,
-        reason: words::flex::headline(&seen.judgement, &names),
+        reason: reason(seen),
         alarms: dangers.map(|danger| Row::new("DANGER", danger)).collect(),
         table: table::table(&lanes, &names),
         rows: rows(capture, seen, &lanes, &names, (units, kept)),
@@ -64,7 +64,7 @@ fn rows(
     let judgement = &seen.judgement;
     let mut rows = vec![];
     let mut tell = |label, text: String| rows.push(Row::new(label, text));
-    for finding in &judgement.findings {
+    for finding in words::flex::told(judgement) {
         tell("found", words::flex::finding(finding, names));
     }
     if let Some(reason) = super::broken_off(capture) {
@@ -77,7 +77,8 @@ fn rows(
     for told in judgement.watches.iter().flat_map(|watch| words::flex::marks(watch, names)) {
         tell("mark", told);
     }
-    for (label, told) in words::flex::notes(judgement, lanes, names) {
+    let notes = words::flex::notes(judgement, lanes, names);
+    for (label, told) in notes.into_iter().filter(|_| !judgement.watches.is_empty()) {
         tell(label, told);
     }
     let sheet = runproof_interpret::judgement::SheetName {
@@ -101,7 +102,11 @@ fn at_rest(before: &Judgement, units: Units) -> Vec<String> {
 
 /// The verdict's reason, in a sentence.
 pub(crate) fn reason(seen: &Seen) -> String {
-    words::flex::headline(&seen.judgement, &seen.names())
+    let was_watched = !seen.judgement.watches.is_empty();
+    match seen.before.as_ref().filter(|_| !was_watched) {
+        Some(before) => words::flex::not_watched(&words::headline(before)),
+        None => words::flex::headline(&seen.judgement, &seen.names()),
+    }
 }
 
 /// Why a run is not flexed at all: how it is at rest.

@@ -15,8 +15,8 @@ use super::terminal::{complaint, paragraph};
 use crate::error::Error;
 
 pub(crate) const NONE_YET: &str = "\
-No record on this computer yet: `runproof check`, `live`, `reel` and `zero` keep
-one of each test by themselves.
+No record on this computer yet: `runproof check`, `live`, `flex`, `reel` and
+`zero` keep one of each test by themselves.
 ";
 
 /// Where a record is, in a result.

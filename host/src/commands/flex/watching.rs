@@ -24,6 +24,10 @@ const LOOKS_AGAIN: Duration = Duration::from_millis(500);
 /// So much is lost by a power cut.
 const KEPT_EVERY: Duration = Duration::from_secs(60);
 
+/// What is not watched of a time is watched after it, to this measure.
+const LONGER: f64 = 1.1;
+const LONGER_S: f64 = 2.0;
+
 /// How soon keys and signals are heard while nothing comes.
 const HEARS_WITHIN: Duration = Duration::from_millis(50);
 
@@ -166,7 +170,9 @@ impl<'a> Watch<'a> {
             }
         };
         // What the jig still had to say is seen as well; who does not read any more misses it.
-        watching.end(|event| drop(self.hear(event)));
+        watching.end(|event| {
+            let _nobody_reads = self.hear(event);
+        });
         why
     }
 
@@ -189,8 +195,9 @@ impl<'a> Watch<'a> {
             Some(Said::Enough) => return Some(Why::Said),
             Some(Said::Mark { text, at }) => {
                 self.flexed.mark(&text);
-                self.marked.push(at.unwrap_or(self.at));
-                if self.tell(Happened::Mark(&text)).is_err() {
+                let at = at.unwrap_or(self.at);
+                self.marked.push(at);
+                if self.tell(Happened::Mark(&text, at)).is_err() {
                     return Some(Why::NobodyReads);
                 }
             }
@@ -198,9 +205,15 @@ impl<'a> Watch<'a> {
             Some(Said::Gone) => return Some(Why::NobodyReads),
             None => {}
         }
-        let over =
-            self.plan.during.is_some_and(|during| self.clock.s(self.at) >= during.as_secs_f64());
-        over.then_some(Why::Over)
+        self.is_over().then_some(Why::Over)
+    }
+
+    /// The time was watched; or is over, whatever of it could be.
+    fn is_over(&self) -> bool {
+        let Some(during) = self.plan.during else { return false };
+        let (during_s, s) = (during.as_secs_f64(), self.clock.s(self.at));
+        let watched_s = self.watched_before_s + self.flexed.watched_s();
+        s >= during_s && (watched_s >= during_s || s >= during_s * LONGER + LONGER_S)
     }
 
     /// How much sooner a simulated jig is than a real one would be.

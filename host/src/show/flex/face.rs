@@ -42,8 +42,8 @@ impl Now<'_> {
 pub(crate) enum Happened<'a> {
     /// To the run.
     News(&'a FlexNews),
-    /// Somebody said so.
-    Mark(&'a str),
+    /// Somebody said so, of this time.
+    Mark(&'a str, Microseconds),
     /// The jig is looked for.
     Lost,
     /// After so many seconds.

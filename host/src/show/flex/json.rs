@@ -3,8 +3,10 @@
 use std::io::{self, Write};
 
 use runproof_interpret::Capture;
-use runproof_interpret::flex::{FlexEvent, FlexGap, FlexKind, FlexLane, FlexLaneOf, FlexNews};
-use runproof_interpret::judgement::FlexJudgement;
+use runproof_interpret::flex::{
+    FlexEvent, FlexGap, FlexHead, FlexKind, FlexLane, FlexLaneOf, FlexMark, FlexNews, FlexRecord,
+};
+use runproof_interpret::judgement::{FlexFinding, Verdict};
 use runproof_protocol::Post;
 use runproof_records::Kept;
 use serde::Serialize;
@@ -25,8 +27,29 @@ pub(in crate::show) struct Printed<'a> {
     /// By post.
     conductors: [String; 4],
     record: Option<Numbered>,
-    #[serde(flatten)]
-    judgement: &'a FlexJudgement,
+    verdict: Verdict,
+    findings: &'a [FlexFinding],
+    watched_s: f64,
+    duration_u_us: f64,
+    duration_u_part: f64,
+    watches: Vec<PrintedWatch<'a>>,
+}
+
+/// Since the jig last came: what was counted in all, beside what is kept of it.
+#[derive(Serialize)]
+struct PrintedWatch<'a> {
+    head: &'a FlexHead,
+    lanes: &'a [FlexLane],
+    events: &'a [FlexEvent],
+    gaps: &'a [FlexGap],
+    marks: &'a [FlexMark],
+}
+
+impl<'a> From<&'a FlexRecord> for PrintedWatch<'a> {
+    fn from(one: &'a FlexRecord) -> Self {
+        let FlexRecord { head, lanes, events, gaps, marks } = one;
+        Self { head, lanes, events, gaps, marks }
+    }
 }
 
 pub(in crate::show) fn printed<'a>(capture: &'a Capture, seen: &'a Seen) -> Printed<'a> {
@@ -38,7 +61,12 @@ pub(in crate::show) fn printed<'a>(capture: &'a Capture, seen: &'a Seen) -> Prin
         broken_off: crate::show::broken_off(capture),
         conductors: Post::ALL.map(|post| names.post(post).to_owned()),
         record: None,
-        judgement: &seen.judgement,
+        verdict: seen.judgement.verdict,
+        findings: &seen.judgement.findings,
+        watched_s: seen.judgement.watched_s,
+        duration_u_us: seen.judgement.duration_u_us,
+        duration_u_part: seen.judgement.duration_u_part,
+        watches: seen.judgement.watches.iter().map(PrintedWatch::from).collect(),
     }
 }
 
@@ -130,7 +158,7 @@ impl Face for Json {
                 Line::Event { t_s: now.clock.s(event.at), event }
             }
             Happened::News(FlexNews::Gap(gap)) => Line::Gap { t_s: now.clock.s(gap.at), gap },
-            Happened::Mark(text) => Line::Mark { t_s, text },
+            Happened::Mark(text, at) => Line::Mark { t_s: now.clock.s(at), text },
             Happened::Lost => Line::Lost { t_s },
             Happened::FoundAgain(after_s) => Line::FoundAgain { t_s, after_s },
         })

@@ -68,7 +68,7 @@ impl Face for Lines {
     fn tell(&mut self, happened: Happened<'_>, now: &Now<'_>) -> io::Result<()> {
         match happened {
             Happened::News(news) => self.happened(news, now),
-            Happened::Mark(text) => line(now.s(), "mark", &words::printable(text)),
+            Happened::Mark(text, at) => line(now.clock.s(at), "mark", &words::printable(text)),
             Happened::Lost => line(now.s(), "jig", LOST),
             Happened::FoundAgain(_) => line(now.s(), "jig", FOUND_AGAIN),
         }

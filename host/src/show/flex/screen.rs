@@ -3,6 +3,8 @@
 mod model;
 mod page;
 mod strip;
+#[cfg(test)]
+mod tests;
 
 use std::collections::VecDeque;
 use std::io::{self, Write};

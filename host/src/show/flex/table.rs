@@ -56,6 +56,10 @@ fn conductor(lane: &FlexLane, names: &Names) -> Vec<String> {
 }
 
 fn pair(lane: &FlexLane, names: &Names) -> Vec<String> {
+    if lane.watched_us == 0 && lane.count == 0 {
+        let none = || "—".to_owned();
+        return vec![names.lane(lane.of), none(), none(), none(), none(), "not watched".into()];
+    }
     vec![
         names.lane(lane.of),
         lane.count.to_string(),

@@ -24,12 +24,27 @@ pub(crate) use numbers::{duration, ohms};
 pub(crate) use screen::*;
 pub(crate) use steps::steps;
 
+use runproof_interpret::judgement::{FlexFinding, FlexFindingKind, FlexJudgement};
+
 /// Whoever flexes must know it is dead.
 pub(crate) const CAUTION: &str = super::CAUTION;
 
 /// How sure durations are.
 pub(crate) const PRECISION: &str = "durations are within ± 20 µs or 5 %, whichever is more; a break at the far end reads up to \
     10 µs short.";
+
+/// How it is at rest forbids it.
+pub(crate) fn not_watched(at_rest: &str) -> String {
+    format!("the run was not watched: {at_rest}")
+}
+
+/// What was found; of a run that was not watched nothing follows from that.
+pub(crate) fn told(judgement: &FlexJudgement) -> impl Iterator<Item = &FlexFinding> {
+    use FlexFindingKind::{Hum, NeverGood, NotWatched};
+    let was_watched = !judgement.found(NotWatched);
+    let follows = |one: &&FlexFinding| matches!(one.kind, NeverGood | Hum);
+    judgement.findings.iter().filter(move |one| was_watched || !follows(one))
+}
 
 /// The jig went away, and may come back.
 pub(crate) const LOST: &str = "the jig is gone: it is looked for, for 10 s …";

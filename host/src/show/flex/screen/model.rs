@@ -76,19 +76,14 @@ impl Model {
                 Some(at) => &mut self.rows[at],
                 None => {
                     let name = self.names.short(lane.of);
-                    self.rows.push(Row {
-                        lane: *lane,
-                        name,
-                        now: String::new(),
-                        strip: Strip::new(),
-                    });
+                    self.rows
+                        .push(Row { lane: *lane, name, now: "—".into(), strip: Strip::new() });
                     self.rows.last_mut().unwrap_or_else(|| unreachable!("it was pushed"))
                 }
             };
             let changed =
                 std::mem::discriminant(&row.lane.now) != std::mem::discriminant(&lane.now);
-            if let Some(told) = flex::now(lane).filter(|_| numbers || changed || row.now.is_empty())
-            {
+            if let Some(told) = flex::now(lane).filter(|_| numbers || changed || row.now == "—") {
                 row.now = told;
             }
             row.lane = *lane;
@@ -110,7 +105,8 @@ impl Model {
                 };
                 flex::happened(news, &self.names).map(|(whom, what)| (at, whom, what))
             }
-            Happened::Mark(text) => {
+            Happened::Mark(text, at) => {
+                let s = now.clock.s(at);
                 self.marks.mark(s, s, true);
                 Some((s, "mark".into(), words::printable(text)))
             }

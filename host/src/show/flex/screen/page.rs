@@ -80,7 +80,7 @@ const COLUMNS: [(&str, &str, usize, usize); 7] = [
     ("most", "", 9, 62),
     ("rises", "", 6, 78),
 ];
-const NAME: usize = 14;
+const NAME: usize = 15;
 
 fn heading(model: &Model, width: usize) -> String {
     let pairs = model.is_pairs();

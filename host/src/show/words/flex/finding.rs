@@ -37,6 +37,7 @@ pub(crate) fn finding(one: &FlexFinding, names: &Names) -> String {
         Kind::NotWatched => {
             "nothing was watched: the jig did not begin, or was ended before it knew how the run is.".into()
         }
+        Kind::NotWhole => "part of what was kept of the watch is missing: the file was cut off or changed.".into(),
         Kind::NeverGood => match one.phase {
             Some(Phase::Flex) => format!(
                 "{lane} did not carry once: it is broken from the beginning, or a clip is off. That is no matter of \

@@ -15,14 +15,15 @@ pub(crate) fn headline(judgement: &FlexJudgement, names: &Names) -> String {
         Verdict::Fail => Severity::Fail,
         Verdict::CannotTell => Severity::CannotTell,
     };
-    let mut decisive = judgement.findings.iter().filter(|one| one.severity == wanted);
-    let Some(first) = decisive.next() else { return "what was seen does not decide it.".into() };
-    let others = match decisive.count() {
-        0 => String::new(),
-        1 => "; and one thing more".into(),
-        many => format!("; and {many} things more"),
-    };
-    format!("{}{others}.", short(first, judgement, names))
+    let decisive = super::told(judgement).filter(|one| one.severity == wanted);
+    let told: Vec<String> = decisive.map(|one| short(one, judgement, names)).collect();
+    // More is not said in one breath.
+    match told.as_slice() {
+        [] => "what was seen does not decide it.".into(),
+        [one] => format!("{one}."),
+        [one, other] => format!("{one}; and {other}."),
+        [one, rest @ ..] => format!("{one}; and {} things more.", rest.len()),
+    }
 }
 
 /// How long all of it was watched.
@@ -49,6 +50,7 @@ fn short(one: &FlexFinding, judgement: &FlexJudgement, names: &Names) -> String 
         }
         Kind::Untold => format!("something moved{often}, and which conductor cannot be told"),
         Kind::NotWatched => "the run was not watched".into(),
+        Kind::NotWhole => "part of what was kept of the watch is missing".into(),
         Kind::NeverGood => match one.phase {
             Some(Phase::Flex) => format!("{lane} was broken from the beginning"),
             Some(_) => format!("{lane} touched from the beginning"),

@@ -34,6 +34,7 @@ pub(crate) fn next_step(judgement: &FlexJudgement) -> String {
         Some(Kind::NotWatched) => {
             "see that the run is dead and lifted, the clips on, the key as it was asked for; then watch again.".into()
         }
+        Some(Kind::NotWhole) => "judge the whole file, or watch again.".into(),
         Some(Kind::NeverGood) => {
             "`runproof check` first: it says where that conductor is open, or what it touches. Flex again once it is \
              put right."

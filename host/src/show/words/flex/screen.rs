@@ -4,14 +4,13 @@ use runproof_interpret::flex::{FlexLane, Now};
 
 use super::numbers::ohms;
 
-pub(crate) const KEYS: &str = " m  note where you are    q, Enter or Esc  end it, and judge";
+pub(crate) const KEYS: &str = " m  mark where you are    q, Enter, Esc  end it";
 pub(crate) const NOTING: &str = " Enter  keep it    Esc  not";
 pub(crate) const MARK: &str = "mark: ";
 pub(crate) const BREAKS_LEGEND: &str = " ─ carries  ▄ rose  █ broke  · not watched  ▼ mark";
 pub(crate) const TOUCHES_LEGEND: &str = " ─ apart  █ touched  · not watched  ▼ mark";
 pub(crate) const BREAKS_HEARD: &str = " the jig ticks: all carry; sounds high: one broke";
-pub(crate) const TOUCHES_HEARD: &str =
-    " the jig ticks: all apart; sounds low and rough: two touched";
+pub(crate) const TOUCHES_HEARD: &str = " the jig ticks: all apart; low, rough: two touch";
 pub(crate) const BEGINS: &str = " the jig begins: hands off until it ticks …";
 
 /// At the top: what is watched, and how long already.
