@@ -280,7 +280,8 @@ fn last_reading(capture: &Capture) -> Microseconds {
         | Entry::ToEarth(_)
         | Entry::At(_)
         | Entry::Reel(_)
-        | Entry::ReelAgain => None,
+        | Entry::ReelAgain
+        | Entry::Flex(_) => None,
     });
     readings.max().unwrap_or_default()
 }

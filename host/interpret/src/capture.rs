@@ -5,6 +5,7 @@
 mod at;
 mod error;
 mod fields;
+mod flex;
 mod from_wire;
 mod head;
 mod kept;
@@ -22,6 +23,7 @@ mod write;
 mod zero;
 
 pub use error::{CaptureError, Implausible, Reason};
+pub use flex::FlexEntry;
 pub use from_wire::head_from;
 pub use head::{Head, JigConstants, Plug};
 pub use live_zero::LiveZero;
@@ -83,6 +85,8 @@ pub enum Entry {
     Reel(Box<Declared>),
     /// A reel's second reading follows.
     ReelAgain,
+    /// Of a run that was flexed: what was seen meanwhile.
+    Flex(Box<FlexEntry>),
 }
 
 impl Capture {

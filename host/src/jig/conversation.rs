@@ -201,7 +201,8 @@ impl Jig {
             | Entry::ToEarth(_)
             | Entry::At(_)
             | Entry::Reel(_)
-            | Entry::ReelAgain => true,
+            | Entry::ReelAgain
+            | Entry::Flex(_) => true,
         });
         let Conversation { path, link, .. } = &self.conversation;
         let ending = match settle(path, link) {

@@ -3,7 +3,7 @@
 use runproof_protocol::Post;
 use serde_json::{Map, Value};
 
-use super::{CaptureError, Reason};
+use super::{CaptureError, FlexEntry, Reason};
 use crate::reel::Declared;
 
 /// The keys and values of a line, or of an object inside it.
@@ -160,6 +160,15 @@ impl<'a> Fields<'a> {
         self.get(key, EXPECTED, |value| {
             let declared: Declared = serde_json::from_value(value.clone()).ok()?;
             declared.impossible().is_none().then_some(declared)
+        })
+    }
+
+    /// A piece of a watch of a flexed run, under its key.
+    pub(super) fn flex(&self, key: &'static str) -> Result<FlexEntry, CaptureError> {
+        self.get(key, FlexEntry::EXPECTED, |value| {
+            let whole = Map::from_iter([(key.to_owned(), value.clone())]);
+            let flex: FlexEntry = serde_json::from_value(Value::Object(whole)).ok()?;
+            flex.is_possible().then_some(flex)
         })
     }
 

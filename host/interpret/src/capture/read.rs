@@ -6,8 +6,9 @@ use serde_json::{Map, Value};
 use super::fields::Fields;
 use super::head::SENSE_OHM;
 use super::{
-    BYTES_MAX, Capture, CaptureError, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    LiveZero, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth, Zero, words,
+    BYTES_MAX, Capture, CaptureError, Ending, Entry, FlexEntry, Head, JigConstants, LINE_BYTES_MAX,
+    LINES_MAX, LiveZero, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, VERSION, Warmth,
+    Zero, words,
 };
 
 use super::kept::{JIG_C, ZERO_OHM, ZERO_U_OHM};
@@ -112,6 +113,8 @@ fn entry(fields: &Fields) -> Result<Entry, CaptureError> {
         live_zero(fields).map(Entry::LiveZero)
     } else if fields.has("jig_c") {
         warmth(fields).map(Entry::Warmth)
+    } else if let Some(key) = FlexEntry::KEYS.into_iter().find(|key| fields.has(key)) {
+        fields.flex(key).map(|flex| Entry::Flex(Box::new(flex)))
     } else {
         reading(fields).map(Entry::Reading)
     }

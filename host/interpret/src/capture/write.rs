@@ -24,6 +24,7 @@ pub(super) fn write(capture: &Capture) -> String {
             Entry::LiveZero(zero) => line(&LiveZeroLine::from(zero)),
             Entry::Reel(declared) => line(&ReelLine { reel: declared }),
             Entry::ReelAgain => line(&ReelAgainLine { reel_again: true }),
+            Entry::Flex(flex) => line(flex),
         };
     }
     text

@@ -1,0 +1,34 @@
+//! A run that is watched while it is flexed: from the jig's events to what broke, touched or rose, when, and for how long.
+//!
+//! [`Flexed`] hears the events of one phase and forgets them; what it keeps is bounded however long it runs, and
+//! becomes a [`FlexRecord`], which a capture holds. What follows from that is [`judge_flex`](crate::judge_flex)'s.
+
+pub mod bits;
+mod event;
+mod flexed;
+mod lane;
+mod record;
+mod setup;
+pub(crate) mod words;
+
+pub use event::{Depth, FlexEvent, FlexGap, FlexKind, FlexNews, Lasted};
+pub use flexed::Flexed;
+pub use lane::{DURATION_BOUNDS_US, FlexLane, FlexLaneOf, Now};
+pub use record::{EVENTS_FIRST, EVENTS_LONGEST, FlexHead, FlexMark, FlexRecord, MARK_CHARS_MAX};
+pub use setup::FlexSetup;
+
+/// Two changes of a post that are nearer to each other cannot be told apart in time.
+pub const FASTER_THAN_US: u64 = 10;
+
+/// A duration is uncertain by so much, or by [`DURATION_U_PART`] of it if that is more: a break at the far end reads up to
+/// 10 µs short, as the cable's capacitance behind 660 Ω has to be charged first, and the catcher is late by as much.
+pub const DURATION_U_US: f64 = 20.0;
+
+/// See [`DURATION_U_US`]. [judgement]
+pub const DURATION_U_PART: f64 = 0.05;
+
+/// Half of the interval that holds the true duration.
+#[must_use]
+pub fn duration_u_us(us: u64) -> f64 {
+    DURATION_U_US.max(us as f64 * DURATION_U_PART)
+}
