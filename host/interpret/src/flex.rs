@@ -4,11 +4,23 @@
 //! becomes a [`FlexRecord`], which a capture holds. What follows from that is [`judge_flex`](crate::judge_flex)'s.
 
 pub mod bits;
+mod circuit;
+mod contradiction;
 mod event;
+mod extremes;
 mod flexed;
+mod incoming;
 mod lane;
+mod lanes;
+mod levels;
+mod log;
+mod read;
 mod record;
+mod resistances;
 mod setup;
+mod slots;
+mod steps;
+mod walk;
 pub(crate) mod words;
 
 pub use event::{Depth, FlexEvent, FlexGap, FlexKind, FlexNews, Lasted};
