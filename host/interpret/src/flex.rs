@@ -26,6 +26,7 @@ pub(crate) mod words;
 pub use event::{Depth, FlexEvent, FlexGap, FlexKind, FlexNews, Lasted};
 pub use flexed::Flexed;
 pub use lane::{DURATION_BOUNDS_US, FlexLane, FlexLaneOf, Now};
+pub use log::{GAPS_MAX, MARKS_MAX};
 pub use record::{EVENTS_FIRST, EVENTS_LONGEST, FlexHead, FlexMark, FlexRecord, MARK_CHARS_MAX};
 pub use setup::FlexSetup;
 

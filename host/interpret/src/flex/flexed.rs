@@ -23,6 +23,8 @@ pub struct Flexed {
     /// Until then edges are those of the drives' own change.
     pub(super) settles: Option<Microseconds>,
     pub(super) clock: Clock,
+    /// Edges were dropped in the pattern that is being read.
+    pub(super) dropped: bool,
     /// Not over yet.
     pub(super) gap: Option<FlexGap>,
     pub(super) lanes: Lanes,
@@ -74,6 +76,7 @@ impl Flexed {
             drives: None,
             settles: None,
             clock: Clock::default(),
+            dropped: false,
             gap: None,
             lanes,
             circuit: Circuit::of(&setup.parts, &setup.plug),

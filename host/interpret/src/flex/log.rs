@@ -7,8 +7,10 @@ use runproof_protocol::Microseconds;
 
 use super::{EVENTS_FIRST, EVENTS_LONGEST, FlexEvent, FlexGap, FlexMark, MARK_CHARS_MAX};
 
-pub(super) const GAPS_MAX: usize = 1_000;
-pub(super) const MARKS_MAX: usize = 1_000;
+/// More gaps are counted, but not kept.
+pub const GAPS_MAX: usize = 1_000;
+/// More marks are counted, but not kept.
+pub const MARKS_MAX: usize = 1_000;
 
 /// What is kept.
 #[derive(Clone, Debug, Default)]

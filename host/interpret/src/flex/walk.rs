@@ -9,8 +9,8 @@ use super::levels::{self, Told};
 use super::slots::slots;
 use super::{FlexGap, FlexNews};
 
-/// Edges within this after the drives changed are that change itself.
-const SETTLE_US: u64 = 1_000;
+/// The first slot begins 0.6 ms after the drives changed; edges until 1 ms after it are that change itself.
+const SETTLE_US: u64 = 400;
 
 impl Flexed {
     /// Takes a pattern, and the edges that were told before it.
@@ -37,6 +37,10 @@ impl Flexed {
         // What a change may still belong to waits, unless the next pattern drives otherwise.
         if self.setup.phase == Phase::FlexShorts || !self.incoming.may_go_on(last.until) {
             self.take_changes(None, news);
+        }
+        // Edges may have been dropped behind the last one as well.
+        if std::mem::take(&mut self.dropped) {
+            self.lose(0, 0);
         }
         if self.stand == Stand::Blind {
             self.stand = Stand::Lost;
@@ -140,6 +144,7 @@ impl Flexed {
         gap.lost_events = gap.lost_events.saturating_add(events);
         gap.dropped_edges = gap.dropped_edges.saturating_add(dropped);
         self.stand = Stand::Blind;
+        self.dropped |= dropped > 0;
         self.lanes.blind(at);
     }
 

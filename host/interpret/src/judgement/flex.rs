@@ -70,12 +70,14 @@ pub enum FlexFindingKind {
     Untold,
     /// There is no watch, or nothing came of it.
     NotWatched,
+    /// Part of what was kept of the watch is missing.
+    NotWhole,
     /// A conductor or pair was never as it should be.
     NeverGood,
     /// The jig's edge catcher contradicts its converters.
     CatcherContradicts,
-    /// More than a hundredth of the time was lost, or edges were.
+    /// Part of the time was lost; it cannot be told if that is more than a hundredth.
     Gaps,
-    /// Hum or noise hides smaller steps than this.
+    /// Hum or noise hides smaller steps than this; without a number, all.
     Hum,
 }

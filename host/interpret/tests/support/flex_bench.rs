@@ -71,7 +71,7 @@ pub(crate) struct Jig {
     now: u64,
     next_input: usize,
     along: bool,
-    solved: Option<((Run, [Drive; 4]), [f64; 12])>,
+    solved: Vec<((Run, [Drive; 4]), [f64; 12])>,
 }
 
 impl Jig {
@@ -85,7 +85,7 @@ impl Jig {
             now: 1_000_000,
             next_input: 0,
             along: phase == Phase::FlexAlong,
-            solved: None,
+            solved: vec![],
         }
     }
 
@@ -112,11 +112,10 @@ impl Jig {
 
     /// Nodes by kind: sense 0 to 3, drive 4 to 7, posts 8 to 11.
     fn solve(&mut self, run: &Run, drives: [Drive; 4]) -> [f64; 12] {
-        if let Some((of, volts)) = &self.solved
-            && *of == (*run, drives)
-        {
+        if let Some((_, volts)) = self.solved.iter().find(|(of, _)| *of == (*run, drives)) {
             return *volts;
         }
+        self.solved.truncate(7);
         let (sense, drive, post, terminal, star) = (1, 5, 9, 13, 17);
         let mut network = Network::new(17);
         for n in 0..4 {
@@ -138,7 +137,7 @@ impl Jig {
         }
         let volts = network.solve();
         let volts = std::array::from_fn(|n| volts[n + 1]);
-        self.solved = Some(((*run, drives), volts));
+        self.solved.insert(0, ((*run, drives), volts));
         volts
     }
 
@@ -171,7 +170,7 @@ impl Jig {
             *stood = Some(carries);
         };
         look(self, from, &run_at(runs, from));
-        for (at, run) in runs.iter().filter(|(at, _)| (from + 1..until).contains(at)) {
+        for (at, run) in between(runs, from, until) {
             look(self, *at, run);
         }
         edges
@@ -250,13 +249,19 @@ impl Jig {
             mean[1] += (volts[4 + n] - volts[7]) * share;
         };
         let (mut at, mut run) = (from, run_at(runs, from));
-        for (change, next) in runs.iter().filter(|(change, _)| *change > from && *change < until) {
+        for (change, next) in between(runs, from, until) {
             add(self, &run, change - at);
             (at, run) = (*change, *next);
         }
         add(self, &run, until - at);
         mean
     }
+}
+
+/// What changes between two times.
+fn between(runs: &[(u64, Run)], from: u64, until: u64) -> &[(u64, Run)] {
+    let place = |time| runs.partition_point(|(at, _)| *at < time);
+    &runs[place(from + 1)..place(until).max(place(from + 1))]
 }
 
 fn run_at(runs: &[(u64, Run)], at: u64) -> Run {
