@@ -163,7 +163,7 @@ impl Jig {
         let mut edges = vec![];
         let mut look = |jig: &mut Self, at: u64, run: &Run| {
             let carries = jig.carries(run, drives);
-            let changed = stood.map_or(15, |stood| stood ^ carries);
+            let changed = stood.map_or(0, |stood| stood ^ carries);
             if stood.is_none() || changed != 0 {
                 edges.push(Edge { at: Microseconds(at), carries, changed });
             }
@@ -202,6 +202,9 @@ impl Jig {
             self.index = self.index.wrapping_add(1);
             if self.phase == Phase::FlexShorts {
                 self.along = !self.along;
+                // The drives settle, and the catcher begins anew.
+                self.now += 600;
+                stood = None;
             }
         }
         events
