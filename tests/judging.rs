@@ -9,8 +9,6 @@ mod damaged_stream;
 mod false_passes;
 #[path = "judging/fixture.rs"]
 mod fixture;
-#[path = "judging/flexed.rs"]
-mod flexed;
 #[path = "support/host.rs"]
 mod host;
 #[path = "judging/locations.rs"]
@@ -23,6 +21,8 @@ mod monotone;
 mod read_aloud;
 #[path = "judging/reels.rs"]
 mod reels;
+#[path = "judging/short_and_small.rs"]
+mod short_and_small;
 #[path = "judging/to_earth.rs"]
 mod to_earth;
 #[path = "judging/touches.rs"]

@@ -1,4 +1,4 @@
-//! Runs that move while they are watched: what the engine tells of them, heard as a watch.
+//! Runs of any length and gauge that move by little, or for a short time, beside mains: each of it must be found.
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
@@ -62,7 +62,7 @@ fn every_step_of_an_ohm_is_found_on_its_conductor() {
     let mut random = Pcg32::seed_from_u64(10);
     for run in 0..24 {
         let post = Post::ALL[run % 4];
-        let ohm = if run < 12 { 1.2 } else { random.random_range(1.2..200.0) };
+        let ohm = if run < 12 { 1.0 } else { random.random_range(1.0..200.0) };
         let of_post = Contact::Conductor { post: post.number(), ohm };
         let (at, apart_ms) = (random.random_range(0.0..=1.0), random.random_range(30.0..33.0));
         let scene = any(&mut random, EndPlug::In, moving(of_post, at, TIMES, 10.0, apart_ms));
@@ -111,12 +111,4 @@ fn every_touch_is_told_with_its_pair() {
             assert_eq!((found, record.events.len()), (TIMES, TIMES), "{a}{b}, {ms} ms: {record:?}");
         }
     }
-}
-
-#[test]
-fn nothing_is_told_of_a_good_run_beside_mains() {
-    let scene = Scene::built_in("flex-good").expect("a built-in scene");
-    let record = watched(scene, 1, Phase::Flex, 20.0).finish();
-    assert_eq!((record.events.len(), record.gaps.len()), (0, 0));
-    assert!(record.head.watched_us > 18_000_000, "{record:?}");
 }
