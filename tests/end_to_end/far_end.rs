@@ -123,6 +123,7 @@ pub(crate) fn hello(version: u16, nonce: u32) -> Vec<u8> {
         far_lights: false,
         supply_load: false,
         fixture: false,
+        flex: false,
     };
     framed(&Event::Hello { version, nonce, capabilities })
 }
