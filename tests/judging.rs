@@ -9,6 +9,8 @@ mod damaged_stream;
 mod false_passes;
 #[path = "judging/fixture.rs"]
 mod fixture;
+#[path = "judging/flexed.rs"]
+mod flexed;
 #[path = "support/host.rs"]
 mod host;
 #[path = "judging/locations.rs"]

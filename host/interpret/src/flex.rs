@@ -41,6 +41,9 @@ pub const DURATION_U_US: f64 = 20.0;
 /// See [`DURATION_U_US`]. [judgement]
 pub const DURATION_U_PART: f64 = 0.05;
 
+/// The same of a step, whose conductor is read every 5.4 ms.
+pub const STEP_U_US: f64 = 6_000.0;
+
 /// Half of the interval that holds the true duration.
 #[must_use]
 pub fn duration_u_us(us: u64) -> f64 {
