@@ -9,6 +9,8 @@ mod damaged_stream;
 mod false_passes;
 #[path = "judging/fixture.rs"]
 mod fixture;
+#[path = "judging/flexed.rs"]
+mod flexed;
 #[path = "support/host.rs"]
 mod host;
 #[path = "judging/locations.rs"]
@@ -21,6 +23,8 @@ mod monotone;
 mod read_aloud;
 #[path = "judging/reels.rs"]
 mod reels;
+#[path = "judging/short_and_small.rs"]
+mod short_and_small;
 #[path = "judging/to_earth.rs"]
 mod to_earth;
 #[path = "judging/touches.rs"]
@@ -73,6 +77,7 @@ fn any_run(random: &mut Pcg32) -> Scene {
         left_on: vec![],
         source: vec![],
         touch: vec![],
+        flexed: vec![],
         key_out_s: f64::INFINITY,
         key_reversed_s: f64::INFINITY,
         jig: JigState::default(),

@@ -49,16 +49,17 @@ impl Caught {
         self.put.store(put.wrapping_add(1), Release);
     }
 
-    /// The edge that was caught first, if any; within an hour, as more of its time is not kept.
+    /// The edge that was caught first, if any. Of its time no more is kept than tells it from half an hour before and after `now`.
     pub fn take(&self, now: Microseconds) -> Option<Edge> {
         let taken = self.taken.load(Relaxed);
         if taken == self.put.load(Acquire) {
             return None;
         }
         let place = usize::from(taken) % ROOM;
-        let ago = (now.0 as u32).wrapping_sub(self.at[place].load(Relaxed));
+        // It may have come since `now` was read.
+        let since = self.at[place].load(Relaxed).wrapping_sub(now.0 as u32).cast_signed();
         let edge = Edge {
-            at: Microseconds(now.0 - u64::from(ago)),
+            at: Microseconds(now.0.wrapping_add_signed(since.into())),
             carries: self.carries[place].load(Relaxed),
             changed: self.changed[place].load(Relaxed),
         };

@@ -50,7 +50,8 @@ pub enum Command {
 }
 
 /// What is measured in one go.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Phase {
     /// The end plug is out: the run's far end stands open.
     Open,

@@ -180,7 +180,8 @@ pub enum Stop {
 }
 
 /// Why a phase did not begin.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Refusal {
     /// A hazard is latched; re-arm first.
     HazardLatched,
@@ -208,7 +209,8 @@ pub enum Fault {
 }
 
 /// What kind of voltage was seen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum HazardKind {
     /// Before anything was driven.
     BeforeClosing,

@@ -32,6 +32,7 @@ mod decoder;
 mod edges;
 mod event;
 pub mod frame;
+mod numbered;
 mod reading;
 pub mod records;
 mod restart;

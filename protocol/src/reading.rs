@@ -30,7 +30,8 @@ impl Pattern {
 }
 
 /// What a pattern is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Step {
     /// Relays open, nothing driven: is there voltage on the run?
     Live,
@@ -53,7 +54,8 @@ pub enum Step {
 }
 
 /// How a line is driven.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Drive {
     /// Not at all: high impedance.
     #[default]
@@ -121,7 +123,8 @@ pub struct Channel {
 }
 
 /// The jig's three converters, by the nodes on their inputs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Converter {
     /// Sense nodes N1–N4.
     Sense,
@@ -143,7 +146,8 @@ impl Converter {
 }
 
 /// What the converter's multiplexer connects, by posts; a single post is read against ground.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Input {
     /// Post 1 less post 2.
     P1P2,
@@ -197,7 +201,8 @@ impl Input {
 }
 
 /// A converter's range.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Range {
     /// ±4.096 V.
     V4,

@@ -16,7 +16,8 @@ pub const RECORD_MAX: usize = 128;
 pub type Record = Vec<u8, RECORD_MAX>;
 
 /// What is kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Key {
     /// A [`KeptZero`].
     Zero,
@@ -79,7 +80,8 @@ pub struct KeptZero {
 }
 
 /// Why nothing was kept, or told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum NotKept {
     /// This jig keeps nothing.
     NotCapable,

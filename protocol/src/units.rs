@@ -49,7 +49,8 @@ pub struct Microvolts(pub i64);
 pub struct Millicelsius(pub i32);
 
 /// One of the jig's four clips. It knows its number; a limit sheet says which conductor it holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[cfg_attr(not(target_os = "none"), derive(Serialize))]
 pub enum Post {
     /// Post 1.
     P1,

@@ -4,10 +4,11 @@ import os
 import sys
 
 import common
+import edges
 import far_end
 import post
 
-SHEETS = {"post": post, "common": common, "far-end": far_end}
+SHEETS = {"post": post, "common": common, "far-end": far_end, "edges": edges}
 
 
 def main() -> int:

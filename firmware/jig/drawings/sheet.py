@@ -1,4 +1,4 @@
-"""What the three sheets draw with: parts at places, named and valued as in bom.csv, and notes."""
+"""What the sheets draw with: parts at places, named and valued as in bom.csv, and notes."""
 
 import os
 import sys

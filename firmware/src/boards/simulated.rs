@@ -29,6 +29,7 @@ mod wiring;
 mod world;
 
 pub use board::Followers;
+pub use catcher::COMPARATOR_NANOS;
 pub use jig::SimulatedJig;
 pub use memory::Memory;
 pub use noise_free::{Circuitry, NodeVoltage, Setting};

@@ -8,7 +8,7 @@ use core::convert::Infallible;
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
 use runproof_protocol::{
-    Converter, Drive, Edge, Edges, Fault, Input, Lamp, Microseconds, Phase, Post, Range, Signs,
+    Converter, Drive, Edges, Event, Fault, Input, Lamp, Microseconds, Phase, Post, Range, Signs,
     Step, Stop, Tune,
 };
 
@@ -22,14 +22,10 @@ use crate::watch::Watch;
 /// All the converters can tell of three currents and three voltages, turn by turn.
 const LOOKS: [Input; 3] = [Input::P1P4, Input::P2P4, Input::P3P4];
 
-/// Pulls that put every sense node in the middle, and at either rail: 0.1 ms, ten times over.
+/// Pulls that put every sense node in the middle, and at either rail.
 const SEEN: [([Drive; 2], u8); 3] =
     [([Drive::High, Drive::Low], EVERY_POST), ([Drive::High; 2], 0), ([Drive::Low; 2], 0)];
-const PULLED_MICROS: u64 = 1_000;
 const EVERY_POST: u8 = 0b1111;
-
-/// The run has settled, with 15 nF behind 660 Ω.
-const SETTLE_MICROS: u64 = 600;
 
 /// What is shorter would not be heard. [judgement]
 const HEARD_MICROS: u64 = 250_000;
@@ -43,8 +39,7 @@ pub(super) async fn watch<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
     phase: Phase,
 ) -> Result<Infallible, End> {
     for (pulls, between) in SEEN {
-        patterns.hold([Drive::Off; 4], pulls);
-        patterns.until(patterns.now().after(PULLED_MICROS)).await;
+        patterns.stand([Drive::Off; 4], pulls).await;
         let wrong = patterns.watch().between() ^ between;
         if let Some(post) = Post::ALL.get(wrong.trailing_zeros() as usize) {
             return Err(End::Stop(Stop::Fault(Fault::EdgesBlind(*post))));
@@ -54,28 +49,35 @@ pub(super) async fn watch<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W
     patterns.close_relays().await;
     let mut taken = Taken::new();
     let mut heard = Heard::new(phase);
-    let mut before = [Drive::Off; 4];
-    let (mut turn, mut slot) = (0_u8, 0);
+    let mut drives = [Drive::Off; 4];
+    let mut slot = 0;
     loop {
-        let along = phase == Phase::FlexAlong || phase == Phase::FlexShorts && turn % 2 == 1;
-        let drives = if along { ALONG } else { ACROSS };
-        if drives != before {
-            patterns.hold(drives, PULLS_OFF);
-            patterns.until(patterns.now().after(SETTLE_MICROS)).await;
-            patterns.watch().catch();
-            heard.dropped = 0;
-            before = drives;
+        if taken.readings().is_empty() {
+            let along = phase == Phase::FlexAlong || phase == Phase::FlexShorts && drives == ACROSS;
+            let next = if along { ALONG } else { ACROSS };
+            if drives != next {
+                drives = next;
+                patterns.stand(drives, PULLS_OFF).await;
+                patterns.watch().catch();
+                heard.dropped = 0;
+            }
         }
-        taken.clear();
-        while !taken.is_full() {
-            let look = (LOOKS[slot], Range::V4);
-            slot = if slot == 2 { 0 } else { slot + 1 };
-            let both = Slot::default().and(Converter::Sense, look).and(Converter::Drive, look);
-            taken.add(&both, &patterns.convert(both).await?);
-            heard.send(patterns).await?;
+        let look = (LOOKS[slot], Range::V4);
+        slot = if slot == 2 { 0 } else { slot + 1 };
+        let both = Slot::default().and(Converter::Sense, look).and(Converter::Drive, look);
+        taken.add(&both, &patterns.convert(both).await?);
+        loop {
+            patterns.room().await?;
+            if let Some(event) = heard.hear(phase, patterns) {
+                patterns.tell(event);
+                continue;
+            }
+            if taken.is_full() {
+                patterns.tell(patterns.pattern(Step::Flex, drives, PULLS_OFF, &taken));
+                taken.clear();
+            }
+            break;
         }
-        patterns.send(Step::Flex, drives, PULLS_OFF, &taken).await?;
-        turn = turn.wrapping_add(1);
     }
 }
 
@@ -87,60 +89,59 @@ struct Heard {
     dropped: u16,
     /// What is heard is heard until then.
     until: Microseconds,
-    shown: Signs,
+    shown: (u8, Tune),
 }
 
 impl Heard {
     fn new(phase: Phase) -> Self {
         let well = if phase == Phase::Flex { EVERY_POST } else { 0 };
-        let (until, shown) = (Microseconds(0), Signs::default());
+        let (until, shown) = (Microseconds(0), (0, Tune::Silent));
         Self { well, carries: well, dropped: 0, until, shown }
     }
 
-    /// All that is caught by now.
-    async fn send<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
+    /// What is caught by now, if anything is; and shows it.
+    fn hear<L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch>(
         &mut self,
-        patterns: &mut Patterns<'_, L, R, C, W>,
-    ) -> Result<(), End> {
-        let now = patterns.now();
+        phase: Phase,
+        patterns: &Patterns<'_, L, R, C, W>,
+    ) -> Option<Event> {
+        let (now, watch) = (patterns.now(), patterns.watch());
         let mut is_well = true;
-        loop {
-            let mut edges = Vec::<Edge, { Edges::EDGES_MAX }>::new();
-            while !edges.is_full()
-                && let Some(edge) = patterns.watch().caught(now)
-            {
-                self.carries = edge.carries;
-                is_well &= edge.changed == 0;
-                let _room = edges.push(edge);
-            }
-            if edges.is_empty() {
-                break;
-            }
-            let dropped = patterns.watch().dropped();
-            let since = dropped - core::mem::replace(&mut self.dropped, dropped);
-            patterns.send_edges(since, &edges).await?;
+        let mut edges = Vec::new();
+        while !edges.is_full()
+            && let Some(edge) = watch.caught(now)
+        {
+            self.carries = edge.carries;
+            is_well &= edge.changed == 0;
+            let _room = edges.push(edge);
         }
-        let signs = self.signs(is_well & (self.carries == self.well), now);
-        if signs != self.shown {
-            patterns.show(signs);
-            self.shown = signs;
+        let sounds = self.tune(is_well & (self.carries == self.well), now);
+        if self.shown != (self.carries, sounds) {
+            self.shown = (self.carries, sounds);
+            patterns.show(self.signs());
         }
-        Ok(())
+        if edges.is_empty() {
+            return None;
+        }
+        let dropped = watch.dropped();
+        let since = dropped - core::mem::replace(&mut self.dropped, dropped);
+        Some(Event::Edges(Edges { index: patterns.sent(), phase, dropped: since, edges }))
     }
 
-    fn signs(&mut self, is_well: bool, now: Microseconds) -> Signs {
-        let lamps = Post::ALL.map(|post| match self.carries >> post.index() & 1 {
-            0 => Lamp::DARK,
-            _ => Lamp::STEADY,
-        });
+    fn tune(&mut self, is_well: bool, now: Microseconds) -> Tune {
         if !is_well {
             self.until = now.after(HEARD_MICROS);
         }
-        let tune = match (now < self.until, self.well) {
+        match (now < self.until, self.well) {
             (false, _) => Tune::Carries,
             (true, 0) => Tune::Touched,
             (true, _) => Tune::Broke,
-        };
-        Signs { lamps, tune }
+        }
+    }
+
+    fn signs(&self) -> Signs {
+        let lit = |post: Post| self.carries >> post.index() & 1 != 0;
+        let lamps = Post::ALL.map(|post| if lit(post) { Lamp::STEADY } else { Lamp::DARK });
+        Signs { lamps, tune: self.shown.1 }
     }
 }

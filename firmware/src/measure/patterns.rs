@@ -7,8 +7,8 @@ use embassy_futures::select::{Either, select};
 use embedded_hal::digital::OutputPin;
 use heapless::Vec;
 use runproof_protocol::{
-    Channel, Drive, Edge, Edges, Event, Microseconds, Microvolts, Pattern, Phase, Picofarads, Post,
-    Reading, Rise, Signs, Step, Stop,
+    Channel, Drive, Event, Microseconds, Microvolts, Pattern, Phase, Picofarads, Post, Reading,
+    Rise, Step, Stop,
 };
 
 use super::{End, Means, Outbox};
@@ -19,6 +19,10 @@ use crate::watch::Watch;
 
 /// Sense nodes have settled to well under a code this long after a pattern was set.
 const SETTLE_MICROS: u64 = 600;
+
+/// Ten times 0.1 ms.
+#[cfg(feature = "flex")]
+const STAND_MICROS: u64 = 1_000;
 
 /// A host that takes no event for so long is gone.
 const HOST_SILENT_MICROS: u64 = 500_000;
@@ -93,7 +97,8 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         self.means.watch
     }
 
-    pub(super) fn show(&self, signs: Signs) {
+    #[cfg(feature = "flex")]
+    pub(super) fn show(&self, signs: runproof_protocol::Signs) {
         self.means.showing.signal(signs);
     }
 
@@ -113,6 +118,13 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     pub(super) fn hold(&mut self, drives: [Drive; 4], pulls: [Drive; 2]) {
         self.bench.drive(drives);
         self.bench.pull(pulls);
+    }
+
+    /// The same, and waits until all stands still: nodes behind the pulls, with 1 nF, and 15 nF of cable behind a drive.
+    #[cfg(feature = "flex")]
+    pub(super) async fn stand(&mut self, drives: [Drive; 4], pulls: [Drive; 2]) {
+        self.hold(drives, pulls);
+        self.until(self.now().after(STAND_MICROS)).await;
     }
 
     /// Drives nothing; the relays stay as they are.
@@ -166,7 +178,19 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
             return Ok(());
         }
         self.room().await?;
-        let pattern = Pattern {
+        self.tell(self.pattern(step, drives, pulls, taken));
+        Ok(())
+    }
+
+    #[inline(never)]
+    pub(super) fn pattern(
+        &self,
+        step: Step,
+        drives: [Drive; 4],
+        pulls: [Drive; 2],
+        taken: &Taken,
+    ) -> Event {
+        Event::Pattern(Pattern {
             index: self.sent,
             phase: self.phase,
             step,
@@ -174,9 +198,7 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
             pulls,
             relays_closed: self.bench.relays_closed(),
             readings: taken.readings.clone(),
-        };
-        self.tell(Event::Pattern(pattern));
-        Ok(())
+        })
     }
 
     pub(super) async fn send_rise(
@@ -200,19 +222,8 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
         Ok(())
     }
 
-    pub(super) async fn send_edges(
-        &mut self,
-        dropped: u16,
-        edges: &Vec<Edge, { Edges::EDGES_MAX }>,
-    ) -> Result<(), End> {
-        self.room().await?;
-        let edges = Edges { index: self.sent, phase: self.phase, dropped, edges: edges.clone() };
-        self.tell(Event::Edges(edges));
-        Ok(())
-    }
-
     /// Waits for room for an event, so that none is kept meanwhile.
-    async fn room(&self) -> Result<(), End> {
+    pub(super) async fn room(&self) -> Result<(), End> {
         let silent_by = self.now().after(HOST_SILENT_MICROS);
         let give_up = self.open_by.map_or(silent_by, |open_by| open_by.min(silent_by));
         let limit = self.means.clock.until(give_up);
@@ -223,7 +234,8 @@ impl<'a, L: Line, R: OutputPin<Error = Infallible>, C: Clock, W: Watch> Patterns
     }
 
     /// Sends what was read, and counts it; there is room.
-    fn tell(&mut self, event: Event) {
+    #[inline(never)]
+    pub(super) fn tell(&mut self, event: Event) {
         let sent = self.outbox.try_send(event);
         debug_assert!(sent.is_ok(), "room was waited for");
         self.sent = self.sent.wrapping_add(1);
@@ -259,6 +271,7 @@ impl Taken {
     }
 
     /// Adds a slot's answers; a pattern's slots are written so that they fit.
+    #[inline(never)]
     pub(super) fn add(&mut self, slot: &Slot, conversions: &Conversions) {
         for (converter, (input, range)) in slot.looks() {
             let conversion = conversions[converter.index()];

@@ -81,6 +81,7 @@ impl Drawn {
             left_on: vec![],
             source: vec![],
             touch: vec![],
+            flexed: vec![],
             key_out_s: f64::INFINITY,
             key_reversed_s: f64::INFINITY,
             jig: JigState::default(),

@@ -33,12 +33,16 @@ pub use setup::FlexSetup;
 /// Two changes of a post that are nearer to each other cannot be told apart in time.
 pub const FASTER_THAN_US: u64 = 10;
 
-/// A duration is uncertain by so much, or by [`DURATION_U_PART`] of it if that is more: a break at the far end reads up to
-/// 10 µs short, as the cable's capacitance behind 660 Ω has to be charged first, and the catcher is late by as much.
+/// A duration is uncertain by so much, or by [`DURATION_U_PART`] of it if that is more: a break at the far end of
+/// 30 m reads up to 5 µs short, of 150 m up to 15, as the cable's capacitance behind 630 Ω has to be charged first; a touch as
+/// much long (`firmware/jig/edges.md`).
 pub const DURATION_U_US: f64 = 20.0;
 
 /// See [`DURATION_U_US`]. [judgement]
 pub const DURATION_U_PART: f64 = 0.05;
+
+/// The same of a step, whose conductor is read every 5.4 ms.
+pub const STEP_U_US: f64 = 6_000.0;
 
 /// Half of the interval that holds the true duration.
 #[must_use]

@@ -4,7 +4,7 @@ mod findings;
 mod whole;
 
 use crate::Capture;
-use crate::flex::{DURATION_U_PART, DURATION_U_US};
+use crate::flex::{DURATION_U_PART, DURATION_U_US, STEP_U_US};
 use crate::judgement::{FlexJudgement, Severity, Verdict};
 
 /// What was seen while the run of `capture` was flexed.
@@ -25,5 +25,6 @@ pub fn judge_flex(capture: &Capture) -> FlexJudgement {
         findings,
         duration_u_us: DURATION_U_US,
         duration_u_part: DURATION_U_PART,
+        step_u_us: STEP_U_US,
     }
 }

@@ -4,10 +4,13 @@ use std::ops::Range;
 
 use proptest::prelude::*;
 use runproof_interpret::capture::{
-    Capture, Channel, Drain, End, Ending, Entry, Head, JigConstants, LINE_BYTES_MAX, LINES_MAX,
-    LiveZero, Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
+    Capture, Channel, Drain, End, Ending, Entry, FlexEntry, Head, JigConstants, LINE_BYTES_MAX,
+    LINES_MAX, LiveZero, Node, PhaseEnd, Plug, Reading, Reason, Rise, ToEarth, Touch, Warmth, Zero,
 };
-use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_live};
+use runproof_interpret::flex::{
+    Depth, FlexEvent, FlexGap, FlexHead, FlexKind, FlexLane, FlexLaneOf, FlexMark, Lasted, Now,
+};
+use runproof_interpret::{LimitSheet, LiveKnowledge, RunKnowledge, judge, judge_flex, judge_live};
 use runproof_protocol::{Drive, Microseconds, Phase, Picofarads, Post, Step};
 
 fn four(ohms: Range<f64>) -> impl Strategy<Value = [f64; 4]> {
@@ -144,6 +147,114 @@ fn live_zero() -> impl Strategy<Value = Entry> {
     )
 }
 
+fn lane_of() -> impl Strategy<Value = FlexLaneOf> {
+    (0..11_usize).prop_map(|n| match n {
+        0..4 => FlexLaneOf::Conductor(Post::ALL[n]),
+        4..10 => FlexLaneOf::Pair(Post::PAIRS[n - 4].0, Post::PAIRS[n - 4].1),
+        _ => FlexLaneOf::Untold,
+    })
+}
+
+fn flex_head() -> impl Strategy<Value = FlexEntry> {
+    let phase = prop_oneof![
+        Just(Phase::Flex),
+        Just(Phase::FlexShorts),
+        Just(Phase::FlexAcross),
+        Just(Phase::FlexAlong),
+    ];
+    let ohm = || proptest::option::of(0.001..1e3);
+    let four = [ohm(), ohm(), ohm(), ohm()];
+    let counts = proptest::array::uniform7(any::<u64>());
+    let from_us = proptest::option::of(any::<u64>());
+    (phase, 0.001..1e3, ohm(), four, from_us, counts, any::<u64>()).prop_map(
+        |(phase, step_ohm, steps_from_ohm, baseline_ohm, from_us, counts, marks)| {
+            let [watched_us, events, gaps, gaps_us, lost_events, dropped_edges, contradicted_us] =
+                counts;
+            FlexEntry::Head(FlexHead {
+                phase,
+                step_ohm,
+                steps_from_ohm,
+                baseline_ohm,
+                from_us,
+                watched_us,
+                events,
+                gaps,
+                gaps_us,
+                lost_events,
+                dropped_edges,
+                contradicted_us,
+                marks,
+            })
+        },
+    )
+}
+
+fn flex_lane() -> impl Strategy<Value = FlexEntry> {
+    let ohm = || proptest::option::of(-1e6..1e6);
+    let now = prop_oneof![
+        (ohm(), ohm()).prop_map(|(ohm, rise_ohm)| Now::Carries { ohm, rise_ohm }),
+        any::<u64>().prop_map(|since| Now::Broken { since: Microseconds(since) }),
+        any::<u64>().prop_map(|since| Now::Touching { since: Microseconds(since) }),
+        Just(Now::Apart),
+        Just(Now::NotKnown),
+        Just(Now::NotWatchedNow),
+    ];
+    let ohms = [ohm(), ohm(), ohm(), ohm(), ohm()];
+    let durations = proptest::array::uniform6(0..1_u64 << 60);
+    let counts = proptest::array::uniform5(any::<u64>());
+    (lane_of(), now, ohms, durations, counts, any::<bool>()).prop_map(
+        |(of, now, ohms, durations, counts, was_good)| {
+            let [baseline_ohm, least_rise_ohm, most_rise_ohm, least_touch_ohm, largest_step_ohm] =
+                ohms;
+            let [longest_us, total_us, steps, longest_step_us, watched_us] = counts;
+            FlexEntry::Lane(FlexLane {
+                of,
+                now,
+                baseline_ohm,
+                least_rise_ohm,
+                most_rise_ohm,
+                least_touch_ohm,
+                count: durations.iter().sum(),
+                longest_us,
+                total_us,
+                durations,
+                steps,
+                largest_step_ohm,
+                longest_step_us,
+                watched_us,
+                was_good,
+            })
+        },
+    )
+}
+
+fn flex() -> impl Strategy<Value = Entry> {
+    let kind = prop_oneof![Just(FlexKind::Break), Just(FlexKind::Touch), Just(FlexKind::Step)];
+    let lasted = (0..4_usize, any::<u64>()).prop_map(|(n, us)| match n {
+        0 => Lasted::Micros(us),
+        1 => Lasted::AtMostMicros(us),
+        2 => Lasted::AtLeastMicros(us),
+        _ => Lasted::StillAtEnd(us),
+    });
+    let depth =
+        prop_oneof![Just(Depth::NotSeen), (-1e6..1e6).prop_map(Depth::Ohm), Just(Depth::Open)];
+    let event = (lane_of(), kind, any::<u64>(), lasted, depth).prop_map(
+        |(lane, kind, at, lasted, depth)| {
+            FlexEntry::Event(FlexEvent { lane, kind, at: Microseconds(at), lasted, depth })
+        },
+    );
+    let gap = (any::<u64>(), any::<u64>(), any::<u16>(), any::<u16>()).prop_map(
+        |(at, lasted_us, lost_events, dropped_edges)| {
+            FlexEntry::Gap(FlexGap { at: Microseconds(at), lasted_us, lost_events, dropped_edges })
+        },
+    );
+    let mark = (any::<u64>(), ".{0,200}").prop_map(|(at, text): (u64, String)| {
+        FlexEntry::Mark(FlexMark { at: Microseconds(at), text })
+    });
+    let flex = prop_oneof![flex_head(), flex_lane(), event, gap, mark];
+    flex.prop_map(|flex| Entry::Flex(Box::new(flex)))
+}
+
 fn head() -> impl Strategy<Value = Head> {
     let texts = (any::<String>(), ".{0,20}", "[ -~]{0,20}", "\\PC{0,20}", "\\PC{0,20}");
     let taken = proptest::option::of(any::<u64>());
@@ -170,7 +281,7 @@ fn head() -> impl Strategy<Value = Head> {
 }
 
 fn capture() -> impl Strategy<Value = Capture> {
-    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => live_zero(), 1 => to_earth()];
+    let entry = prop_oneof![4 => reading(), 1 => rise(), 1 => end(), 1 => touch(), 1 => warmth(), 1 => zero(), 1 => live_zero(), 1 => to_earth(), 2 => flex()];
     (head(), proptest::collection::vec(entry, 0..40))
         .prop_map(|(head, entries)| Capture { head, entries })
 }
@@ -185,6 +296,8 @@ proptest! {
     fn any_capture_is_judged_without_panic(capture in capture()) {
         let judgement = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
         prop_assert_ne!(judgement.verdict, runproof_interpret::judgement::Verdict::Pass);
+        let flexed = judge_flex(&capture).verdict;
+        prop_assert_ne!(flexed, runproof_interpret::judgement::Verdict::Pass);
     }
 
     #[test]
@@ -213,6 +326,7 @@ proptest! {
         if let Ok(capture) = Capture::read(&String::from_utf8_lossy(&bytes)) {
             let _ = judge(&capture, &LimitSheet::service_24vac(), &RunKnowledge::default());
             let _ = judge_live(&capture, &LimitSheet::service_24vac(), &LiveKnowledge::default());
+            let _ = judge_flex(&capture);
         }
     }
 }
@@ -263,6 +377,29 @@ fn an_error_names_line_key_and_reason() {
     for ohm in ["[1,2,3,4,5]", "[1,2,3,4,5,-1]", "[1,2,3,4,5,\"6\"]"] {
         let reason = "line 2: `ohm` must be six resistances in ohms, null where no current passes";
         assert_eq!(touched("[null,0.1,59.4,73.4,52,null]", ohm), reason, "{ohm}");
+    }
+    let kept =
+        "must be what is kept of a flexed run, each of a kind and a size that a watch can have";
+    for (key, value) in [
+        ("flex", "{}"),
+        ("flex_lane", "1"),
+        (
+            "flex_event",
+            r#"{"lane":"1-1","kind":"break","t_us":5,"lasted":{"micros":3},"depth":"open"}"#,
+        ),
+        (
+            "flex_event",
+            r#"{"lane":"1","kind":"break","t_us":5,"lasted":{"micros":3},"depth":{"ohm":1e7}}"#,
+        ),
+        (
+            "flex_event",
+            r#"{"lane":"1","kind":"break","t_us":-5,"lasted":{"micros":3},"depth":"open"}"#,
+        ),
+        ("flex_gap", r#"{"t_us":5,"lasted_us":7,"lost_events":65536,"dropped_edges":0}"#),
+        ("flex_mark", r#"{"t_us":5}"#),
+    ] {
+        let line = format!("{{\"{key}\":{value}}}");
+        assert_eq!(error(&[HEAD, &line]), format!("line 2: `{key}` {kept}"));
     }
     assert_eq!(error(&[HEAD, "[1]"]), "line 2: not a JSON object");
     assert_eq!(error(&[HEAD, &READING[..60]]), "line 2: cut off before its end");

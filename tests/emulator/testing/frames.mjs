@@ -1,9 +1,9 @@
 // Frames of the jig's protocol, as far as the harness's own tests speak it: postcard, CRC-32, COBS, zero.
 const EVENTS = [
   'hello', 'identity', 'armed', 'started', 'pattern', 'done', 'stopped', 'hazard', 'refused', 'heartbeat', 'rise',
-  'warm', 'restarted', 'key', 'kept', 'recalled', 'not kept',
+  'warm', 'restarted', 'key', 'kept', 'recalled', 'not kept', 'edges',
 ];
-const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1, LIVE_PHASE = 3, SUPPLY_LOAD_PHASE = 6, FIXTURE_PHASE = 7;
+const VERSION = 1, OPEN_PHASE = 0, PLUG_PHASE = 1, LIVE_PHASE = 3, SUPPLY_LOAD_PHASE = 6, FIXTURE_PHASE = 7, FLEX_PHASE = 8, FLEX_ACROSS_PHASE = 10;
 
 export const HELLO = frame([0, VERSION, 42]);
 export const IDENTIFY = frame([1]);
@@ -12,6 +12,8 @@ export const MEASURE = frame([2, PLUG_PHASE]);
 export const MEASURE_LIVE = frame([2, LIVE_PHASE]);
 export const MEASURE_SUPPLY_LOAD = frame([2, SUPPLY_LOAD_PHASE]);
 export const MEASURE_FIXTURE = frame([2, FIXTURE_PHASE]);
+export const MEASURE_FLEX = frame([2, FLEX_PHASE]);
+export const MEASURE_FLEX_ACROSS = frame([2, FLEX_ACROSS_PHASE]);
 export const ABORT = frame([3]);
 export const REARM = frame([4]);
 export const REPLAY_OPEN = frame([6, OPEN_PHASE]);
@@ -48,6 +50,22 @@ function event(coded) {
   const [body, sum] = [message.subarray(0, -4), message.readUInt32LE(message.length - 4)];
   if (crc32(body) !== sum) throw new Error(`a damaged frame: ${coded.toString('hex')}`);
   return { kind: EVENTS[body[0]], body };
+}
+
+/** An edges event's body: its index, how many were dropped before, and each edge's time in µs, posts that carry, posts that changed. */
+export function edges(body) {
+  let at = 1;
+  const next = () => {
+    let value = 0, times = 1, byte;
+    do {
+      byte = body[at++];
+      value += (byte & 0x7f) * times;
+      times *= 128;
+    } while (byte >= 0x80);
+    return value;
+  };
+  const [index, , dropped, count] = [next(), next(), next(), next()];
+  return { index, dropped, edges: Array.from({ length: count }, () => ({ at: next(), carries: next(), changed: next() })) };
 }
 
 /** The signed number that begins at a byte: seven bits a byte, the least first, and the sign last. */

@@ -28,6 +28,10 @@ const REGISTER: usize = FIRST_PIN / 8;
 const FIRST_BIT: usize = FIRST_PIN % 8 * 4;
 const FELL_OR_ROSE: u32 = 0xCCCC << FIRST_BIT;
 
+/// One bit of each of four pins; times that, the four stand side by side from bit 12 on.
+const EACH_PIN: u32 = 0x1111;
+const TO_POSTS: u32 = 0x1248;
+
 /// While edges come faster than they are taken, others wait no longer than this many.
 const AT_ONCE_MAX: usize = 8;
 
@@ -120,15 +124,11 @@ extern "C" fn on_edge() {
             break;
         }
         clear(edges);
-        for post in 0..4 {
-            if edges >> (FIRST_BIT + 4 * post) & 0xF != 0 {
-                changed |= 1 << post;
-            }
-        }
+        changed |= (edges | edges << 1) >> (FIRST_BIT + 3) & EACH_PIN;
         stand = high();
     }
     if changed != 0 {
-        return CAUGHT.put(at, stand, changed);
+        return CAUGHT.put(at, stand, ((changed * TO_POSTS) >> 12) as u8 & EVERY_POST);
     }
     #[expect(unsafe_code, reason = "it was a vector before")]
     // SAFETY: `new` took it from the processor's own table.

@@ -18,11 +18,9 @@ use embassy_sync::signal::Signal;
 use runproof_protocol::{DIVIDER_FOOT, Edge, Microseconds, Microvolts};
 use seen::Seen;
 
-use super::clock::ChipClock;
 use super::edges::{CAUGHT, Edges};
 use super::interlock;
 
-use crate::clock::Clock;
 use crate::identity::DIVIDER;
 use crate::watch::Watch;
 
@@ -113,9 +111,8 @@ impl Watch for Followers {
         self.edges.catch();
     }
 
-    fn caught(&self, _now: Microseconds) -> Option<Edge> {
-        // An edge is never newer than this: the time is read behind it.
-        CAUGHT.take(ChipClock.now())
+    fn caught(&self, now: Microseconds) -> Option<Edge> {
+        CAUGHT.take(now)
     }
 
     fn dropped(&self) -> u16 {

@@ -18,13 +18,16 @@ use super::scene::Scene;
 use super::wiring::Stands;
 
 /// A comparator with 100 mV of overdrive. [judgement]
-const COMPARATOR_NANOS: Nanoseconds = 500;
+pub const COMPARATOR_NANOS: Nanoseconds = 500;
 
 /// So many ways in which a run can stand are remembered.
 const KNOWN_MAX: usize = 64;
 
 /// How closely a change is followed, and until when, in seconds: nodes with 1 nF, cable, and what is left.
 const STEPS_S: [(f64, f64); 3] = [(0.5e-6, 100e-6), (5e-6, 1e-3), (1e-3, 0.2)];
+
+/// Crossings are found as closely as this.
+const CLOSE_S: f64 = 1e-9;
 
 /// What alternates is followed so closely, and looked at again so much later.
 const SWING_S: (f64, f64) = (20e-6, 20e-3);
@@ -135,6 +138,15 @@ impl Catcher {
     }
 }
 
+/// Of an interval, the last instant at which it still holds, or less than [`CLOSE_S`] earlier.
+fn last_instant(mut holds_s: f64, mut not_s: f64, holds: impl Fn(f64) -> bool) -> f64 {
+    while not_s - holds_s > CLOSE_S {
+        let middle_s = f64::midpoint(holds_s, not_s);
+        if holds(middle_s) { holds_s = middle_s } else { not_s = middle_s }
+    }
+    holds_s
+}
+
 fn between(volts: [f64; 4], [low, high]: [f64; 2]) -> u8 {
     let posts = volts.into_iter().enumerate();
     posts.fold(0, |posts, (n, volts)| posts | u8::from(low < volts && volts < high) << n)
@@ -158,10 +170,11 @@ fn crossings(
             let next = since + step;
             let now = volts(next);
             for threshold in window_v {
-                for (was, now) in was.into_iter().zip(now) {
-                    if (was < threshold) != (now < threshold) {
-                        let part = (threshold - was) / (now - was);
-                        crossings.push(since + part * step);
+                for post in 0..4 {
+                    let is_below = was[post] < threshold;
+                    if is_below != (now[post] < threshold) {
+                        let still = |at: f64| (volts(at)[post] < threshold) == is_below;
+                        crossings.push(last_instant(since, next, still));
                     }
                 }
             }
@@ -171,7 +184,7 @@ fn crossings(
     crossings.sort_by(f64::total_cmp);
     let mut edges = Vec::new();
     for crossing in crossings {
-        let after = between(volts(crossing + 1e-9), window_v);
+        let after = between(volts(crossing + CLOSE_S), window_v);
         if after != stood {
             let at = changed + (crossing * 1e9) as Nanoseconds + COMPARATOR_NANOS;
             edges.push((at, after));

@@ -23,6 +23,8 @@ pub struct FlexJudgement {
     pub duration_u_us: f64,
     /// or this part of it, if that is more.
     pub duration_u_part: f64,
+    /// Of a step it is this.
+    pub step_u_us: f64,
 }
 
 impl FlexJudgement {

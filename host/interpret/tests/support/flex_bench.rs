@@ -71,6 +71,7 @@ pub(crate) struct Jig {
     now: u64,
     next_input: usize,
     along: bool,
+    stood: Option<u8>,
     solved: Vec<((Run, [Drive; 4]), [f64; 12])>,
 }
 
@@ -85,6 +86,7 @@ impl Jig {
             now: 1_000_000,
             next_input: 0,
             along: phase == Phase::FlexAlong,
+            stood: None,
             solved: vec![],
         }
     }
@@ -151,27 +153,18 @@ impl Jig {
         if self.along { ALONG } else { ACROSS }
     }
 
-    /// How the run stood, at last, and the edges on the way there.
-    fn edges(
-        &mut self,
-        runs: &[(u64, Run)],
-        from: u64,
-        until: u64,
-        stood: &mut Option<u8>,
-    ) -> Vec<Edge> {
+    /// The catcher's edges; the first of all says how the posts stand.
+    fn edges(&mut self, runs: &[(u64, Run)], from: u64, until: u64) -> Vec<Edge> {
         let drives = self.drives();
         let mut edges = vec![];
-        let mut look = |jig: &mut Self, at: u64, run: &Run| {
-            let carries = jig.carries(run, drives);
-            let changed = stood.map_or(15, |stood| stood ^ carries);
+        let first = [(from, run_at(runs, from))];
+        for (at, run) in first.iter().chain(between(runs, from, until)) {
+            let carries = self.carries(run, drives);
+            let stood = self.stood.replace(carries);
+            let changed = stood.map_or(0, |stood| stood ^ carries);
             if stood.is_none() || changed != 0 {
-                edges.push(Edge { at: Microseconds(at), carries, changed });
+                edges.push(Edge { at: Microseconds(*at), carries, changed });
             }
-            *stood = Some(carries);
-        };
-        look(self, from, &run_at(runs, from));
-        for (at, run) in between(runs, from, until) {
-            look(self, *at, run);
         }
         edges
     }
@@ -184,11 +177,10 @@ impl Jig {
         chance: &mut Chance,
     ) -> Vec<Event> {
         let mut events = vec![];
-        let mut stood = None;
         while self.now < until {
             let from = self.now;
             let end = from + 8 * SLOT_US;
-            for some in self.edges(runs, from, end, &mut stood).chunks(Edges::EDGES_MAX) {
+            for some in self.edges(runs, from, end).chunks(Edges::EDGES_MAX) {
                 let edges = some.iter().copied().collect();
                 events.push(Event::Edges(Edges {
                     index: self.index,
@@ -202,6 +194,9 @@ impl Jig {
             self.index = self.index.wrapping_add(1);
             if self.phase == Phase::FlexShorts {
                 self.along = !self.along;
+                // The drives settle, and the catcher begins anew.
+                self.now += 600;
+                self.stood = None;
             }
         }
         events

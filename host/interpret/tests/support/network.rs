@@ -46,6 +46,7 @@ impl Network {
     }
 
     /// Resistance between two nodes.
+    #[cfg(test)]
     pub(crate) fn between_ohm(mut self, a: usize, b: usize) -> f64 {
         self.current(a, 1.0);
         self.current(b, -1.0);
@@ -54,6 +55,7 @@ impl Network {
     }
 }
 
+#[cfg(test)]
 fn of(nodes: usize, edges: &[(usize, usize, f64)]) -> Network {
     let mut network = Network::new(nodes);
     for (a, b, ohm) in edges {
@@ -62,6 +64,7 @@ fn of(nodes: usize, edges: &[(usize, usize, f64)]) -> Network {
     network
 }
 
+#[cfg(test)]
 fn near(value: f64, expected: f64, within: f64) {
     assert!((value - expected).abs() < within, "{value}, not {expected}");
 }

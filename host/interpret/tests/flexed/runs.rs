@@ -1,14 +1,7 @@
 //! Runs that are flexed, by a network of the tests' own: what is found on whom, for how long, and that nothing is found in quiet.
 
-#[path = "support/chance.rs"]
-mod chance;
-#[path = "support/flex_bench.rs"]
-mod flex_bench;
-#[path = "support/network.rs"]
-mod network;
-
-use chance::Chance;
-use flex_bench::{Jig, Run, SLOT_US};
+use crate::chance::Chance;
+use crate::flex_bench::{Jig, Run, SLOT_US};
 use runproof_interpret::flex::{
     Depth, FlexEvent, FlexKind, FlexLaneOf, FlexNews, FlexRecord, Flexed, Lasted, Now,
 };
