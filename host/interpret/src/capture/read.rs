@@ -246,7 +246,7 @@ const CELSIUS: &str = "a temperature in °C, −100 to 200";
 const OHMS: &str = "a resistance in ohms";
 const FOUR_OHMS: &str = "four resistances in ohms";
 const FRACTION: &str = "a fraction";
-const PHASE: &str = "open, plug, glance, live, live-zero, far-lights or supply-load";
+const PHASE: &str = "open, plug, glance, live, live-zero, far-lights, supply-load or fixture";
 
 fn line_error(line: usize, reason: Reason) -> CaptureError {
     CaptureError { line, key: None, reason }

@@ -18,6 +18,7 @@ impl Chance {
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
 
+    #[cfg(test)]
     pub(crate) fn within(&mut self, least: f64, most: f64) -> f64 {
         least + (most - least) * self.unit()
     }

@@ -42,6 +42,7 @@ impl Run {
         Self { ohm, touch_ohm: [OPEN_OHM; 6], plug: true }
     }
 
+    #[cfg(test)]
     pub(crate) fn unplugged(self) -> Self {
         Self { plug: false, ..self }
     }
@@ -55,11 +56,15 @@ impl Run {
         self.more(post, OPEN_OHM)
     }
 
+    #[cfg(test)]
     pub(crate) fn touching(mut self, pair: usize, ohm: f64) -> Self {
         self.touch_ohm[pair] = ohm;
         self
     }
 }
+
+/// Of a run, driven so: its nodes' voltages.
+type Solved = ((Run, [Drive; 4]), [f64; 12]);
 
 /// The jig: its true series resistors, and noise of one conversion.
 pub(crate) struct Jig {
@@ -72,7 +77,7 @@ pub(crate) struct Jig {
     next_input: usize,
     along: bool,
     stood: Option<u8>,
-    solved: Vec<((Run, [Drive; 4]), [f64; 12])>,
+    solved: Vec<Solved>,
 }
 
 impl Jig {
@@ -120,8 +125,8 @@ impl Jig {
         self.solved.truncate(7);
         let (sense, drive, post, terminal, star) = (1, 5, 9, 13, 17);
         let mut network = Network::new(17);
-        for n in 0..4 {
-            let volts = if drives[n] == High { SUPPLY_V } else { 0.0 };
+        for (n, level) in drives.into_iter().enumerate() {
+            let volts = if level == High { SUPPLY_V } else { 0.0 };
             network.source(drive + n, volts, PIN_OHM);
             network.resistor(drive + n, post + n, self.series_ohm[n]);
             network.resistor(post + n, sense + n, SENSE_OHM);
