@@ -70,7 +70,7 @@ const fn note(tune: Tune, step: usize) -> Option<u16> {
         (Tune::Hazard, _) => Some(if step % 4 < 2 { 2_000 } else { 1_000 }),
         (Tune::Carries, _) if step.is_multiple_of(16) => Some(1_200),
         (Tune::Broke, _) => Some(2_500),
-        (Tune::Touched, _) => Some(if step % 2 == 0 { 250 } else { 350 }),
+        (Tune::Touched, _) => Some(if step.is_multiple_of(2) { 250 } else { 350 }),
         _ => None,
     }
 }

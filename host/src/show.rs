@@ -53,6 +53,14 @@ fn written(printed: &impl serde::Serialize) -> String {
     text + "\n"
 }
 
+/// Whether voltage ended a watch.
+fn broken_off_by_hazard(capture: &Capture) -> bool {
+    use runproof_protocol::Phase;
+    let phases = [Phase::Flex, Phase::FlexShorts, Phase::FlexAcross, Phase::FlexAlong];
+    let mut ends = phases.into_iter().flat_map(|phase| capture.ends(phase));
+    ends.any(|ending| matches!(ending, Ending::Hazard { .. }))
+}
+
 /// Why a measurement broke off, if it did, in the words of who broke it off.
 fn broken_off(capture: &Capture) -> Option<&str> {
     capture.entries.iter().find_map(|entry| match entry {

@@ -160,8 +160,9 @@ fn told_to_end_it_leaves_the_terminal_and_the_record() {
         }
         if let Some(signal) = signal {
             let pid = terminal.tmux(&["display-message", "-p", "#{pane_pid}"]);
-            let children = Command::new("pgrep").args(["-P", pid.trim()]).output().expect("pgrep");
-            let child = String::from_utf8_lossy(&children.stdout).trim().to_owned();
+            let shell = pid.trim();
+            let children = std::fs::read_to_string(format!("/proc/{shell}/task/{shell}/children"));
+            let child = children.expect("the shell's children").trim().to_owned();
             let killed = Command::new("kill").args([&format!("-{signal}"), &child]).status();
             assert!(killed.expect("kill").success());
         }

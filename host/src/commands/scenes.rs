@@ -1,6 +1,6 @@
 //! `scenes`: lists the simulated runs.
 
-use runproof_firmware::boards::simulated::{BUILT_IN, LIVE, REELS, Scene};
+use runproof_firmware::boards::simulated::{BUILT_IN, FLEXED, LIVE, REELS, Scene};
 
 use crate::error::Error;
 use crate::exit::Exit;
@@ -14,6 +14,11 @@ pub(super) fn run() -> Result<Exit, Error> {
     listed(&mut lines, &LIVE)?;
     lines.extend(["".into(), "Reels, for `reel`:".into()]);
     listed(&mut lines, &REELS)?;
+    lines.extend([
+        "".into(),
+        "Runs to be flexed, for `flex`; flex-staple for `flex --shorts`:".into(),
+    ]);
+    listed(&mut lines, &FLEXED)?;
     lines.push(String::new());
     super::print(&lines.join("\n"))?;
     Ok(Exit::Pass)

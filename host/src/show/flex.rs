@@ -44,7 +44,8 @@ pub(crate) fn described(
     let names = seen.names();
     let lanes = lanes::of_all(&seen.judgement.watches);
     let before = seen.before.iter().flat_map(|before| &before.findings);
-    let dangers = before.filter_map(words::danger);
+    let came = super::broken_off_by_hazard(capture).then_some(words::flex::HAZARD);
+    let dangers = before.filter_map(words::danger).chain(came);
     Described {
         verdict: seen.judgement.verdict,
         reason: reason(seen),
@@ -64,7 +65,7 @@ fn rows(
     let judgement = &seen.judgement;
     let mut rows = vec![];
     let mut tell = |label, text: String| rows.push(Row::new(label, text));
-    for finding in words::flex::told(judgement) {
+    for finding in words::flex::found(judgement) {
         tell("found", words::flex::finding(finding, names));
     }
     if let Some(reason) = super::broken_off(capture) {

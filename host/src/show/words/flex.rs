@@ -29,6 +29,10 @@ use runproof_interpret::judgement::{FlexFinding, FlexFindingKind, FlexJudgement}
 /// Whoever flexes must know it is dead.
 pub(crate) const CAUTION: &str = super::CAUTION;
 
+/// The jig let go of the run.
+pub(crate) const HAZARD: &str = "voltage came onto the run while it was watched: do not touch it, keep others off. Whoever is licensed \
+    finds and isolates its source, and proves the run dead with a rated meter; only then do the clips come off.";
+
 /// How sure durations are.
 pub(crate) const PRECISION: &str = "durations are within ± 20 µs or 5 %, whichever is more; a break at the far end reads up to \
     10 µs short.";
@@ -38,8 +42,21 @@ pub(crate) fn not_watched(at_rest: &str) -> String {
     format!("the run was not watched: {at_rest}")
 }
 
+/// Whether a lane that broke or touched was never otherwise.
+fn from_beginning(one: &FlexFinding, judgement: &FlexJudgement) -> bool {
+    let is_such =
+        |other: &FlexFinding| other.kind == FlexFindingKind::NeverGood && other.lane == one.lane;
+    matches!(one.kind, FlexFindingKind::Breaks | FlexFindingKind::Touches)
+        && judgement.findings.iter().any(is_such)
+}
+
+/// What was found, each once.
+pub(crate) fn found(judgement: &FlexJudgement) -> impl Iterator<Item = &FlexFinding> {
+    told(judgement).filter(|one| !from_beginning(one, judgement))
+}
+
 /// What was found; of a run that was not watched nothing follows from that.
-pub(crate) fn told(judgement: &FlexJudgement) -> impl Iterator<Item = &FlexFinding> {
+fn told(judgement: &FlexJudgement) -> impl Iterator<Item = &FlexFinding> {
     use FlexFindingKind::{Hum, NeverGood, NotWatched};
     let was_watched = !judgement.found(NotWatched);
     let follows = |one: &&FlexFinding| matches!(one.kind, NeverGood | Hum);

@@ -42,6 +42,12 @@ fn short(one: &FlexFinding, judgement: &FlexJudgement, names: &Names) -> String 
         (_, Some(us)) => format!(", longest {}", duration(us)),
     };
     match one.kind {
+        Kind::Breaks if super::from_beginning(one, judgement) => {
+            format!("{lane} was broken from the beginning")
+        }
+        Kind::Touches if super::from_beginning(one, judgement) => {
+            format!("{lane} touched from the beginning")
+        }
         Kind::Breaks => format!("{lane} broke{often}{}", longest(one.longest_us)),
         Kind::Touches => format!("{lane} touched{often}{}", longest(one.longest_us)),
         Kind::Steps => {

@@ -6,7 +6,7 @@ use runproof_protocol::Phase;
 pub(crate) fn next_step(judgement: &FlexJudgement) -> String {
     use FlexFindingKind as Kind;
     let phase = judgement.watches.first().map(|watch| watch.head.phase);
-    let first = judgement.findings.first().map(|one| one.kind);
+    let first = super::found(judgement).next().map(|one| one.kind);
     let marked = judgement.watches.iter().any(|watch| !watch.marks.is_empty());
     match first {
         Some(Kind::Breaks | Kind::Steps) => {
