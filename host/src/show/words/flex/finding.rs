@@ -65,7 +65,11 @@ pub(crate) fn finding(one: &FlexFinding, names: &Names) -> String {
                 "hum or noise on the run hides rises of less than {}; breaks are seen all the same.",
                 ohms(ohm)
             ),
-            None => "hum or noise on the run hides rises; breaks are seen all the same.".into(),
+            None => {
+                "rises could not be told, for hum or noise, or as the run is not whole at rest; breaks are seen all the \
+                 same."
+                    .into()
+            }
         },
         _ => "something that this version has no words for.".into(),
     }
