@@ -8,7 +8,7 @@ use runproof_records::{Record, uuid::Uuid};
 
 use super::keep::{UNSAVED, beside, place, store_to_read, written};
 
-/// A file that nobody has written for so long is of a test that was cut off. [judgement]
+/// A file that nobody has written for so long is of a test that was cut off. (judgement)
 const LEFT_AFTER: Duration = Duration::from_secs(180);
 
 /// What will be one record in the end.
