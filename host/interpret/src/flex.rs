@@ -38,7 +38,7 @@ pub const FASTER_THAN_US: u64 = 10;
 /// much long (`firmware/jig/edges.md`).
 pub const DURATION_U_US: f64 = 20.0;
 
-/// See [`DURATION_U_US`]. [judgement]
+/// See [`DURATION_U_US`]. (judgement)
 pub const DURATION_U_PART: f64 = 0.05;
 
 /// The same of a step, whose conductor is read every 5.4 ms.

@@ -4,7 +4,7 @@ use runproof_protocol::Microseconds;
 
 use super::lanes::since;
 
-/// What was not compared for longer is compared anew. [judgement]
+/// What was not compared for longer is compared anew. (judgement)
 const UNSEEN_US_MAX: u64 = 30_000;
 
 /// Since when they do not, and for how long at most they did not.

@@ -7,7 +7,7 @@ use runproof_protocol::{Edge, Edges, Microseconds};
 use super::lanes::since;
 
 /// Posts that turn the same way within this turned together: the catcher takes them one after the other, and each line has its own
-/// capacitance. [judgement]
+/// capacitance. (judgement)
 const TOGETHER_US: u64 = 20;
 
 /// More than a pattern can be behind: 20,000 edges a second for a fifth of one.

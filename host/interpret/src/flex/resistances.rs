@@ -155,5 +155,5 @@ pub(super) fn set(slots: &[Option<Slot>; 3]) -> Option<Set> {
     (since(*first, *last) < SET_US_MAX && !set.iter().any(|slot| slot.saturated)).then_some(set)
 }
 
-/// Three slots, with what a pattern's end adds. [judgement]
+/// Three slots, with what a pattern's end adds. (judgement)
 const SET_US_MAX: u64 = 12_000;

@@ -18,6 +18,6 @@ pub struct FlexSetup {
 }
 
 impl FlexSetup {
-    /// An ohm: twenty times what the converters' noise makes of it. [judgement]
+    /// An ohm: twenty times what the converters' noise makes of it. (judgement)
     pub const STEP_OHM: f64 = 1.0;
 }

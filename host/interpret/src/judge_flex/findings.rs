@@ -7,10 +7,10 @@ use crate::flex::bits::{BAUDS, corrupts};
 use crate::flex::{FlexLane, FlexLaneOf, FlexRecord};
 use crate::judgement::{FlexFinding, FlexFindingKind, Severity};
 
-/// For longer the catcher and the converters do not differ by chance. [judgement]
+/// For longer the catcher and the converters do not differ by chance. (judgement)
 const CONTRADICTED_US_MAX: u64 = 100_000;
 
-/// More than one in so many of the time that is lost leaves room for what was missed. [judgement]
+/// More than one in so many of the time that is lost leaves room for what was missed. (judgement)
 const GAPS_PART: u64 = 100;
 
 pub(super) fn of_all(watches: &[FlexRecord]) -> Vec<FlexFinding> {
