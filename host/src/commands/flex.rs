@@ -93,8 +93,11 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
         let plan = Plan { setup, during, paced, signals: &signals, meet: &meet };
         signals.arm();
         let details = arguments.about.details();
-        let mut minutes = |capture: &Capture| {
-            meanwhile.keep(of_flex(capture, &seen(capture, &sheet), &sheet_used, &details));
+        let mut minutes = |mut capture: Capture| {
+            // It is read only where this program never came to its end.
+            let reason = "the program was cut off".to_owned();
+            capture.end(PhaseEnd { phase, ending: Ending::Lost { reason } });
+            meanwhile.keep(of_flex(&capture, &seen(&capture, &sheet), &sheet_used, &details));
         };
         (jig, why) = Watch::new(plan, &mut *face).go(here, &mut capture, &mut minutes);
     }

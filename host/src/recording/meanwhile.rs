@@ -6,9 +6,9 @@ use std::time::{Duration, SystemTime};
 
 use runproof_records::{Record, uuid::Uuid};
 
-use super::keep::{UNSAVED, beside, place, written};
+use super::keep::{UNSAVED, beside, place, store_to_read, written};
 
-/// A file that nobody has written for so long is of a test that was cut off. [judgement]
+/// A file that nobody has written for so long is of a test that was cut off. (judgement)
 const LEFT_AFTER: Duration = Duration::from_secs(180);
 
 /// What will be one record in the end.
@@ -44,16 +44,20 @@ impl Meanwhile {
         }
     }
 
-    /// Of earlier tests that were cut off.
+    /// Of earlier tests that were cut off, and are not in the store.
     pub(crate) fn left_over(&self) -> Vec<PathBuf> {
         let Some(files) = self.folder.as_ref().and_then(|folder| fs::read_dir(folder).ok()) else {
             return vec![];
         };
+        let store = store_to_read().ok().flatten();
         let is_left = |file: &fs::DirEntry| {
             let written = file.metadata().and_then(|about| about.modified()).ok();
             let age = written.and_then(|at| SystemTime::now().duration_since(at).ok());
             let name = file.file_name();
-            name.to_string_lossy().starts_with(UNSAVED) && age.is_some_and(|age| age > LEFT_AFTER)
+            let name = name.to_string_lossy();
+            let id = name.strip_prefix(UNSAVED).and_then(|name| name.strip_suffix(".jsonl"));
+            let is_in = |id| store.as_ref().is_some_and(|store| store.find(id).is_ok());
+            id.is_some_and(|id| !is_in(id)) && age.is_some_and(|age| age > LEFT_AFTER)
         };
         files.flatten().filter(is_left).map(|file| file.path()).collect()
     }

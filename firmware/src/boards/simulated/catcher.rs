@@ -17,7 +17,7 @@ use super::parts::Parts;
 use super::scene::Scene;
 use super::wiring::Stands;
 
-/// A comparator with 100 mV of overdrive. [judgement]
+/// A comparator with 100 mV of overdrive. (judgement)
 pub const COMPARATOR_NANOS: Nanoseconds = 500;
 
 /// So many ways in which a run can stand are remembered.

@@ -86,7 +86,7 @@ impl<'a> Watch<'a> {
         mut self,
         mut jig: Jig,
         capture: &mut Capture,
-        keep: &mut dyn FnMut(&Capture),
+        keep: &mut dyn FnMut(Capture),
     ) -> (Option<Jig>, Why) {
         loop {
             let why = match jig.watch(self.plan.setup.phase) {
@@ -141,7 +141,7 @@ impl<'a> Watch<'a> {
         &mut self,
         mut watching: Watching<'_>,
         capture: &Capture,
-        keep: &mut dyn FnMut(&Capture),
+        keep: &mut dyn FnMut(Capture),
     ) -> Why {
         let begun = Instant::now();
         let mut kept = begun;
@@ -153,7 +153,7 @@ impl<'a> Watch<'a> {
                 kept = Instant::now();
                 let mut capture = capture.clone();
                 capture.push_flex(self.record());
-                keep(&capture);
+                keep(capture);
             }
             if let Some(ahead) = self.ahead(begun) {
                 thread::sleep(ahead.min(HEARS_WITHIN));

@@ -45,7 +45,9 @@ impl Lines {
             FlexNews::Gap(gap) => gap.at,
             FlexNews::Baseline { .. } => now.at,
         };
-        let Some((whom, what)) = flex::happened(news, &self.names) else { return Ok(()) };
+        let Some((whom, what)) = flex::happened(news, &self.names, now.lanes) else {
+            return Ok(());
+        };
         if self.is_enough(now) {
             self.untold += 1;
             return Ok(());

@@ -3,7 +3,7 @@
 use runproof_interpret::flex::{FlexLane, FlexLaneOf};
 
 use super::super::described::{Column, Table};
-use super::super::words::flex::{Names, duration, ohms};
+use super::super::words::flex::{Names, duration, ohms, rise};
 
 const CONDUCTORS: [Column; 8] = [
     Column::new("conductor", 11),
@@ -41,13 +41,11 @@ pub(super) fn table(lanes: &[FlexLane], names: &Names) -> Table {
 }
 
 fn conductor(lane: &FlexLane, names: &Names) -> Vec<String> {
-    let least = lane.min_ohm().or(lane.least_rise_ohm.filter(|_| lane.baseline_ohm.is_none()));
-    let most = lane.max_ohm().or(lane.most_rise_ohm.filter(|_| lane.baseline_ohm.is_none()));
     vec![
         names.lane(lane.of),
         known(lane.baseline_ohm),
-        known(least),
-        known(most),
+        reached(lane.min_ohm(), lane.least_rise_ohm),
+        reached(lane.max_ohm(), lane.most_rise_ohm),
         lane.count.to_string(),
         long(lane.count, lane.longest_us),
         long(lane.count, lane.total_us),
@@ -68,6 +66,11 @@ fn pair(lane: &FlexLane, names: &Names) -> Vec<String> {
         if lane.count == 0 { "—".into() } else { known(lane.least_touch_ohm) },
         duration(lane.watched_us),
     ]
+}
+
+/// Where it is not known at rest, how much more than that.
+fn reached(ohm: Option<f64>, rise_ohm: Option<f64>) -> String {
+    ohm.map(ohms).or(rise_ohm.map(rise)).unwrap_or_else(|| "unknown".into())
 }
 
 fn known(ohm: Option<f64>) -> String {

@@ -19,7 +19,7 @@ pub(crate) use names::Names;
 pub(crate) use news::{happened, still};
 pub(crate) use next_step::next_step;
 pub(crate) use notes::notes;
-pub(crate) use numbers::{duration, ohms};
+pub(crate) use numbers::{duration, ohms, rise};
 #[cfg(feature = "screen")]
 pub(crate) use screen::*;
 pub(crate) use steps::steps;

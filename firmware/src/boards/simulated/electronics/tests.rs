@@ -8,7 +8,7 @@ use super::super::scene::{Source, Through};
 use super::super::traffic::Traffic;
 use super::*;
 
-const STILL: Stands = Stands { plug_in: false, seconds: 0.0 };
+const STILL: Stands = Stands { plug_in: false, seconds: 0.0, away: [0.0; 4] };
 /// From a post to the mid voltage, 0.1 % for each jig.
 const DIVIDER_OHM: f64 = 4_522_000.0;
 const FOOT: f64 = 22_000.0 / DIVIDER_OHM;

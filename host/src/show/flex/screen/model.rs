@@ -103,7 +103,7 @@ impl Model {
                     FlexNews::Gap(gap) => now.clock.s(gap.at),
                     FlexNews::Baseline { .. } | FlexNews::Began { .. } => s,
                 };
-                flex::happened(news, &self.names).map(|(whom, what)| (at, whom, what))
+                flex::happened(news, &self.names, now.lanes).map(|(whom, what)| (at, whom, what))
             }
             Happened::Mark(text, at) => {
                 let s = now.clock.s(at);

@@ -6,7 +6,7 @@ use runproof_interpret::flex::FlexLane;
 
 use super::model::{Model, Row};
 use super::strip::{LETTER_S, Mark};
-use crate::show::words::flex::{self, duration, ohms};
+use crate::show::words::flex::{self, duration, ohms, rise};
 
 /// What is around lanes, where there is room.
 const AROUND: usize = 6;
@@ -117,14 +117,21 @@ fn lane(model: &Model, row: &Row, width: usize, tall: bool, ink: Ink) -> Line<'s
 fn cells(lane: &FlexLane, now: &str, pairs: bool) -> [String; 7] {
     let known = |ohm: Option<f64>| ohm.map_or_else(|| "—".into(), ohms);
     let long = |us: u64| if lane.count == 0 { "—".into() } else { duration(us) };
-    let least = if pairs { lane.least_touch_ohm } else { lane.min_ohm() };
+    let reached = |ohm: Option<f64>, more: Option<f64>| {
+        ohm.map(ohms).or(more.map(rise)).unwrap_or_else(|| "—".into())
+    };
+    let least = match pairs {
+        true => known(lane.least_touch_ohm),
+        false => reached(lane.min_ohm(), lane.least_rise_ohm),
+    };
+    let most = reached(lane.max_ohm(), lane.most_rise_ohm);
     [
         now.to_owned(),
         lane.count.to_string(),
         long(lane.longest_us),
         long(lane.total_us),
-        known(least),
-        if pairs { String::new() } else { known(lane.max_ohm()) },
+        least,
+        if pairs { String::new() } else { most },
         if pairs { String::new() } else { lane.steps.to_string() },
     ]
 }

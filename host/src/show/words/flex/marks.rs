@@ -5,7 +5,7 @@ use runproof_interpret::flex::{FlexEvent, FlexKind, FlexRecord};
 use super::Names;
 use super::numbers::times;
 
-/// Who flexes hears it at once, and needs a moment to say where. [judgement]
+/// Who flexes hears it at once, and needs a moment to say where. (judgement)
 const NEAR_US: u64 = 5_000_000;
 
 /// Of many marks the first.

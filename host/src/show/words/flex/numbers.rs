@@ -45,6 +45,11 @@ pub(crate) fn ohms(ohm: f64) -> String {
     told.replace('-', "−")
 }
 
+/// More than at rest: "+2.03 Ω", "−0.05 Ω".
+pub(crate) fn rise(ohm: f64) -> String {
+    if ohm > -0.005 { format!("+{}", ohms(ohm.abs())) } else { ohms(ohm) }
+}
+
 /// "once", "14 times".
 pub(crate) fn times(count: u64) -> String {
     if count == 1 { "once".into() } else { format!("{count} times") }
@@ -63,5 +68,6 @@ fn durations_have_two_digits() {
     assert_eq!(duration(59_700_000), "1 min");
     assert_eq!(duration(605_000_000), "10 min 5 s");
     assert_eq!(duration(7_500_000_000), "2 h 5 min");
-    assert_eq!(ohms(-0.004), "−0.00 Ω");
+    assert_eq!(ohms(-0.05), "−0.05 Ω");
+    assert_eq!([rise(-0.004), rise(2.03), rise(-0.05)], ["+0.00 Ω", "+2.03 Ω", "−0.05 Ω"]);
 }

@@ -2,7 +2,7 @@
 
 use runproof_interpret::flex::{FlexLane, Now};
 
-use super::numbers::ohms;
+use super::numbers::{ohms, rise};
 
 pub(crate) const KEYS: &str = " m  mark where you are    q, Enter, Esc  end it";
 pub(crate) const NOTING: &str = " Enter  keep it    Esc  not";
@@ -23,7 +23,7 @@ pub(crate) fn title(is_pairs: bool, watched: &str) -> String {
 pub(crate) fn now(lane: &FlexLane) -> Option<String> {
     Some(match lane.now {
         Now::Carries { ohm: Some(ohm), .. } => ohms(ohm),
-        Now::Carries { rise_ohm: Some(rise), .. } => format!("{}{}", plus(rise), ohms(rise)),
+        Now::Carries { rise_ohm: Some(more), .. } => rise(more),
         Now::Carries { .. } => "carries".into(),
         Now::Broken { .. } => "BROKEN".into(),
         Now::Apart => "apart".into(),
@@ -31,8 +31,4 @@ pub(crate) fn now(lane: &FlexLane) -> Option<String> {
         Now::NotKnown => "not known".into(),
         Now::NotWatchedNow => return None,
     })
-}
-
-fn plus(rise: f64) -> &'static str {
-    if rise < 0.0 { "" } else { "+" }
 }
