@@ -229,8 +229,8 @@ impl Watch for Blind {
         self.followers.catch();
     }
 
-    fn caught(&self, now: Microseconds) -> Option<Edge> {
-        self.followers.caught(now)
+    fn caught(&self, now: Microseconds, first: bool) -> Option<Edge> {
+        self.followers.caught(now, first)
     }
 
     fn dropped(&self) -> u16 {

@@ -41,8 +41,8 @@ pub trait Watch {
     /// From now on, until the end, each edge is caught; first, how the posts stand. What was caught before is forgotten.
     fn catch(&self);
 
-    /// The edge that was caught first and not taken yet.
-    fn caught(&self, now: Microseconds) -> Option<Edge>;
+    /// The edge that was caught first and not taken yet; one [behind a hole](crate::edges::BEHIND_A_HOLE) only as the `first`.
+    fn caught(&self, now: Microseconds, first: bool) -> Option<Edge>;
 
     /// How many edges were dropped since the catching began.
     fn dropped(&self) -> u16;

@@ -97,6 +97,26 @@ fn a_hazard_stays_latched_between_two_checks() {
     assert_eq!(third["findings"][0]["kind"], "hazard");
 }
 
+/// The image hears of a core that is shaken what the simulated board does: the same conductor, 17 times a second, for 0.15 ms.
+#[test]
+fn a_flexed_run_is_watched_by_the_image_as_in_memory() {
+    let jig = EmulatedJig::on(&scene("flexed/flex-blower"), 1);
+    for way in [["--port", &jig.port], ["--simulate", "flex-blower"]] {
+        let watch = ["--for", "6s", "--json", "--yes", "--no-record"];
+        let ran = runproof(&[&["flex"], &way[..], &watch].concat());
+        let last = ran.out.lines().last().unwrap_or_default();
+        let told: serde_json::Value = serde_json::from_str(last).expect("the result");
+        let (result, found) = (&told["result"], &told["result"]["findings"]);
+        assert_eq!(found.as_array().map(Vec::len), Some(1), "{way:?}: {found}");
+        let found = &found[0];
+        assert_eq!((&found["kind"], &found["lane"]), (&"breaks".into(), &"1".into()));
+        let numbers = [&found["count"], &found["longest_us"]].map(|one| one.as_u64().unwrap_or(0));
+        assert!((80..=104).contains(&numbers[0]), "{way:?}: {found}");
+        assert!((130..=170).contains(&numbers[1]), "{way:?}: {found}");
+        assert_eq!(result["watches"][0]["head"]["gaps"], 0, "{way:?}");
+    }
+}
+
 /// The image reads powered runs as the simulated board does: the same verdict and findings, and numbers that agree within
 /// what is stated of them.
 #[test]

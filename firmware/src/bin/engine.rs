@@ -123,8 +123,8 @@ mod bare {
         }
 
         #[inline(never)]
-        fn caught(&self, now: Microseconds) -> Option<Edge> {
-            black_box(now);
+        fn caught(&self, now: Microseconds, first: bool) -> Option<Edge> {
+            black_box((now, first));
             black_box(Some(Edge::default()))
         }
 

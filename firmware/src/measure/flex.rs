@@ -16,6 +16,7 @@ use super::End;
 use super::patterns::{PULLS_OFF, Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
+use crate::edges::BEHIND_A_HOLE;
 use crate::slots::Slot;
 use crate::watch::Watch;
 
@@ -106,11 +107,16 @@ impl Heard {
         patterns: &Patterns<'_, L, R, C, W>,
     ) -> Option<Event> {
         let (now, watch) = (patterns.now(), patterns.watch());
-        let mut is_well = true;
+        let (mut is_well, mut dropped) = (true, 0);
         let mut edges = Vec::new();
         while !edges.is_full()
-            && let Some(edge) = watch.caught(now)
+            && let Some(mut edge) = watch.caught(now, edges.is_empty())
         {
+            if edge.changed & BEHIND_A_HOLE != 0 {
+                edge.changed -= BEHIND_A_HOLE;
+                let before = core::mem::replace(&mut self.dropped, watch.dropped());
+                dropped = self.dropped - before;
+            }
             self.carries = edge.carries;
             is_well &= edge.changed == 0;
             let _room = edges.push(edge);
@@ -123,9 +129,7 @@ impl Heard {
         if edges.is_empty() {
             return None;
         }
-        let dropped = watch.dropped();
-        let since = dropped - core::mem::replace(&mut self.dropped, dropped);
-        Some(Event::Edges(Edges { index: patterns.sent(), phase, dropped: since, edges }))
+        Some(Event::Edges(Edges { index: patterns.sent(), phase, dropped, edges }))
     }
 
     fn tune(&mut self, is_well: bool, now: Microseconds) -> Tune {

@@ -111,8 +111,8 @@ impl Watch for Followers {
         self.edges.catch();
     }
 
-    fn caught(&self, now: Microseconds) -> Option<Edge> {
-        CAUGHT.take(now)
+    fn caught(&self, now: Microseconds, first: bool) -> Option<Edge> {
+        CAUGHT.take(now, first)
     }
 
     fn dropped(&self) -> u16 {

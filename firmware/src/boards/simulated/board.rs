@@ -140,12 +140,12 @@ impl Watch for Followers {
         self.caught.put((now / 1_000) as u32, self.stood.get(), 0);
     }
 
-    fn caught(&self, now: Microseconds) -> Option<Edge> {
+    fn caught(&self, now: Microseconds, first: bool) -> Option<Edge> {
         for (at, between) in self.board.world.borrow_mut().edges(now.0 * 1_000) {
             let before = self.stood.replace(between);
             self.caught.put((at / 1_000) as u32, between, before ^ between);
         }
-        self.caught.take(now)
+        self.caught.take(now, first)
     }
 
     fn dropped(&self) -> u16 {

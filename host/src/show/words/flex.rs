@@ -34,8 +34,8 @@ pub(crate) const HAZARD: &str = "voltage came onto the run while it was watched:
     finds and isolates its source, and proves the run dead with a rated meter; only then do the clips come off.";
 
 /// How sure durations are.
-pub(crate) const PRECISION: &str = "durations are within ± 20 µs or 5 %, whichever is more; a break at the far end reads up to \
-    10 µs short.";
+pub(crate) const PRECISION: &str = "durations are within ± 20 µs or 5 %, whichever is more; at the far end of 150 m a break \
+    reads up to 15 µs short, a touch up to 15 µs long.";
 
 /// How it is at rest forbids it.
 pub(crate) fn not_watched(at_rest: &str) -> String {

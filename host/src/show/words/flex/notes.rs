@@ -78,7 +78,7 @@ fn misses(judgement: &FlexJudgement) -> String {
     let heads = || judgement.watches.iter().map(|watch| &watch.head);
     let is_flex = heads().any(|head| head.phase == Phase::Flex);
     let steps = heads().filter_map(|head| head.steps_from_ohm).reduce(f64::max);
-    let shorter = duration(runproof_interpret::flex::FASTER_THAN_US);
+    let shorter = duration(runproof_interpret::flex::DURATION_U_US as u64);
     let rises = match steps {
         _ if !is_flex => String::new(),
         Some(from) => format!(", a rise of less than {}", ohms(from)),
