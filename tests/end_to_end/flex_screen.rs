@@ -15,7 +15,10 @@ impl Terminal {
     fn new(name: &str, width: u16, height: u16) -> Self {
         let one = Self(format!("runproof-{}-{name}", std::process::id()));
         let (width, height) = (width.to_string(), height.to_string());
-        one.tmux(&["-f", "/dev/null", "new-session", "-d", "-x", &width, "-y", &height, "sh"]);
+        // On a narrow terminal a result is thousands of lines.
+        let remembers = ["start-server", ";", "set", "-g", "history-limit", "50000", ";"];
+        let session = ["new-session", "-d", "-x", &width, "-y", &height, "sh"];
+        one.tmux(&[&["-f", "/dev/null"], &remembers[..], &session].concat());
         one
     }
 
@@ -33,6 +36,11 @@ impl Terminal {
     /// What is on it now.
     fn shown(&self) -> String {
         self.tmux(&["capture-pane", "-p"])
+    }
+
+    /// The same, with what has gone off its top; lines that were broken by its width are whole.
+    fn written(&self) -> String {
+        self.tmux(&["capture-pane", "-p", "-J", "-S", "-"])
     }
 
     /// Waits until something is on it.
@@ -117,7 +125,8 @@ fn it_fits_every_terminal_and_leaves_it_as_it_was() {
         terminal.type_keys(&["q"]);
         thread::sleep(Duration::from_secs(1));
         terminal.tmux(&["resize-window", "-x", "100", "-y", "50"]);
-        let shown = terminal.shows("record");
+        terminal.shows("record");
+        let shown = terminal.written();
         assert!(shown.contains("FAIL: data− broke"), "{name}:\n{shown}");
         assert_eq!(shown.contains("“at the elbow”"), width >= 50 && height >= 15, "{shown}");
         terminal.is_sane();

@@ -112,3 +112,30 @@ fn every_touch_is_told_with_its_pair() {
         }
     }
 }
+
+/// A reading that began while nodes were still on their way back from a break is none of a rise. (Breaks of a few
+/// microseconds, which the catcher cannot see, may be told as such.)
+#[test]
+fn breaks_alone_are_no_rises() {
+    let mut random = Pcg32::seed_from_u64(13);
+    for length_m in [1.0, 150.0] {
+        let mut at_ms = 0.0;
+        let moves: Vec<[f64; 2]> = (0..400)
+            .map(|_| {
+                at_ms += random.random_range(30.0..38.0);
+                [at_ms, random.random_range(0.02..0.4)]
+            })
+            .collect();
+        let of = Contact::Conductor { post: 2, ohm: 1e9 };
+        let broken = Moving { moves: Moves::At(moves), ..moving(of, 0.95, 1, 1.0, 1.0) };
+        let mut scene = any(&mut random, EndPlug::In, broken);
+        scene.run.length_m = length_m;
+        let record = watched(scene, 6, Phase::Flex, 17.0).finish();
+        let breaks = of_kind(&record.events, FlexKind::Break);
+        assert_eq!((breaks, record.events.len()), (400, 400), "{length_m} m: {:?}", record.lanes);
+    }
+}
+
+fn of_kind(events: &[FlexEvent], kind: FlexKind) -> usize {
+    events.iter().filter(|event| event.kind == kind).count()
+}

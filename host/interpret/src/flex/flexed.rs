@@ -23,6 +23,8 @@ pub struct Flexed {
     /// Until then edges are those of the drives' own change.
     pub(super) settles: Option<Microseconds>,
     pub(super) clock: Clock,
+    /// When the posts changed last.
+    pub(super) changed: Option<Microseconds>,
     /// Edges were dropped in the pattern that is being read.
     pub(super) dropped: bool,
     /// Not over yet.
@@ -76,6 +78,7 @@ impl Flexed {
             drives: None,
             settles: None,
             clock: Clock::default(),
+            changed: None,
             dropped: false,
             gap: None,
             lanes,

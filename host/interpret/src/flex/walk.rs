@@ -12,6 +12,10 @@ use super::{FlexGap, FlexNews};
 /// The first slot begins 0.6 ms after the drives changed; edges until 1 ms after it are that change itself.
 const SETTLE_US: u64 = 400;
 
+/// So long after an edge sense nodes are still on their way: with 150 m of cable some 15 µs are their time constant, and of a
+/// volt a tenth of a millivolt is left after nine of them.
+const RELAX_US: u64 = 200;
+
 impl Flexed {
     /// Takes a pattern, and the edges that were told before it.
     pub(super) fn take_pattern(&mut self, pattern: &Pattern, news: &mut Vec<FlexNews>) {
@@ -23,7 +27,8 @@ impl Flexed {
             self.settle_until(slot.at, news);
             self.go_to(slot.at);
             let (stand, settled) = (self.stand, self.settles.is_none());
-            let disturbed = self.take_changes(Some(slot.until), news);
+            let relaxes = self.changed.is_some_and(|changed| since(changed, slot.at) < RELAX_US);
+            let disturbed = self.take_changes(Some(slot.until), news) || relaxes;
             self.settle_until(slot.until, news);
             self.go_to(slot.until);
             match stand {
@@ -67,6 +72,7 @@ impl Flexed {
     }
 
     fn take_change(&mut self, change: Change, news: &mut Vec<FlexNews>) {
+        self.changed = Some(change.at);
         self.settle_until(change.at, news);
         self.go_to(change.at);
         self.know(change.carries, change.at, news);

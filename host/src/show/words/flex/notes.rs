@@ -84,7 +84,9 @@ fn misses(judgement: &FlexJudgement) -> String {
         Some(from) => format!(", a rise of less than {}", ohms(from)),
         None => ", any rise that is no break".into(),
     };
+    let mistaken =
+        if is_flex { " A rise of less than 10 ms may be such a short break." } else { "" };
     format!(
-        "what was shorter than about {shorter}{rises}; and what did not come while it was watched."
+        "what was shorter than about {shorter}{rises}; and what did not come while it was watched.{mistaken}"
     )
 }
