@@ -239,11 +239,9 @@ fn what_cannot_be_kept_goes_to_a_file() {
     assert!(ran.err.contains(told), "{}", ran.err);
     let files = fs::read_dir(&here).expect("a folder").map(|file| file.expect("it").path());
     let beside = files.into_iter().find(|path| text(path).contains("unsaved-")).expect("a file");
-    assert!(
-        ran.err.contains(&format!("runproof records import {}", beside.display())),
-        "{}",
-        ran.err
-    );
+    let path = beside.display().to_string();
+    let path = if path.contains(' ') { format!("'{path}'") } else { path };
+    assert!(ran.err.contains(&format!("runproof records import {path}")), "{}", ran.err);
     let ran = runproof_keeping(&here, &["records", "import", text(&beside)]);
     assert!(ran.out.ends_with("1 new, 0 were here.\n"), "{}", ran.out);
     assert_eq!(numbers(&here, &["--job", "1047"]), [1]);
