@@ -9,16 +9,17 @@ use runproof_interpret::judge_flex;
 use runproof_interpret::judgement::{FlexFindingKind, Verdict};
 use runproof_protocol::{Command, Event, Phase, Post};
 
-use crate::host::{Host, order};
+use crate::host::{Host, ends, order};
 
 /// Looks and settling are over.
-const BEGINS_S: f64 = 1.0;
+pub(super) const BEGINS_S: f64 = 1.0;
 
-fn watched(scene: Scene, phase: Phase, seconds: f64, seed: u64) -> FlexRecord {
+pub(super) fn watched(scene: Scene, phase: Phase, seconds: f64, seed: u64) -> FlexRecord {
     let mut host = Host::on(scene, seed);
     host.send(Command::Identify);
     host.send(order(phase));
     host.listen((seconds * 1e9) as u64);
+    assert!(!host.events.iter().any(ends), "{:?}", host.events.last());
     host.send(Command::Abort);
     host.listen(host.jig.now() + 50_000_000);
     let identity = host.events.iter().find_map(|event| match event {

@@ -3,39 +3,11 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::{Contact, EndPlug, Flexed as Moving, Moves, Scene};
-use runproof_interpret::flex::{FlexEvent, FlexKind, FlexLaneOf, FlexSetup, Flexed};
-use runproof_protocol::{Event, Phase, Post};
+use runproof_interpret::flex::{FlexEvent, FlexKind, FlexLaneOf};
+use runproof_protocol::{Phase, Post};
 
 use super::GAUGES_OHM_PER_KM;
-use super::host::{Host, order};
-
-/// All looks are over, and the baseline is taken.
-const BEGINS_S: f64 = 1.0;
-
-/// A watch of so many seconds.
-fn watched(scene: Scene, seed: u64, phase: Phase, seconds: f64) -> Flexed {
-    let identity = runproof_firmware::identity("simulated", "");
-    let mut flexed = Flexed::new(FlexSetup {
-        phase,
-        parts: identity.parts,
-        plug: identity.plug,
-        baseline_ohm: [None; 4],
-        step_ohm: FlexSetup::STEP_OHM,
-    });
-    let mut host = Host::on(scene, seed);
-    host.send(order(phase));
-    let mut news = Vec::new();
-    while (host.jig.now() as f64) < seconds * 1e9 {
-        host.listen(host.jig.now() + 10_000_000);
-        for event in host.events.drain(..) {
-            let ended = matches!(event, Event::Stopped { .. } | Event::Hazard { .. });
-            assert!(!ended, "{event:?}");
-            flexed.hear(&event, &mut news);
-        }
-        news.clear();
-    }
-    flexed
-}
+use super::flexed::{BEGINS_S, watched};
 
 /// So many times for so long, so far apart.
 fn moving(of: Contact, at: f64, times: usize, ms: f64, apart_ms: f64) -> Moving {
@@ -66,7 +38,7 @@ fn every_step_of_an_ohm_is_found_on_its_conductor() {
         let of_post = Contact::Conductor { post: post.number(), ohm };
         let (at, apart_ms) = (random.random_range(0.0..=1.0), random.random_range(30.0..33.0));
         let scene = any(&mut random, EndPlug::In, moving(of_post, at, TIMES, 10.0, apart_ms));
-        let record = watched(scene, run as u64, Phase::Flex, BEGINS_S + 0.9).finish();
+        let record = watched(scene, Phase::Flex, BEGINS_S + 0.9, run as u64);
         let found = of(&record.events, FlexLaneOf::Conductor(post), FlexKind::Step);
         assert_eq!((found, record.events.len()), (TIMES, TIMES), "run {run}, {ohm} Ω: {record:?}");
     }
@@ -83,7 +55,7 @@ fn every_break_is_told_with_its_length() {
         let of_post = Contact::Conductor { post: post.number(), ohm: 1e9 };
         let at = random.random_range(0.0..=1.0);
         let scene = any(&mut random, EndPlug::In, moving(of_post, at, TIMES, ms, 20.1));
-        let record = watched(scene, run as u64, Phase::Flex, BEGINS_S + 1.0).finish();
+        let record = watched(scene, Phase::Flex, BEGINS_S + 1.0, run as u64);
         let found = of(&record.events, FlexLaneOf::Conductor(post), FlexKind::Break);
         assert_eq!((found, record.events.len()), (TIMES, TIMES), "run {run}, {ms} ms: {record:?}");
         for event in &record.events {
@@ -106,7 +78,7 @@ fn every_touch_is_told_with_its_pair() {
             let touch = Contact::Touch { posts: [a.number(), b.number()], ohm: 1.0 };
             let at = random.random_range(0.0..=1.0);
             let scene = any(&mut random, EndPlug::Out, moving(touch, at, TIMES, ms, 10.1));
-            let record = watched(scene, 5, phase, BEGINS_S + 0.6).finish();
+            let record = watched(scene, phase, BEGINS_S + 0.6, 5);
             let found = of(&record.events, FlexLaneOf::Pair(a, b), FlexKind::Touch);
             assert_eq!((found, record.events.len()), (TIMES, TIMES), "{a}{b}, {ms} ms: {record:?}");
         }
@@ -130,7 +102,7 @@ fn breaks_alone_are_no_rises() {
         let broken = Moving { moves: Moves::At(moves), ..moving(of, 0.95, 1, 1.0, 1.0) };
         let mut scene = any(&mut random, EndPlug::In, broken);
         scene.run.length_m = length_m;
-        let record = watched(scene, 6, Phase::Flex, 17.0).finish();
+        let record = watched(scene, Phase::Flex, 17.0, 6);
         let breaks = of_kind(&record.events, FlexKind::Break);
         assert_eq!((breaks, record.events.len()), (400, 400), "{length_m} m: {:?}", record.lanes);
     }
