@@ -1,57 +1,43 @@
 //! Signals that ask the program to end: caught while something is watched, so that it is kept first.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::atomic::{AtomicI32, Ordering};
 use std::thread;
 
-use nix::sys::signal::{SigSet, Signal, raise};
+use signal_hook::consts::signal::{SIGHUP, SIGINT, SIGTERM};
+use signal_hook::low_level::emulate_default_handler;
 
 /// Ctrl-C, a plain `kill`, the terminal gone.
-const CAUGHT: [Signal; 3] = [Signal::SIGINT, Signal::SIGTERM, Signal::SIGHUP];
+const CAUGHT: [i32; 3] = [SIGINT, SIGTERM, SIGHUP];
 
 /// Whoever asks so often does not want to wait.
-const PATIENCE: u32 = 3;
+const PATIENCE: usize = 3;
 
 /// What was asked for.
 #[derive(Clone, Default)]
 pub(crate) struct Signals {
-    /// Until it is, a signal ends the program as ever.
-    armed: Arc<AtomicBool>,
     /// The last one, by its number; 0: none.
-    asked: Arc<AtomicU32>,
+    asked: Arc<AtomicI32>,
 }
 
 impl Signals {
-    /// From now on. Before any other thread begins, as each takes over what is blocked.
-    pub(crate) fn catch() -> Self {
-        let mut caught = SigSet::empty();
-        CAUGHT.into_iter().for_each(|signal| caught.add(signal));
-        let signals = Self::default();
-        if caught.thread_block().is_err() {
-            return signals;
-        }
-        let told = signals.clone();
+    /// From now on they only ask; until then, and where they cannot be caught, they end the program as ever.
+    pub(crate) fn arm(&self) {
+        let Ok(mut caught) = signal_hook::iterator::Signals::new(CAUGHT) else { return };
+        let told = self.clone();
         thread::spawn(move || {
-            let mut times = 0;
-            while let Ok(signal) = caught.wait() {
-                times += u32::from(told.armed.load(Ordering::Relaxed));
-                if times == 0 || times > PATIENCE {
-                    let _it_ends_here = caught.thread_unblock().and_then(|()| raise(signal));
+            for (times, signal) in caught.forever().enumerate() {
+                if times >= PATIENCE {
+                    let _it_ends_here = emulate_default_handler(signal);
                 }
-                told.asked.store(signal as u32, Ordering::Relaxed);
+                told.asked.store(signal, Ordering::Relaxed);
             }
         });
-        signals
-    }
-
-    /// From now on they only ask.
-    pub(crate) fn arm(&self) {
-        self.armed.store(true, Ordering::Relaxed);
     }
 
     /// The one that asked, if any did.
-    pub(crate) fn asked(&self) -> Option<Signal> {
+    pub(crate) fn asked(&self) -> Option<i32> {
         let asked = self.asked.load(Ordering::Relaxed);
-        CAUGHT.into_iter().find(|signal| *signal as u32 == asked)
+        (asked != 0).then_some(asked)
     }
 }

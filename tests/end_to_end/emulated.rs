@@ -109,7 +109,7 @@ fn a_flexed_run_is_watched_by_the_image_as_in_memory() {
         let (result, found) = (&told["result"], &told["result"]["findings"]);
         assert_eq!(found.as_array().map(Vec::len), Some(1), "{way:?}: {found}");
         let found = &found[0];
-        assert_eq!((&found["kind"], &found["lane"]), (&"breaks".into(), &"1".into()));
+        assert_eq!((&found["kind"], &found["lane"]), (&"breaks".into(), &"1".into()), "{told}");
         let numbers = [&found["count"], &found["longest_us"]].map(|one| one.as_u64().unwrap_or(0));
         assert!((80..=104).contains(&numbers[0]), "{way:?}: {found}");
         assert!((130..=170).contains(&numbers[1]), "{way:?}: {found}");

@@ -301,7 +301,7 @@ fn whatever_ends_it_leaves_a_record() {
         let kill = Command::new("kill").args([&format!("-{signal}"), id.as_str()]).status();
         assert!(kill.expect("kill").success());
         let status = within(10, || child.try_wait().expect("ours"));
-        assert_eq!(status.code(), Some(1), "{signal}");
+        assert_eq!(status.code(), Some(1), "{signal}: {status}, {}", told(&data));
         let shown = runproof_keeping(&data, &["records", "show", "1"]);
         let told = words(&shown.out);
         assert!(told.contains("FAIL: data− broke"), "{signal}: {told}");

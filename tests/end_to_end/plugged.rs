@@ -36,7 +36,6 @@ impl Plugged {
         self.unplug();
         let (master, path) = terminal();
         drop(raw(&path));
-        let _absent = std::fs::remove_file(&self.path);
         symlink(path, &self.path).expect("a link");
         rustix::io::ioctl_fionbio(&master, true).expect("it does not wait");
         let scene = Scene::built_in(scene).expect("built in");
@@ -45,7 +44,9 @@ impl Plugged {
         self.serving = Some(thread::spawn(move || serve(scene, File::from(master), &pull)));
     }
 
+    /// First its path goes, as a port's does: another test's terminal may soon have the number.
     pub(crate) fn unplug(&mut self) {
+        let _absent = std::fs::remove_file(&self.path);
         self.pull.store(true, Ordering::Relaxed);
         if let Some(serving) = self.serving.take() {
             serving.join().expect("it serves until it is pulled");
@@ -55,7 +56,7 @@ impl Plugged {
 
 impl Drop for Plugged {
     fn drop(&mut self) {
-        self.pull.store(true, Ordering::Relaxed);
+        self.unplug();
     }
 }
 

@@ -6,12 +6,12 @@ mod watching;
 
 use std::time::Duration;
 
-use nix::sys::signal::Signal;
 use runproof_interpret::capture::{Ending, PhaseEnd};
 use runproof_interpret::flex::FlexSetup;
 use runproof_interpret::{Capture, LimitSheet, RunKnowledge, judge_flex};
 use runproof_protocol::Phase;
 use runproof_records::{Kept, Kind};
+use signal_hook::consts::signal::{SIGHUP, SIGINT};
 
 use self::before::Before;
 use self::watching::{Plan, Watch, Why};
@@ -32,7 +32,7 @@ use crate::{files, zeros};
 const SIMULATED_WATCH: Duration = Duration::from_secs(20);
 
 pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
-    let signals = Signals::catch();
+    let signals = Signals::default();
     let (sheet, sheet_used) = super::limits::sheet_used(&arguments.sheet)?;
     super::lot::takes(arguments.about.unit_of_lot(), Kind::Flex)?;
     let phase = arguments.phase();
@@ -121,7 +121,7 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
     super::told_where(recorded?.as_ref());
     saved?;
     // Where nobody reads any more there is nobody to tell so.
-    if !matches!(why, Why::NobodyReads | Why::Asked(Signal::SIGHUP)) {
+    if !matches!(why, Why::NobodyReads | Why::Asked(SIGHUP)) {
         shown?;
     }
     Ok(seen.judgement.verdict.into())
@@ -142,8 +142,8 @@ pub(super) fn seen(capture: &Capture, sheet: &LimitSheet) -> Seen {
 fn ending(why: &Why) -> Option<Ending> {
     let stopped = |reason: &str| Some(Ending::Stopped { reason: reason.to_owned() });
     match why {
-        Why::Over | Why::Said | Why::Asked(Signal::SIGINT) => None,
-        Why::Asked(Signal::SIGHUP) => stopped("the terminal was closed"),
+        Why::Over | Why::Said | Why::Asked(SIGINT) => None,
+        Why::Asked(SIGHUP) => stopped("the terminal was closed"),
         Why::Asked(_) => stopped("the program was told to end"),
         Why::NobodyReads => stopped("nobody read any more what was told"),
         Why::Jig(ending) => Some(ending.clone()),

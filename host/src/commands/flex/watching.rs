@@ -5,7 +5,6 @@ use std::io;
 use std::thread;
 use std::time::{Duration, Instant};
 
-use nix::sys::signal::Signal;
 use runproof_interpret::Capture;
 use runproof_interpret::capture::Ending;
 use runproof_interpret::flex::{FlexGap, FlexLane, FlexRecord, FlexSetup, Flexed};
@@ -47,7 +46,8 @@ pub(super) struct Plan<'a> {
 pub(super) enum Why {
     Over,
     Said,
-    Asked(Signal),
+    /// By this signal.
+    Asked(i32),
     NobodyReads,
     Jig(Ending),
     Gone(String),
