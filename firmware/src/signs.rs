@@ -59,8 +59,10 @@ const fn steps(tune: Tune) -> usize {
     }
 }
 
-/// In hertz: told from each other by number, length and height, as hearing goes. [judgement]
-const fn note(tune: Tune, step: usize) -> Option<u16> {
+/// What is heard of a tune in this step, which lasts [`Lamp::STEP_MICROS`], in hertz: told from each other by number, length and
+/// height, as hearing goes. [judgement]
+#[must_use]
+pub const fn note(tune: Tune, step: usize) -> Option<u16> {
     match (tune, step) {
         (Tune::Next, 0) => Some(1_500),
         (Tune::Pass, 0 | 1) => Some(1_000),

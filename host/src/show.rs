@@ -34,6 +34,7 @@ pub(crate) mod sync;
 pub(crate) mod terminal;
 mod to_earth;
 pub(crate) mod told;
+pub(crate) mod tone;
 mod words;
 pub(crate) mod zero;
 

@@ -5,7 +5,7 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use runproof_firmware::boards::simulated::FLEXED;
+use runproof_firmware::boards::simulated::{FLEXED, Scene};
 use serde_json::Value;
 
 use crate::far_end::{Then, against, jig};
@@ -248,6 +248,11 @@ fn a_run_that_is_wrong_at_rest_is_told_so() {
     );
 }
 
+/// A data conductor that opens twice a second.
+pub(crate) fn nicked() -> Scene {
+    Scene::built_in("flex-nicked").expect("built in")
+}
+
 fn begun(data: &std::path::Path, port: &std::path::Path, arguments: &[&str]) -> Child {
     Command::new(env!("CARGO_BIN_EXE_runproof"))
         .args(["flex", "--yes", "--port"])
@@ -281,7 +286,7 @@ fn within<T>(seconds: u64, mut look: impl FnMut() -> Option<T>) -> T {
 fn whatever_ends_it_leaves_a_record() {
     for signal in ["TERM", "INT", "HUP"] {
         let data = folder(&format!("flex ended by {signal}"));
-        let jig = Plugged::into(&data, "flex-nicked");
+        let jig = Plugged::into(&data, nicked());
         let mut child = begun(&data, &jig.path, &[]);
         let mut out = BufReader::new(child.stdout.take().expect("a pipe"));
         let mut input = child.stdin.take().expect("a pipe");
@@ -313,7 +318,7 @@ fn whatever_ends_it_leaves_a_record() {
 #[test]
 fn a_jig_that_comes_back_is_watched_on_and_one_that_does_not_leaves_a_record() {
     let data = folder("flex unplugged");
-    let mut jig = Plugged::into(&data, "flex-nicked");
+    let mut jig = Plugged::into(&data, nicked());
     let mut child = begun(&data, &jig.path, &["--json"]);
     let mut out = BufReader::new(child.stdout.take().expect("a pipe"));
     let mut next = |wanted: &str| loop {
@@ -327,7 +332,7 @@ fn a_jig_that_comes_back_is_watched_on_and_one_that_does_not_leaves_a_record() {
     next("event");
     jig.unplug();
     next("lost");
-    jig.plug_in("flex-nicked");
+    jig.plug_in(nicked());
     let after_s = next("found-again")["after_s"].as_f64().expect("a number");
     assert!(after_s < 10.0);
     let event = next("event");

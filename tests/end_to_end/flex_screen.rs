@@ -5,6 +5,7 @@ use std::process::Command;
 use std::thread;
 use std::time::{Duration, Instant};
 
+use crate::flex::nicked;
 use crate::plugged::Plugged;
 use crate::program::folder;
 
@@ -185,14 +186,14 @@ fn told_to_end_it_leaves_the_terminal_and_the_record() {
 #[test]
 fn a_jig_that_goes_away_leaves_the_terminal_and_the_record() {
     let data = folder("flex screen unplugged");
-    let mut jig = Plugged::into(&data, "flex-nicked");
+    let mut jig = Plugged::into(&data, nicked());
     let terminal = Terminal::new("unplugged", 80, 24);
     let port = format!("--yes --port '{}'", jig.path.display());
     terminal.type_keys(&[&command(&data, &port), "Enter"]);
     terminal.shows("broke for");
     jig.unplug();
     terminal.shows("it is looked for");
-    jig.plug_in("flex-nicked");
+    jig.plug_in(nicked());
     terminal.shows("watches on");
     jig.unplug();
     terminal.shows("record");

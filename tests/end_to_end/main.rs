@@ -43,6 +43,7 @@ mod sync;
 mod terminal;
 mod three_ways;
 mod to_earth;
+mod tone;
 mod touches;
 mod trip;
 mod zero;

@@ -25,20 +25,19 @@ pub(crate) struct Plugged {
 
 impl Plugged {
     /// On a port in this folder.
-    pub(crate) fn into(folder: &Path, scene: &str) -> Self {
+    pub(crate) fn into(folder: &Path, scene: Scene) -> Self {
         let mut one = Self { path: folder.join("jig"), pull: Arc::default(), serving: None };
         one.plug_in(scene);
         one
     }
 
     /// It starts anew, as it had no power.
-    pub(crate) fn plug_in(&mut self, scene: &str) {
+    pub(crate) fn plug_in(&mut self, scene: Scene) {
         self.unplug();
         let (master, path) = terminal();
         drop(raw(&path));
         symlink(path, &self.path).expect("a link");
         rustix::io::ioctl_fionbio(&master, true).expect("it does not wait");
-        let scene = Scene::built_in(scene).expect("built in");
         self.pull.store(false, Ordering::Relaxed);
         let pull = self.pull.clone();
         self.serving = Some(thread::spawn(move || serve(scene, File::from(master), &pull)));

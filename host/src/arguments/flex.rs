@@ -45,6 +45,11 @@ pub(crate) struct Flex {
     #[arg(long, conflicts_with = "json")]
     pub(crate) plain: bool,
 
+    /// Let the computer sound as the jig does: ticks while all is well, high while a conductor is broken, low and rough while two
+    /// touch, nothing while the jig is not heard. By `aplay`, which comes with alsa-utils
+    #[arg(long)]
+    pub(crate) tone: bool,
+
     /// Begin at once, without waiting for the end plug to be seen in, with --shorts out
     #[arg(long, short, conflicts_with = "wait")]
     pub(crate) yes: bool,

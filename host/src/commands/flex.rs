@@ -22,8 +22,10 @@ use crate::exit::Exit;
 use crate::guide::{Guide, Typed};
 use crate::jig::{Jig, JigError};
 use crate::recording::{Meanwhile, Recorded, of_flex};
+use crate::show::flex::sounding::Sounding;
 use crate::show::flex::{self as show, Seen};
 use crate::show::progress::{Prompts, Screen};
+use crate::show::tone::Tone;
 use crate::show::{signs, terminal};
 use crate::signals::Signals;
 use crate::{files, zeros};
@@ -35,6 +37,7 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
     let signals = Signals::default();
     let (sheet, sheet_used) = super::limits::sheet_used(&arguments.sheet)?;
     super::lot::takes(arguments.about.unit_of_lot(), Kind::Flex)?;
+    let tone = arguments.tone.then(Tone::begin).transpose().map_err(FlexError::NoTone)?;
     let phase = arguments.phase();
     let is_simulated = arguments.jig.simulate.is_some();
     let meet = || -> Result<Jig, Error> {
@@ -84,12 +87,15 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
         baseline_ohm: before.baseline_ohm,
         step_ohm: arguments.step,
     };
-    let paced = faces::is_screen(&arguments) && is_simulated;
+    let paced = is_simulated && (faces::is_screen(&arguments) || arguments.tone);
     let during = arguments.during.or(is_simulated.then_some(SIMULATED_WATCH));
     let (mut jig, mut why) = (Some(jig), Why::Over);
     if let Some(here) = jig.take_if(|_| before.may_be_flexed) {
         while typed.line().is_some() {} // Enter, pressed for the plug
         let mut face = faces::face(&arguments, show::Names::of(&sheet), typed, &mut screen)?;
+        if let Some(tone) = tone {
+            face = Box::new(Sounding::new(face, tone));
+        }
         let plan = Plan { setup, during, paced, signals: &signals, meet: &meet };
         signals.arm();
         let details = arguments.about.details();

@@ -13,6 +13,8 @@ pub(crate) enum FlexError {
     IsFlexed { path: PathBuf },
     #[error("this is of a run that was flexed, of which nothing is told beside its limit sheet")]
     NothingTold,
+    #[error("this computer does not sound: {0}")]
+    NoTone(std::io::Error),
     #[error("there is no code for a run that was flexed")]
     NoCode,
 }
@@ -24,6 +26,9 @@ impl FlexError {
             Self::NothingTold => {
                 "leave out all but --sheet, which says what conductor is on which post"
             }
+            Self::NoTone(_) => {
+                "install alsa-utils, turn a sound card on, or leave out --tone: the jig sounds by itself"
+            }
             Self::NoCode => {
                 "read the first line of `runproof judge` aloud, or send `runproof report`"
             }
@@ -33,7 +38,7 @@ impl FlexError {
     pub(super) fn exit(&self) -> Exit {
         match self {
             Self::IsFlexed { .. } | Self::NoCode => Exit::BadFile,
-            Self::NothingTold => Exit::Usage,
+            Self::NothingTold | Self::NoTone(_) => Exit::Usage,
         }
     }
 }

@@ -6,6 +6,7 @@ mod lanes;
 pub(crate) mod lines;
 #[cfg(feature = "screen")]
 pub(crate) mod screen;
+pub(crate) mod sounding;
 mod table;
 
 use runproof_interpret::judgement::{FindingKind, FlexJudgement, Judgement, Severity, Verdict};

@@ -37,7 +37,7 @@ pub(super) fn face(
     if at_terminal(arguments) {
         let mut typed = typed;
         typed.stop();
-        return Ok(Box::new(Screen::new(names).map_err(Error::NotPrinted)?));
+        return Ok(Box::new(Screen::new(names, !arguments.tone).map_err(Error::NotPrinted)?));
     }
     let typed = move || typed.line();
     if arguments.output.json {

@@ -26,7 +26,7 @@ const DRAWN_EVERY: Duration = Duration::from_millis(33);
 /// Keys are asked for so often.
 const ASKED_EVERY: Duration = Duration::from_millis(20);
 
-/// Nobody wants to hear more of it from the computer; the jig sounds each.
+/// Nobody wants to hear more of it from the terminal; the jig sounds each.
 const RINGS_EVERY: Duration = Duration::from_secs(1);
 
 /// The terminal is put right again when it is dropped, and when the program panics.
@@ -38,12 +38,14 @@ pub(crate) struct Screen {
     shown: Vec<Line<'static>>,
     size: (u16, u16),
     asked: Option<Instant>,
+    rings: bool,
     rung: Option<Instant>,
     said: VecDeque<Said>,
 }
 
 impl Screen {
-    pub(crate) fn new(names: Names) -> io::Result<Self> {
+    /// Where nothing else sounds, the terminal's bell rings.
+    pub(crate) fn new(names: Names, rings: bool) -> io::Result<Self> {
         let colours = std::env::var_os("NO_COLOR").is_none_or(|told| told.is_empty());
         Ok(Self {
             terminal: ratatui::try_init()?,
@@ -53,6 +55,7 @@ impl Screen {
             shown: vec![],
             size: (0, 0),
             asked: None,
+            rings,
             rung: None,
             said: VecDeque::new(),
         })
@@ -75,7 +78,6 @@ impl Screen {
         Ok(())
     }
 
-    /// The computer's own bell.
     fn ring(&mut self) -> io::Result<()> {
         if self.rung.is_some_and(|rung| rung.elapsed() < RINGS_EVERY) {
             return Ok(());
@@ -130,8 +132,8 @@ impl Face for Screen {
     fn tell(&mut self, happened: Happened<'_>, now: &Now<'_>) -> io::Result<()> {
         use runproof_interpret::flex::{FlexKind, FlexNews};
         self.model.happened(happened, now);
-        let rings = matches!(happened, Happened::News(FlexNews::Ended(event)) if event.kind != FlexKind::Step);
-        if rings { self.ring() } else { Ok(()) }
+        let is_heard = matches!(happened, Happened::News(FlexNews::Ended(event)) if event.kind != FlexKind::Step);
+        if is_heard && self.rings { self.ring() } else { Ok(()) }
     }
 
     fn look(&mut self, now: &Now<'_>) -> io::Result<()> {
