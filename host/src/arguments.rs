@@ -115,10 +115,6 @@ pub(crate) struct Check {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
 
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
-
     /// Clear a hazard that the jig has latched; only after you have found its source and removed it
     #[arg(long)]
     pub(crate) rearm: bool,
@@ -171,16 +167,11 @@ pub(crate) struct Check {
     #[arg(long, value_name = "FILE|none")]
     pub(crate) zero: Option<PathBuf>,
 
-    /// Save all that was measured to this new file, for `judge`
-    #[arg(long, value_name = "FILE")]
-    pub(crate) save: Option<PathBuf>,
-
     #[command(flatten)]
     pub(crate) against: Against,
 
-    /// Keep no record of this
-    #[arg(long)]
-    pub(crate) no_record: bool,
+    #[command(flatten)]
+    pub(crate) keep: Keep,
 
     #[command(flatten)]
     pub(crate) output: Output,
@@ -193,10 +184,6 @@ pub(crate) struct Check {
 pub(crate) struct Zero {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
-
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
 
     /// What is written on the end plug, if the jig has several
     #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
@@ -253,15 +240,30 @@ impl From<DrainWas> for Drain {
 }
 
 #[derive(Clone, Debug, Args)]
-#[group(multiple = false)]
 pub(crate) struct WhichJig {
     /// Use a simulated jig on this run: a name from `scenes`, or a scene file
-    #[arg(long, value_name = "SCENE")]
+    #[arg(long, value_name = "SCENE", conflicts_with = "port")]
     pub(crate) simulate: Option<String>,
 
     /// Use the jig on this serial port; without it, the one that is attached
     #[arg(long, value_name = "PATH")]
     pub(crate) port: Option<String>,
+
+    /// Seed of the simulated jig's part tolerances and noise
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
+    pub(crate) seed: u64,
+}
+
+/// What becomes of what was measured.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct Keep {
+    /// Save all that was measured to this new file, for `judge`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) save: Option<PathBuf>,
+
+    /// Keep no record of this
+    #[arg(long)]
+    pub(crate) no_record: bool,
 }
 
 #[derive(Debug, Args)]

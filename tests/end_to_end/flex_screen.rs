@@ -199,3 +199,22 @@ fn a_jig_that_goes_away_leaves_the_terminal_and_the_record() {
     terminal.shows("record");
     terminal.is_sane();
 }
+
+/// Whoever stands beside the jig need not wait until it sees the key out.
+#[test]
+fn enter_is_heard_while_it_waits_and_ends_no_watch() {
+    let data = folder("flex screen enter");
+    let jig = Plugged::into(&data, nicked());
+    let terminal = Terminal::new("enter", 80, 24);
+    let port = format!("--shorts --port '{}'", jig.path.display());
+    terminal.type_keys(&[&command(&data, &port), "Enter"]);
+    terminal.shows("Enter          begins at once");
+    thread::sleep(Duration::from_millis(1500));
+    assert!(!terminal.shown().contains("touches"), "{}", terminal.shown());
+    terminal.type_keys(&["Enter"]);
+    terminal.shows("low, rough: two touch");
+    thread::sleep(Duration::from_millis(1000));
+    terminal.type_keys(&["Enter"]);
+    terminal.shows("record");
+    terminal.is_sane();
+}

@@ -208,3 +208,26 @@ fn each_scene_shows_its_own() {
         assert_eq!(judged(record).0, Verdict::Fail, "{name}");
     }
 }
+
+/// A motor beside the run of an earthed jig is switched on while it is watched: no joint has less than at rest.
+#[test]
+fn hum_that_begins_later_is_none_of_a_rise() {
+    let mut hidden = 0;
+    for seed in 1..=12 {
+        let (pf, hertz) = (1500 + 500 * seed, if seed % 2 == 0 { 50 } else { 60 });
+        let text = format!(
+            "about = \"Hum that begins.\"\nplug = \"in\"\n[run]\nlength_m = 60.0\nohm_per_km = 20.95\n\
+             copper_c = 24.0\narrives_at = [1, 2, 3, 4]\n[jig]\nearthed = true\n[[source]]\nbetween = [{}, 0]\n\
+             volts_rms = 120.0\nhertz = {hertz}.0\nfrom_s = 3.0\nthrough = {{ coupled_pf = {pf}.0 }}\n",
+            1 + seed % 4
+        );
+        let record = watched(Scene::read(&text).expect("a scene"), Phase::Flex, 6.0, seed);
+        let told = record.head.steps_from_ohm;
+        assert_eq!(record.events, [], "{pf} pF, {hertz} Hz");
+        let hides = told.is_some_and(|ohm| ohm > FlexSetup::STEP_OHM);
+        let found = if hides { vec![FlexFindingKind::Hum] } else { vec![] };
+        hidden += u32::from(hides);
+        assert_eq!(judged(record), (Verdict::Pass, found), "{pf} pF, {hertz} Hz");
+    }
+    assert!(hidden > 6, "{hidden}");
+}

@@ -1,22 +1,17 @@
 //! What `flex` takes.
 
-use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
 use runproof_interpret::flex::FlexSetup;
 use runproof_protocol::Phase;
 
-use super::{About, Output, WhichJig, duration};
+use super::{About, Keep, Output, WhichJig, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Flex {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
-
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
 
     /// Watch for conductors that touch, with the end plug out, instead of such as break. Posts 1 and 2 against 3 and 4, and
     /// 1 and 3 against 2 and 4, in turns: pairs 1–4 and 2–3 are watched all the time, the others half of it
@@ -66,13 +61,8 @@ pub(crate) struct Flex {
     #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
     pub(crate) plug: String,
 
-    /// Save all that was seen to this new file, for `judge`
-    #[arg(long, value_name = "FILE")]
-    pub(crate) save: Option<PathBuf>,
-
-    /// Keep no record of this
-    #[arg(long)]
-    pub(crate) no_record: bool,
+    #[command(flatten)]
+    pub(crate) keep: Keep,
 
     #[command(flatten)]
     pub(crate) output: Output,

@@ -10,10 +10,6 @@ pub(crate) struct Jig {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
 
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
-
     /// Store what you call the jig; at most 24 letters
     #[arg(long, value_name = "TEXT")]
     pub(crate) name: Option<String>,

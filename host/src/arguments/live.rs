@@ -6,16 +6,12 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 use runproof_interpret::judgement::At;
 
-use super::{About, Output, WhichJig, duration};
+use super::{About, Keep, Output, WhichJig, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Live {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
-
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
 
     /// Where the jig is clipped on: it goes into the result
     #[arg(long, value_enum, value_name = "PLACE")]
@@ -54,13 +50,8 @@ pub(crate) struct Live {
     #[arg(long)]
     pub(crate) rearm: bool,
 
-    /// Save what was read to this new file, for `judge`
-    #[arg(long, value_name = "FILE")]
-    pub(crate) save: Option<PathBuf>,
-
-    /// Keep no record of this
-    #[arg(long)]
-    pub(crate) no_record: bool,
+    #[command(flatten)]
+    pub(crate) keep: Keep,
 
     #[command(flatten)]
     pub(crate) output: Output,

@@ -7,16 +7,12 @@ use clap::{Args, ValueEnum};
 use runproof_interpret::copper::{CelsiusRange, Gauge, NotCopper, Surface};
 use runproof_interpret::reel::{Declared, Marks};
 
-use super::{Output, WhichJig, Whose, duration, mass};
+use super::{Keep, Output, WhichJig, Whose, duration, mass};
 
 #[derive(Debug, Args)]
 pub(crate) struct Reel {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
-
-    /// Seed of the simulated jig's part tolerances and noise
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "simulate")]
-    pub(crate) seed: u64,
 
     /// Show how long this reel was whenever it was tested, and measure nothing
     #[arg(long, value_name = "ID", conflicts_with_all = ["WhichJig", "Label", "yes", "wait", "zero", "save"])]
@@ -52,13 +48,8 @@ pub(crate) struct Reel {
     #[arg(long, value_name = "NAME|FILE")]
     pub(crate) sheet: Option<String>,
 
-    /// Save all that was measured and declared to this new file, for `judge`
-    #[arg(long, value_name = "FILE")]
-    pub(crate) save: Option<PathBuf>,
-
-    /// Keep no record of this
-    #[arg(long)]
-    pub(crate) no_record: bool,
+    #[command(flatten)]
+    pub(crate) keep: Keep,
 
     #[command(flatten)]
     pub(crate) output: Output,

@@ -46,7 +46,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let is_simulated = arguments.jig.simulate.is_some();
     let key_is_turned = key_is_turned(&arguments.jig)?;
     let wait_micros = waits(arguments.wait, is_simulated);
-    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = Jig::meet(begin(arguments.jig)?)?;
     let jig = jig.with(super::now_unix_s(), arguments.plug)?;
     super::lot::before(arguments.about.unit_of_lot(), &jig.head().jig.serial)?;
     let zero = match arguments.zero {
@@ -57,7 +57,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     if arguments.rearm {
         jig.rearm()?;
     }
-    let save = arguments.save.map(files::new).transpose()?;
+    let save = arguments.keep.save.map(files::new).transpose()?;
     let keys = Keys::listen();
     let far_wait_micros = far_lights::wait_micros(
         arguments.far_lights,
@@ -120,7 +120,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
     let judgement = super::judged(&capture, &sheet, &known)?;
     jig.show(signs::of(&judgement));
-    let recorded = super::recorded(arguments.no_record, || {
+    let recorded = super::recorded(arguments.keep.no_record, || {
         of_check(&capture, &judgement, &known, &sheet_used, &arguments.about.details())
     });
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);
@@ -156,9 +156,9 @@ pub(super) fn waits(told: Option<Duration>, is_simulated: bool) -> u64 {
     u64::try_from(wait.as_micros()).unwrap_or(u64::MAX)
 }
 
-pub(super) fn begin(which: WhichJig, seed: u64) -> Result<Conversation, Error> {
+pub(super) fn begin(which: WhichJig) -> Result<Conversation, Error> {
     if let Some(name) = which.simulate {
-        return simulated(scene(&name)?, seed);
+        return simulated(scene(&name)?, which.seed);
     }
     on_port(which.port.map_or_else(jig::the_attached_jig, Ok)?)
 }

@@ -41,7 +41,7 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
     let phase = arguments.phase();
     let is_simulated = arguments.jig.simulate.is_some();
     let meet = || -> Result<Jig, Error> {
-        let jig = Jig::meet(begin(arguments.jig.clone(), arguments.seed)?)?;
+        let jig = Jig::meet(begin(arguments.jig.clone())?)?;
         Ok(jig.with(super::now_unix_s(), arguments.plug.clone())?)
     };
     let jig = meet()?;
@@ -51,13 +51,13 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
     if arguments.rearm {
         jig.rearm()?;
     }
-    let save = arguments.save.clone().map(files::new).transpose()?;
-    let meanwhile = Meanwhile::begin(arguments.no_record);
+    let save = arguments.keep.save.clone().map(files::new).transpose()?;
+    let meanwhile = Meanwhile::begin(arguments.keep.no_record);
     let mut typed = Typed::listen();
     let keys = typed.keys();
     let prompts = Prompts {
         is_simulated,
-        enter: keys.any(),
+        enter: keys.any() && !arguments.yes,
         short: arguments.output.json,
         ..Prompts::default()
     };
@@ -115,7 +115,7 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
         jig.show(signs::of_flex(&seen.judgement));
     }
     let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
-    let recorded = super::recorded(arguments.no_record, || {
+    let recorded = super::recorded(arguments.keep.no_record, || {
         let record = of_flex(&capture, &seen, &sheet_used, &arguments.about.details());
         meanwhile.same_as(record)
     });

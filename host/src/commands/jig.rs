@@ -22,7 +22,7 @@ pub(super) fn run(arguments: arguments::Jig) -> Result<Exit, Error> {
     let is_simulated = arguments.jig.simulate.is_some();
     let name = arguments.name.as_deref().map(name).transpose()?;
     let parts = parts(&arguments)?;
-    let mut jig = begin(arguments.jig, arguments.seed)?;
+    let mut jig = begin(arguments.jig)?;
     let identity = jig.identify()?;
     for what in arguments.forget {
         jig.keep(what.into(), Record::new())?;

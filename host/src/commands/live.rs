@@ -36,7 +36,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     super::lot::takes(arguments.about.unit_of_lot(), Kind::Live)?;
     let is_simulated = arguments.jig.simulate.is_some();
     let known = control::known(&arguments.control, &sheet)?;
-    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = Jig::meet(begin(arguments.jig)?)?;
     let jig = jig.with(super::now_unix_s(), String::new())?;
     if !jig.reads_live() {
         return Err(JigError::ReadsNothingLive.into());
@@ -47,7 +47,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
     if arguments.rearm {
         jig.rearm()?;
     }
-    let save = arguments.save.map(files::new).transpose()?;
+    let save = arguments.keep.save.map(files::new).transpose()?;
     let read = || {
         let mut capture = begun.clone();
         jig.measure(Phase::Live, &mut capture, &mut |_, _| {});
@@ -67,7 +67,7 @@ pub(super) fn run(arguments: Live) -> Result<Exit, Error> {
         read()
     };
     let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
-    let recorded = super::recorded(arguments.no_record, || {
+    let recorded = super::recorded(arguments.keep.no_record, || {
         of_live(&capture, &judgement, &known, &sheet_used, &arguments.about.details())
     });
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);

@@ -37,7 +37,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
     }
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
-    let jig = Jig::meet(begin(arguments.jig, arguments.seed)?)?;
+    let jig = Jig::meet(begin(arguments.jig)?)?;
     let jig = jig.with(super::now_unix_s(), arguments.plug)?;
     super::lot::before(unit, &jig.head().jig.serial)?;
     let zero = match arguments.zero {
@@ -45,7 +45,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
         Some(path) if path == Path::new("none") => None,
         Some(path) => Some(zeros::in_file(&path, jig.head())?),
     };
-    let save = arguments.save.map(files::new).transpose()?;
+    let save = arguments.keep.save.map(files::new).transpose()?;
     let keys = Keys::listen();
     let prompts = Prompts {
         is_simulated,
@@ -74,7 +74,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
     let saved = save.map(|(path, file)| files::write(path, file, &capture.write())).transpose();
     let judgement = judge_reel(&capture, &sheet);
     jig.show(signs::of_reel(&judgement));
-    let recorded = super::recorded(arguments.no_record, || {
+    let recorded = super::recorded(arguments.keep.no_record, || {
         of_reel(&capture, &judgement, &sheet_used, &arguments.about.details())
     });
     let kept = recorded.as_ref().ok().and_then(Option::as_ref).and_then(Recorded::kept);

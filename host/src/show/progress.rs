@@ -151,7 +151,12 @@ impl Screen {
                 return self.steps(&words::reel::reel_steps(*buried, simulated));
             }
             Tested::Flex(sheet, phase) => {
-                return self.steps(&words::flex::steps(*phase, sheet, simulated));
+                return self.steps(&words::flex::steps(
+                    *phase,
+                    sheet,
+                    simulated,
+                    self.prompts.enter,
+                ));
             }
             Tested::Plug => return self.steps(&words::zero_steps(simulated)),
         };

@@ -145,7 +145,7 @@ impl Flexed {
     pub fn finish(&self) -> FlexRecord {
         let mut last = self.clone();
         last.close();
-        let steps_from_ohm = self.steps_from_ohm();
+        let steps_from_ohm = self.steps_from_ohm().map(|ohm| ohm.max(self.steps.hum_ohm()));
         let Self { setup, clock, lanes, contradiction, log, .. } = last;
         let head = FlexHead {
             phase: setup.phase,

@@ -7,7 +7,7 @@ use super::flexed::Flexed;
 use super::lanes::since;
 use super::resistances::{Rises, set};
 use super::slots::Slot;
-use super::steps::{Step, Turn};
+use super::steps::{From, Over, Step, Turn};
 use super::{Depth, FlexEvent, FlexKind, FlexNews, Lasted, Now};
 
 /// A conductor that has more is called open.
@@ -78,9 +78,9 @@ impl Flexed {
 
     fn resist(&mut self, slot: &Slot, seen: &Seen, news: &mut Vec<FlexNews>) {
         let (rises, is_new) = self.resistances.hear(slot.at, seen);
-        let steps_from_ohm = self.steps_from_ohm();
+        let from = self.resistances.steps_from(self.setup.step_ohm);
         if is_new {
-            news.push(FlexNews::Baseline { steps_from_ohm });
+            news.push(FlexNews::Baseline { steps_from_ohm: from.map(|from| from.ohm) });
         }
         let Some(rises) = rises else { return self.unseen(slot) };
         if let Some(middle) = self.extremes.hear(&rises.ohm, &mut self.lanes.lanes) {
@@ -89,32 +89,31 @@ impl Flexed {
                 lane.now = Now::Carries { ohm, rise_ohm: Some(rise_ohm) };
             }
         }
-        if let Some(from_ohm) = steps_from_ohm {
-            self.step(slot, &rises, from_ohm, news);
+        if let Some(from) = from {
+            self.step(slot, &rises, from, news);
         }
     }
 
-    fn step(&mut self, slot: &Slot, rises: &Rises, from_ohm: f64, news: &mut Vec<FlexNews>) {
-        for (n, turn) in self.steps.hear(slot.at, rises, from_ohm).into_iter().enumerate() {
+    fn step(&mut self, slot: &Slot, rises: &Rises, from: From, news: &mut Vec<FlexNews>) {
+        for (n, turn) in self.steps.hear(slot.at, rises, from).into_iter().enumerate() {
             match turn {
                 None => {}
                 Some(Turn::Began(step)) => {
                     let lane = self.lanes.lanes[n].of;
                     news.push(FlexNews::Began { lane, kind: FlexKind::Step, at: step.at });
                 }
-                Some(Turn::Ended(step, unseen)) => {
-                    let lasted = match unseen {
-                        Some(unseen) => Lasted::AtLeastMicros(since(step.at, unseen)),
-                        None => Lasted::Micros(since(step.at, slot.at)),
-                    };
-                    self.step_over(n, step, lasted, news);
-                }
+                Some(Turn::Ended(over)) => self.step_over(n, over.step, lasted(over), news),
             }
         }
     }
 
     /// The watch is over: so are the steps that go on.
     pub(super) fn close_steps(&mut self, news: &mut Vec<FlexNews>) {
+        for (n, over) in self.steps.over().into_iter().enumerate() {
+            if let Some(over) = over {
+                self.step_over(n, over.step, lasted(over), news);
+            }
+        }
         for (n, open) in self.steps.open().into_iter().enumerate() {
             let Some((step, unseen)) = open else { continue };
             let lasted = match unseen {
@@ -160,6 +159,13 @@ impl Flexed {
                 }
             }
         }
+    }
+}
+
+fn lasted(over: Over) -> Lasted {
+    match over.unseen {
+        Some(unseen) => Lasted::AtLeastMicros(since(over.step.at, unseen)),
+        None => Lasted::Micros(since(over.step.at, over.until)),
     }
 }
 

@@ -5,6 +5,7 @@ use runproof_protocol::Microseconds;
 use super::circuit::{Seen, Set};
 use super::lanes::since;
 use super::slots::Slot;
+use super::steps::From;
 
 /// The baseline is what is in the middle of so much,
 const BASELINE_US: u64 = 200_000;
@@ -17,6 +18,9 @@ const MAD_TO_SIGMA: f64 = 1.4826;
 
 /// So far above noise and hum a step is told: one in a thousand million.
 const SIGMAS: f64 = 6.0;
+
+/// So far below the baseline lies no noise in the twenty readings beside a step: one in ten thousand.
+const SIGMAS_OF_FALLS: f64 = 4.5;
 
 /// A step is found from this part of what it should be told from, so that noise hides none.
 pub(super) const FOUND_FROM: f64 = 0.75;
@@ -72,6 +76,13 @@ impl Resistances {
         let hidden = self.baseline?.sigma_ohm * SIGMAS / FOUND_FROM;
         let from = wanted.max(hidden);
         (hidden.is_finite() && from.is_finite() && from > 0.0).then_some(from)
+    }
+
+    /// The same, with what lies so far below the baseline that it is no noise.
+    pub(super) fn steps_from(&self, wanted: f64) -> Option<From> {
+        let ohm = self.steps_from_ohm(wanted)?;
+        let noise = self.baseline?.sigma_ohm * SIGMAS_OF_FALLS;
+        Some(From { ohm, falls_ohm: (ohm * FOUND_FROM / 2.0).max(noise) })
     }
 
     /// What the broken conductor has, where those of `carries` carry and have what they had.

@@ -2,6 +2,7 @@
 
 use runproof_protocol::Microseconds;
 
+use super::lanes::since;
 use super::resistances::{FOUND_FROM, Rises};
 
 /// So many slots in a row prove a rise of one conductor alone. For two slots a set is mixed of before and after, and may seem to
@@ -15,15 +16,34 @@ const SLOTS_ANYHOW: u8 = 6;
 /// It is over when this part of what it is found from is left.
 const HYSTERESIS: f64 = 0.5;
 
+/// A rise that is no longer, and has a fall as far below the baseline within this before or behind it, is half a wave of hum, of
+/// which a conductor's own input sees three places: no joint has less than it had at rest, and at once more.
+const WAVE_US: u64 = 20_000;
+
 /// Steps of the four conductors.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Steps {
     of: [OfOne; 4],
+    /// The most that was taken for hum.
+    hum_ohm: f64,
+}
+
+/// From where on something is told.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct From {
+    pub(super) ohm: f64,
+    /// What lies so far below the baseline is no noise.
+    pub(super) falls_ohm: f64,
 }
 
 #[derive(Clone, Copy, Debug, Default)]
 struct OfOne {
     open: Option<Step>,
+    is_told: bool,
+    /// Short, and not yet seen to be no hum.
+    over: Option<Over>,
+    /// Below the baseline, last.
+    fell: Option<Microseconds>,
     /// High, so many slots in a row; alone as well; since when.
     high: u8,
     alone: u8,
@@ -40,12 +60,19 @@ pub(super) struct Step {
     pub(super) ohm: f64,
 }
 
+/// A step that is over at this time, and had been lost from sight at the other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Over {
+    pub(super) step: Step,
+    pub(super) until: Microseconds,
+    pub(super) unseen: Option<Microseconds>,
+}
+
 /// What a slot made of one conductor's step.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Turn {
     Began(Step),
-    /// It was lost from sight at this time, if at any, and was over when seen again.
-    Ended(Step, Option<Microseconds>),
+    Ended(Over),
 }
 
 impl Steps {
@@ -54,10 +81,13 @@ impl Steps {
         &mut self,
         at: Microseconds,
         rises: &Rises,
-        from_ohm: f64,
+        from: From,
     ) -> [Option<Turn>; 4] {
-        std::array::from_fn(|n| {
-            self.of[n].hear(at, rises.ohm[n], (rises.alone == Some(n), SLOTS_ALONE[n]), from_ohm)
+        let hum_ohm = &mut self.hum_ohm;
+        let mut of = self.of.iter_mut().zip(rises.ohm).zip(SLOTS_ALONE).enumerate();
+        std::array::from_fn(|_| {
+            let (n, ((one, ohm), slots)) = of.next()?;
+            one.hear(at, ohm, (rises.alone == Some(n), slots), from, hum_ohm)
         })
     }
 
@@ -71,7 +101,17 @@ impl Steps {
 
     /// Those that go on, each with when it was lost from sight, if it is.
     pub(super) fn open(&self) -> [Option<(Step, Option<Microseconds>)>; 4] {
-        self.of.map(|one| one.open.map(|step| (step, one.unseen)))
+        self.of.map(|one| one.open.filter(|step| !one.is_hum(*step)).map(|step| (step, one.unseen)))
+    }
+
+    /// Those that are over, and were not told yet.
+    pub(super) fn over(&self) -> [Option<Over>; 4] {
+        self.of.map(|one| one.over.filter(|over| !one.is_hum(over.step)))
+    }
+
+    /// The most that rose with hum, and was not told.
+    pub(super) fn hum_ohm(&self) -> f64 {
+        self.hum_ohm
     }
 }
 
@@ -81,9 +121,57 @@ impl OfOne {
         at: Microseconds,
         ohm: f64,
         (alone, enough): (bool, u8),
-        from_ohm: f64,
+        from: From,
+        hum_ohm: &mut f64,
     ) -> Option<Turn> {
-        let found_from = from_ohm * FOUND_FROM;
+        if ohm <= -from.falls_ohm {
+            self.fell = Some(at);
+        }
+        let over = self.over_by_now(at, hum_ohm);
+        let next = self.follow(at, ohm, (alone, enough), from.ohm * FOUND_FROM);
+        over.or(next).or_else(|| self.told_by_now(at))
+    }
+
+    /// A short one of which it is known by now whether it was hum.
+    fn over_by_now(&mut self, at: Microseconds, hum_ohm: &mut f64) -> Option<Turn> {
+        let over = self.over?;
+        if self.is_hum(over.step) {
+            *hum_ohm = hum_ohm.max(over.step.ohm);
+            self.over = None;
+            return None;
+        }
+        if since(over.until, at) < WAVE_US {
+            return None;
+        }
+        self.over = None;
+        Some(Turn::Ended(over))
+    }
+
+    fn is_hum(&self, step: Step) -> bool {
+        let begins = Microseconds(step.at.0.saturating_sub(WAVE_US));
+        !self.is_told && self.fell.is_some_and(|fell| fell >= begins)
+    }
+
+    /// One that has lasted for longer than hum does, or did.
+    fn told_by_now(&mut self, at: Microseconds) -> Option<Turn> {
+        if let Some(step) = self.open {
+            let tells = !self.is_told && self.over.is_none() && since(step.at, at) > WAVE_US;
+            self.is_told |= tells;
+            return tells.then_some(Turn::Began(step));
+        }
+        let over = self.over.filter(|_| self.is_told)?;
+        (self.over, self.is_told) = (None, false);
+        Some(Turn::Ended(over))
+    }
+
+    /// Begins and ends a step; the one before, where it has to be told to make room.
+    fn follow(
+        &mut self,
+        at: Microseconds,
+        ohm: f64,
+        (alone, enough): (bool, u8),
+        found_from: f64,
+    ) -> Option<Turn> {
         let both = ohm.min(self.before_ohm);
         self.before_ohm = ohm;
         let unseen = self.unseen.take();
@@ -92,9 +180,9 @@ impl OfOne {
                 step.ohm = step.ohm.max(both);
                 return None;
             }
-            let step = *step;
+            let over = Over { step: *step, until: at, unseen };
             self.open = None;
-            return Some(Turn::Ended(step, unseen));
+            return self.over.replace(over).map(Turn::Ended);
         }
         if !(ohm >= found_from) {
             (self.high, self.alone) = (0, 0);
@@ -108,9 +196,8 @@ impl OfOne {
         if self.alone < enough && self.high < SLOTS_ANYHOW {
             return None;
         }
-        let step = Step { at: self.since, ohm: both.max(0.0) };
-        self.open = Some(step);
+        self.open = Some(Step { at: self.since, ohm: both.max(0.0) });
         (self.high, self.alone) = (0, 0);
-        Some(Turn::Began(step))
+        None
     }
 }

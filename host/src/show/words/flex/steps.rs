@@ -6,7 +6,12 @@ use runproof_protocol::Phase;
 use super::super::{PROVE_DEAD, conductor};
 
 /// Each step with its label.
-pub(crate) fn steps(phase: Phase, sheet: &LimitSheet, is_simulated: bool) -> Vec<(String, String)> {
+pub(crate) fn steps(
+    phase: Phase,
+    sheet: &LimitSheet,
+    is_simulated: bool,
+    enter: bool,
+) -> Vec<(String, String)> {
     let step = |label: &str, text: String| (label.to_owned(), text);
     let clips: Vec<String> = sheet
         .conductors
@@ -43,6 +48,9 @@ pub(crate) fn steps(phase: Phase, sheet: &LimitSheet, is_simulated: bool) -> Vec
             format!("clips by terminal: {clips}. Then lift the wires at both ends."),
         ));
         steps.push(step("far end", format!("{plug}.")));
+        if enter {
+            steps.push(step("Enter", "begins at once, for whoever stands here.".into()));
+        }
     }
     let label = if phase == Phase::Flex { "then" } else { "watched" };
     steps.push(step(label, watched.into()));
