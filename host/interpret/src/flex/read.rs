@@ -5,9 +5,9 @@ use runproof_protocol::{Phase, Post};
 use super::circuit::{Seen, Set};
 use super::flexed::Flexed;
 use super::lanes::since;
-use super::resistances::{Rises, set};
+use super::resistances::{Rises, Threshold, set};
 use super::slots::Slot;
-use super::steps::{From, Over, Step, Turn};
+use super::steps::{Over, Step, Turn};
 use super::{Depth, FlexEvent, FlexKind, FlexNews, Lasted, Now};
 
 /// A conductor that has more is called open.
@@ -94,7 +94,7 @@ impl Flexed {
         }
     }
 
-    fn step(&mut self, slot: &Slot, rises: &Rises, from: From, news: &mut Vec<FlexNews>) {
+    fn step(&mut self, slot: &Slot, rises: &Rises, from: Threshold, news: &mut Vec<FlexNews>) {
         for (n, turn) in self.steps.hear(slot.at, rises, from).into_iter().enumerate() {
             match turn {
                 None => {}

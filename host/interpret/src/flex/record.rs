@@ -15,10 +15,9 @@ pub const EVENTS_LONGEST: usize = 1_000;
 pub const MARK_CHARS_MAX: usize = 200;
 
 /// All that is kept of a watch.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FlexRecord {
     /// What was watched, and how long.
-    #[serde(flatten)]
     pub head: FlexHead,
     /// Four conductors and what cannot be told, or six pairs and that.
     pub lanes: Vec<FlexLane>,

@@ -5,7 +5,6 @@ use runproof_protocol::Microseconds;
 use super::circuit::{Seen, Set};
 use super::lanes::since;
 use super::slots::Slot;
-use super::steps::From;
 
 /// The baseline is what is in the middle of so much,
 const BASELINE_US: u64 = 200_000;
@@ -38,6 +37,15 @@ pub(super) struct Resistances {
 struct Baseline {
     ohm: [f64; 4],
     sigma_ohm: f64,
+}
+
+/// From where on something is told.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Threshold {
+    /// Of a rise.
+    pub(super) ohm: f64,
+    /// What lies so far below the baseline is no noise.
+    pub(super) fall_ohm: f64,
 }
 
 /// What one set says of the four conductors.
@@ -79,10 +87,10 @@ impl Resistances {
     }
 
     /// The same, with what lies so far below the baseline that it is no noise.
-    pub(super) fn steps_from(&self, wanted: f64) -> Option<From> {
+    pub(super) fn steps_from(&self, wanted: f64) -> Option<Threshold> {
         let ohm = self.steps_from_ohm(wanted)?;
         let noise = self.baseline?.sigma_ohm * SIGMAS_OF_FALLS;
-        Some(From { ohm, falls_ohm: (ohm * FOUND_FROM / 2.0).max(noise) })
+        Some(Threshold { ohm, fall_ohm: (ohm * FOUND_FROM / 2.0).max(noise) })
     }
 
     /// What the broken conductor has, where those of `carries` carry and have what they had.

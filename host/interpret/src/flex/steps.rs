@@ -3,7 +3,7 @@
 use runproof_protocol::Microseconds;
 
 use super::lanes::since;
-use super::resistances::{FOUND_FROM, Rises};
+use super::resistances::{FOUND_FROM, Rises, Threshold};
 
 /// So many slots in a row prove a rise of one conductor alone. For two slots a set is mixed of before and after, and may seem to
 /// be another's; one reading of its own input shows a conductor for three. Conductor 4 is in all inputs: a step of 10 ms leaves
@@ -12,6 +12,12 @@ const SLOTS_ALONE: [u8; 4] = [3, 3, 3, 2];
 
 /// So many prove it whatever else changes: two whole sets.
 const SLOTS_ANYHOW: u8 = 6;
+
+/// So many in a row prove a fall: a half wave of hum has four and more, and no set is mixed for so long.
+const SLOTS_LOW: u8 = 3;
+
+/// Of a wave of which three places are seen one half may look smaller. What is left of a mixed set is next to nothing of its step.
+const FALLS_AS_FAR: f64 = 0.25;
 
 /// It is over when this part of what it is found from is left.
 const HYSTERESIS: f64 = 0.5;
@@ -28,22 +34,15 @@ pub(super) struct Steps {
     hum_ohm: f64,
 }
 
-/// From where on something is told.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct From {
-    pub(super) ohm: f64,
-    /// What lies so far below the baseline is no noise.
-    pub(super) falls_ohm: f64,
-}
-
 #[derive(Clone, Copy, Debug, Default)]
 struct OfOne {
     open: Option<Step>,
     is_told: bool,
     /// Short, and not yet seen to be no hum.
     over: Option<Over>,
-    /// Below the baseline, last.
-    fell: Option<Microseconds>,
+    /// Below the baseline, so many slots in a row; when it was so for long enough, last, and by how much.
+    low: u8,
+    fell: Option<(Microseconds, f64)>,
     /// High, so many slots in a row; alone as well; since when.
     high: u8,
     alone: u8,
@@ -81,7 +80,7 @@ impl Steps {
         &mut self,
         at: Microseconds,
         rises: &Rises,
-        from: From,
+        from: Threshold,
     ) -> [Option<Turn>; 4] {
         let hum_ohm = &mut self.hum_ohm;
         let mut of = self.of.iter_mut().zip(rises.ohm).zip(SLOTS_ALONE).enumerate();
@@ -95,7 +94,7 @@ impl Steps {
     pub(super) fn unseen(&mut self, at: Microseconds) {
         for one in &mut self.of {
             one.unseen.get_or_insert(at);
-            (one.high, one.alone) = (0, 0);
+            (one.high, one.alone, one.low) = (0, 0, 0);
         }
     }
 
@@ -121,11 +120,13 @@ impl OfOne {
         at: Microseconds,
         ohm: f64,
         (alone, enough): (bool, u8),
-        from: From,
+        from: Threshold,
         hum_ohm: &mut f64,
     ) -> Option<Turn> {
-        if ohm <= -from.falls_ohm {
-            self.fell = Some(at);
+        self.low = if ohm <= -from.fall_ohm { self.low.saturating_add(1) } else { 0 };
+        if self.low >= SLOTS_LOW {
+            let deepest = self.fell.filter(|(before, _)| since(*before, at) < WAVE_US);
+            self.fell = Some((at, deepest.map_or(-ohm, |(_, deep)| deep.max(-ohm))));
         }
         let over = self.over_by_now(at, hum_ohm);
         let next = self.follow(at, ohm, (alone, enough), from.ohm * FOUND_FROM);
@@ -149,7 +150,8 @@ impl OfOne {
 
     fn is_hum(&self, step: Step) -> bool {
         let begins = Microseconds(step.at.0.saturating_sub(WAVE_US));
-        !self.is_told && self.fell.is_some_and(|fell| fell >= begins)
+        let as_far = step.ohm * FALLS_AS_FAR;
+        !self.is_told && self.fell.is_some_and(|(fell, deep)| fell >= begins && deep >= as_far)
     }
 
     /// One that has lasted for longer than hum does, or did.

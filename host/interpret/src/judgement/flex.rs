@@ -9,7 +9,7 @@ use crate::flex::{FlexLaneOf, FlexRecord, words};
 use crate::limits::Severity;
 
 /// What follows from the watches of a capture. A pass says that nothing was seen in the time that was watched, and no more.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FlexJudgement {
     /// Of all.
     pub verdict: Verdict,

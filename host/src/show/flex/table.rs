@@ -5,22 +5,25 @@ use runproof_interpret::flex::{FlexLane, FlexLaneOf};
 use super::super::described::{Column, Table};
 use super::super::words::flex::{Names, duration, ohms, rise};
 
+/// The longest times are such as "23 h 59 min".
+const TIME: usize = 13;
+
 const CONDUCTORS: [Column; 8] = [
-    Column::new("conductor", 11),
-    Column::new("at rest", 10),
-    Column::new("least", 10),
-    Column::new("most", 10),
+    Column::new("conductor", 10),
+    Column::new("at rest", 9),
+    Column::new("least", 9),
+    Column::new("most", 9),
     Column::new("breaks", 8),
-    Column::new("longest", 10),
-    Column::new("in all", 9),
+    Column::new("longest", TIME),
+    Column::new("in all", TIME),
     Column::new("rises", 0),
 ];
 
 const PAIRS: [Column; 6] = [
-    Column::new("pair", 20),
+    Column::new("pair", 18),
     Column::new("touches", 9),
-    Column::new("longest", 11),
-    Column::new("in all", 10),
+    Column::new("longest", TIME),
+    Column::new("in all", TIME),
     Column::new("least", 11),
     Column::new("watched", 0),
 ];
