@@ -181,12 +181,14 @@ fn crossings(
             (since, was) = (next, now);
         }
     }
+    // What was to pass a threshold in this very nanosecond may have been taken for passed.
+    crossings.push(-CLOSE_S);
     crossings.sort_by(f64::total_cmp);
     let mut edges = Vec::new();
     for crossing in crossings {
         let after = between(volts(crossing + CLOSE_S), window_v);
         if after != stood {
-            let at = changed + (crossing * 1e9) as Nanoseconds + COMPARATOR_NANOS;
+            let at = changed + (crossing.max(0.0) * 1e9) as Nanoseconds + COMPARATOR_NANOS;
             edges.push((at, after));
             stood = after;
         }
