@@ -13,17 +13,16 @@ const SLOTS_ALONE: [u8; 4] = [3, 3, 3, 2];
 /// So many prove it whatever else changes: two whole sets.
 const SLOTS_ANYHOW: u8 = 6;
 
-/// So many in a row prove a fall: a half wave of hum has four and more, and no set is mixed for so long.
+/// So many in a row are a fall, as a half wave of hum has four and more. What a mixed set leaves may last as long, and is small:
 const SLOTS_LOW: u8 = 3;
-
-/// Of a wave of which three places are seen one half may look smaller. What is left of a mixed set is next to nothing of its step.
+/// a fall is at least this part of the rise. Of a wave of which three places are seen one half may look smaller.
 const FALLS_AS_FAR: f64 = 0.25;
 
 /// It is over when this part of what it is found from is left.
 const HYSTERESIS: f64 = 0.5;
 
-/// A rise that is no longer, and has a fall as far below the baseline within this before or behind it, is half a wave of hum, of
-/// which a conductor's own input sees three places: no joint has less than it had at rest, and at once more.
+/// A rise that is no longer, with a fall below the baseline within as long before or behind it, is half a wave of hum: no joint has
+/// less than it had at rest, and at once more.
 const WAVE_US: u64 = 20_000;
 
 /// Steps of the four conductors.
