@@ -60,7 +60,7 @@ const fn steps(tune: Tune) -> usize {
 }
 
 /// What is heard of a tune in this step, which lasts [`Lamp::STEP_MICROS`], in hertz: told from each other by number, length and
-/// height, as hearing goes. [judgement]
+/// height, as hearing goes. (judgement)
 #[must_use]
 pub const fn note(tune: Tune, step: usize) -> Option<u16> {
     match (tune, step) {

@@ -14,7 +14,7 @@ pub(super) const CHUNK: Duration = Duration::from_millis(10);
 const CHUNK_SAMPLES: usize = RATE_HERTZ as usize / 100;
 const STEP_SAMPLES: usize = (RATE_HERTZ as u64 * Lamp::STEP_MICROS / 1_000_000) as usize;
 
-/// Of full scale: a sine sounds louder than music. [judgement]
+/// Of full scale: a sine sounds louder than music. (judgement)
 const LOUD: f64 = 0.3;
 
 /// From silent to loud in 2 ms; sooner it would click.
