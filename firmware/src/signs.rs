@@ -59,6 +59,9 @@ const fn steps(tune: Tune) -> usize {
     }
 }
 
+/// A break or a touch is heard for so long, however short it was. (judgement)
+pub const HEARD_MICROS: u64 = 250_000;
+
 /// What is heard of a tune in this step, which lasts [`Lamp::STEP_MICROS`], in hertz: told from each other by number, length and
 /// height, as hearing goes. (judgement)
 #[must_use]

@@ -17,6 +17,7 @@ use super::patterns::{PULLS_OFF, Patterns, Taken};
 use crate::bench::Line;
 use crate::clock::Clock;
 use crate::edges::BEHIND_A_HOLE;
+use crate::signs::HEARD_MICROS;
 use crate::slots::Slot;
 use crate::watch::Watch;
 
@@ -27,9 +28,6 @@ const LOOKS: [Input; 3] = [Input::P1P4, Input::P2P4, Input::P3P4];
 const SEEN: [([Drive; 2], u8); 3] =
     [([Drive::High, Drive::Low], EVERY_POST), ([Drive::High; 2], 0), ([Drive::Low; 2], 0)];
 const EVERY_POST: u8 = 0b1111;
-
-/// What is shorter would not be heard. [judgement]
-const HEARD_MICROS: u64 = 250_000;
 
 const ACROSS: [Drive; 4] = [Drive::High, Drive::High, Drive::Low, Drive::Low];
 const ALONG: [Drive; 4] = [Drive::High, Drive::Low, Drive::High, Drive::Low];

@@ -3,14 +3,15 @@
 use std::io;
 use std::time::{Duration, Instant};
 
+use runproof_firmware::signs::HEARD_MICROS;
 use runproof_interpret::flex::{FlexEvent, FlexKind, FlexLane, FlexNews, Now as Lane};
 use runproof_protocol::{Microseconds, Tune};
 
 use super::face::{Face, Happened, Now, Said};
 use crate::show::tone::Tone;
 
-/// What is shorter would not be heard. (judgement)
-const HEARD: Duration = Duration::from_millis(250);
+/// As long as the jig sounds it.
+const HEARD: Duration = Duration::from_micros(HEARD_MICROS);
 
 /// A jig that tells nothing for so long is not taken for one that tells of nothing.
 const FRESH: Duration = Duration::from_millis(500);

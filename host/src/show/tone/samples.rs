@@ -56,12 +56,16 @@ impl Samples {
 mod tests {
     use super::*;
 
+    /// What is heard of these, 10 ms each.
+    fn heard(tunes: impl Iterator<Item = Tune>) -> Vec<i16> {
+        let mut samples = Samples::default();
+        let bytes: Vec<u8> = tunes.flat_map(|tune| samples.next(tune)).collect();
+        bytes.chunks(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect()
+    }
+
     /// Upward crossings of zero in each step of a tune, as many as there are turns in 100 ms.
     fn crossings(tune: Tune, steps: usize) -> Vec<usize> {
-        let mut samples = Samples::default();
-        let bytes: Vec<u8> = (0..steps * 10).flat_map(|_| samples.next(tune)).collect();
-        let heard: Vec<i16> =
-            bytes.chunks(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect();
+        let heard = heard(std::iter::repeat_n(tune, steps * 10));
         let rises = |step: &[i16]| step.windows(2).filter(|two| two[0] < 0 && two[1] >= 0).count();
         heard.chunks(STEP_SAMPLES).map(rises).collect()
     }
@@ -88,12 +92,8 @@ mod tests {
     /// No step from one sample to the next that is larger than the tone itself makes.
     #[test]
     fn nothing_clicks() {
-        let mut samples = Samples::default();
         let tunes = [Tune::Carries, Tune::Broke, Tune::Touched, Tune::Broke, Tune::Silent];
-        let bytes: Vec<u8> =
-            tunes.iter().flat_map(|tune| [*tune; 7]).flat_map(|tune| samples.next(tune)).collect();
-        let heard: Vec<i16> =
-            bytes.chunks(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect();
+        let heard = heard(tunes.into_iter().flat_map(|tune| [tune; 7]));
         let steepest = TAU * 2_500.0 / f64::from(RATE_HERTZ) * LOUD + RAMP;
         let largest = heard.windows(2).map(|two| (i32::from(two[1]) - i32::from(two[0])).abs());
         let largest = largest.max().expect("samples");
