@@ -150,6 +150,7 @@ fn it_goes_along_with_the_size() {
         thread::sleep(Duration::from_millis(400));
         let shown = terminal.shows(if width >= 20 { "data+ common" } else { "" });
         fits(&shown, width, height);
+        assert_eq!(shown.contains("data+ common"), width >= 20, "{width}×{height}\n{shown}");
     }
     terminal.type_keys(&["Escape"]);
     terminal.shows("record");
