@@ -12,6 +12,7 @@ mod flex;
 mod flex_screen;
 mod floods;
 mod folders;
+mod held_or_open;
 mod hostile_captures;
 mod keeping;
 mod killed;

@@ -1,7 +1,8 @@
 //! What was said of one powered run, held against what is true.
 
 use runproof_interpret::judgement::{
-    Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind,
+    Activity, LiveConductor, LiveFindingKind, LiveJudgement, Measured, PairSign, Severity,
+    SupplyKind,
 };
 
 use crate::draw::{Drawn, Supply, Zeroed};
@@ -34,7 +35,8 @@ impl Told {
 pub(crate) struct Answer {
     /// The pair's sign is told, and is another.
     pub(crate) sign_wrong: bool,
-    /// It is not told although the bias lies beyond the threshold by more than what may be left open.
+    /// It is not told although the bias lies beyond the threshold by more than what may be left open; and no line stands within
+    /// U of where one that hangs on nothing does, with that said.
     pub(crate) sign_missed: bool,
     /// There is more than a control run may have, and no hazard was told.
     pub(crate) hazard_missed: bool,
@@ -48,6 +50,8 @@ pub(crate) struct Answer {
     /// What stands before the jig, in ohms.
     pub(crate) source_ohm: Option<Told>,
     pub(crate) is_idle_told: bool,
+    /// That a line may as well hang on nothing is told.
+    pub(crate) is_held_or_open: bool,
 }
 
 impl Answer {
@@ -57,6 +61,7 @@ impl Answer {
         let is_idle_told = pair.is_some_and(|pair| pair.activity == Activity::Idle);
         let bias_v = pair.and_then(|pair| pair.bias_v);
         let beyond = drawn.bias_v.abs() - THRESHOLD_V;
+        let is_at_star = drawn.off_star_v <= held_or_open_u_v(judgement);
         let hazard = judgement.found(LiveFindingKind::Hazard);
         let share = (drawn.most_rms_v / HAZARD_RMS_V).max(drawn.most_direct_v / HAZARD_DIRECT_V);
         let supply = judgement.supply.as_ref();
@@ -71,6 +76,7 @@ impl Answer {
             },
             sign_missed: sign == PairSign::Undecided
                 && is_idle_told
+                && !is_at_star
                 && bias_v.is_some_and(|bias| beyond > band_v(drawn.zeroed, bias.u) + 2.0 * bias.u),
             hazard_missed: share > 1.0 && !hazard,
             hazard_false: share < 0.9 && drawn.peak_v < 0.9 * HAZARD_DIRECT_V && hazard,
@@ -86,8 +92,20 @@ impl Answer {
                 drawn.source_ohm,
             ),
             is_idle_told,
+            is_held_or_open: held_or_open_u_v(judgement) > 0.0,
         }
     }
+}
+
+/// How well it is known where a line stands of which it is told that it may as well hang on nothing; zero of none.
+fn held_or_open_u_v(judgement: &LiveJudgement) -> f64 {
+    let unsure = judgement
+        .findings
+        .iter()
+        .find(|one| one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell);
+    let line = |one: &&LiveConductor| unsure.is_some_and(|unsure| unsure.posts.contains(&one.post));
+    let line = judgement.conductors.iter().find(line);
+    line.and_then(|one| one.direct_v).map_or(0.0, |direct| direct.u)
 }
 
 /// Within this of the threshold nothing has to be told: 15 mV with a fresh zero, 20 more without.

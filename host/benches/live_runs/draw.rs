@@ -3,6 +3,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 use rand::{RngExt, SeedableRng};
+use rand_distr::StandardNormal;
 use rand_pcg::Pcg32;
 use runproof_firmware::boards::simulated::Scene;
 
@@ -50,6 +51,10 @@ pub(crate) struct Drawn {
     pub(crate) peak_v: f64,
     /// Between the supply and the jig: its own, the wire's, a joint's.
     pub(crate) source_ohm: f64,
+    /// What the supply is when it is loaded, of what it was alone half a second before.
+    pub(crate) then: f64,
+    /// The nearer data line: how far it stands from where one that hangs on nothing would.
+    pub(crate) off_star_v: f64,
 }
 
 impl Drawn {
@@ -61,7 +66,11 @@ impl Drawn {
         let mut random = Pcg32::seed_from_u64(all.random());
         let random = &mut random;
         let mains = if random.random_bool(0.5) { 50.0 } else { 60.0 };
-        let hertz = mains + random.random_range(-0.5..0.5);
+        let hertz: f64 = mains + random.random_range(-0.5..0.5);
+        // What a jig whose seconds are shorter than they should be sees of it. Never otherwise drawn, whatever a jig is like.
+        let beside = &mut Pcg32::new(jig_seed, BESIDE);
+        let seen_hertz = hertz / (1.0 + beside.random_range(-CRYSTAL..CRYSTAL));
+        let changes: f64 = beside.sample(StandardNormal);
         let supply = match random.random_range(0..100) {
             0..60 => Supply::Sine,
             60..66 => Supply::HalfWave,
@@ -78,12 +87,12 @@ impl Drawn {
             if grave { random.random_range(30.0..60.0) } else { random.random_range(15.0..30.0) };
         let harmonics = if supply == Supply::Sine { harmonics(random, volts) } else { [0.0; 2] };
         let (rms_v, direct_v, own_ohm) =
-            push_supply(&mut text, random, supply, volts, hertz, harmonics);
+            push_supply(&mut text, random, supply, volts, seen_hertz, harmonics);
         let is_busy = random.random_bool(0.2);
         let (bias_v, mean_v) = push_pair(&mut text, random, is_busy);
         let hums = random.random_bool(0.2);
         if hums {
-            push_hum(&mut text, random, hertz);
+            push_hum(&mut text, random, seen_hertz);
         }
         if is_busy {
             push_traffic(&mut text, random);
@@ -107,6 +116,12 @@ impl Drawn {
             is_busy,
             hums,
             source_ohm: own_ohm + wires_ohm + joint_ohm,
+            then: 1.0 + SUPPLY_CHANGES * changes,
+            off_star_v: off_star_v(
+                [mean_v + bias_v / 2.0, mean_v - bias_v / 2.0],
+                supply,
+                direct_v,
+            ),
             peak_v: match supply {
                 Supply::None => 0.0,
                 Supply::Direct => volts,
@@ -128,6 +143,12 @@ impl Drawn {
 }
 
 const JOINTS: u64 = 99;
+const BESIDE: u64 = 98;
+
+/// A crystal's tolerance, as parts of 30 ppm have it: anywhere within.
+const CRYSTAL: f64 = 30e-6;
+/// How much a supply changes between two readings half a second apart, standard deviation. (judgement)
+const SUPPLY_CHANGES: f64 = 1e-3;
 
 /// One of five supplies comes through a bad joint.
 fn joint(random: &mut Pcg32) -> f64 {
@@ -223,6 +244,13 @@ fn push_pair(text: &mut String, random: &mut Pcg32, is_busy: bool) -> (f64, f64)
 fn most_apart_v(posts_v: [f64; 4]) -> f64 {
     let most = posts_v.into_iter().fold(f64::MIN, f64::max);
     most - posts_v.into_iter().fold(f64::MAX, f64::min)
+}
+
+/// The load's star is the mean of the posts that are held.
+fn off_star_v([plus_v, minus_v]: [f64; 2], supply: Supply, direct_v: f64) -> f64 {
+    let held = if supply == Supply::None { 2.0 } else { 3.0 };
+    let off_v = |line_v: f64, other_v: f64| (line_v - (other_v + direct_v) / held).abs();
+    off_v(plus_v, minus_v).min(off_v(minus_v, plus_v))
 }
 
 fn push_hum(text: &mut String, random: &mut Pcg32, hertz: f64) {

@@ -21,7 +21,7 @@ use runproof_firmware::boards::simulated::Scene;
 use runproof_interpret::capture::{Capture, Entry, LiveZero};
 use runproof_interpret::judgement::LiveJudgement;
 use runproof_interpret::{LimitSheet, LiveKnowledge, judge_live};
-use runproof_protocol::Phase;
+use runproof_protocol::{Phase, Step};
 
 use crate::host::Host;
 use crate::measured::phases;
@@ -75,6 +75,7 @@ fn judged(drawn: &Drawn, sheet: &LimitSheet) -> LiveJudgement {
     let mut capture =
         phases(&mut Host::on(drawn.scene(), drawn.jig_seed), &[Phase::Live, Phase::SupplyLoad]);
     capture.head.jig.supply_load_ohm = Some(SUPPLY_LOAD_OHM);
+    supply_changes(&mut capture, drawn.then);
     let age_s = if drawn.zeroed == Zeroed::Stale { 60 * DAY_S } else { DAY_S };
     capture.head.taken_unix_s = Some(TAKEN_UNIX_S + age_s);
     if drawn.zeroed != Zeroed::Not {
@@ -82,6 +83,17 @@ fn judged(drawn: &Drawn, sheet: &LimitSheet) -> LiveJudgement {
         capture.entries.push(Entry::LiveZero(zero));
     }
     judge_live(&capture, sheet, &LiveKnowledge::default())
+}
+
+/// By the time it is loaded the supply itself is another: what is read across it is so in proportion.
+fn supply_changes(capture: &mut Capture, times: f64) {
+    for entry in &mut capture.entries {
+        if let Entry::Reading(reading) = entry
+            && reading.step == Step::SupplyLoaded
+        {
+            reading.volts *= times;
+        }
+    }
 }
 
 /// The same jig with nothing on its clips.

@@ -15,9 +15,10 @@ pub(crate) fn print(seed: u64, held: &Held) {
     };
     count("the pair's sign told wrong", |answer| answer.sign_wrong);
     count(
-        "not told, and beyond the threshold by more than 15 mV and 2 U, 20 mV more without a fresh zero",
+        "not told, and beyond the threshold by more than 15 mV and 2 U, 20 mV more without a fresh zero; nor said that a line stands within U of where an open one does",
         |answer| answer.sign_missed,
     );
+    count("said that a line stands where an open one does", |answer| answer.is_held_or_open);
     count("more than 30 V rms or 42 V steady, and no hazard told", |answer| answer.hazard_missed);
     count("a hazard told, and a tenth less than that, at any instant too", |answer| {
         answer.hazard_false

@@ -7,6 +7,7 @@ mod fit;
 mod floats;
 pub(crate) mod front;
 mod held;
+mod held_or_open;
 mod largest;
 pub(crate) mod look;
 mod pair;
@@ -19,6 +20,7 @@ mod whole;
 mod window;
 
 use findings::Held;
+use floats::Floating;
 use seen::Seen;
 
 use crate::capture::Capture;
@@ -32,7 +34,7 @@ use crate::limits::{LimitSheet, Severity};
 #[must_use]
 pub fn judge_live(capture: &Capture, sheet: &LimitSheet, known: &LiveKnowledge) -> LiveJudgement {
     let seen = Seen::of(capture);
-    let floating = floats::floating(&seen.alone, &seen.loaded);
+    let floating = Floating::of(&seen, sheet);
     let supply = supply::supply(&seen, sheet, &floating);
     let displaced = displaced::displaced(&seen, sheet, &floating, supply.as_ref());
     let pair = pair::pair(&seen, sheet, &floating, displaced.as_ref());

@@ -207,7 +207,7 @@ fn a_hazard_names_the_two_with_most() {
 
 fn at(place: At, bench: &LiveBench, sheet: &str) -> LiveJudgement {
     let mut capture = with_zero(bench);
-    capture.entries.push(Entry::At(place));
+    capture.entries.insert(0, Entry::At(place));
     judge_live(&capture, &LimitSheet::built_in(sheet).expect("built in"), &LiveKnowledge::default())
 }
 

@@ -2,6 +2,7 @@
 
 use runproof_protocol::Post;
 
+use super::floats::Floating;
 use super::held::{by_range, verdict};
 use super::pair::touches;
 use super::seen::Seen;
@@ -20,7 +21,7 @@ pub(super) fn against(sheet: &LimitSheet) -> Option<Post> {
 pub(super) fn conductors(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     supply: Option<&LiveSupply>,
     pair: Option<&LivePair>,
 ) -> Vec<LiveConductor> {
@@ -29,7 +30,7 @@ pub(super) fn conductors(
         found.reason = match limits.name {
             _ if sheet.live.is_empty() => unjudged(seen, limits.post),
             ConductorName::Supply => supply.map_or(LiveReason::LimitUnknown, |found| found.reason),
-            ConductorName::Common if floating.contains(&limits.post) => LiveReason::Floats,
+            ConductorName::Common if floating.contains(limits.post) => LiveReason::Floats,
             // It is there where the supply is.
             ConductorName::Common => match supply.map(|found| found.verdict) {
                 Some(Verdict::Pass) => LiveReason::WithinLimits,
@@ -115,7 +116,7 @@ fn graver(one: LiveReason, other: LiveReason) -> LiveReason {
 fn data(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     found: &LiveConductor,
 ) -> [LiveReason; 2] {
     if found.against.is_none() {
@@ -124,11 +125,14 @@ fn data(
     if seen.beyond.iter().any(|one| one.0 == found.post || one.1 == found.post) {
         return [LiveReason::BeyondRange; 2];
     }
-    if floating.contains(&found.post) {
+    if floating.unsure == Some(found.post) {
+        return [LiveReason::Undecided; 2];
+    }
+    if floating.contains(found.post) {
         return [LiveReason::Floats; 2];
     }
     // Against a common that floats nothing is told.
-    if found.against.is_some_and(|post| floating.contains(&post)) {
+    if found.against.is_some_and(|post| floating.contains(post)) {
         return [LiveReason::NotMeasured; 2];
     }
     let held = |measured: Option<Measured>, range: &Option<Bounds>| match (range, measured) {

@@ -2,6 +2,7 @@
 
 use runproof_protocol::Post;
 
+use super::floats::Floating;
 use super::pair;
 use super::seen::Seen;
 use super::supply::{self, NOTHING_V, kind};
@@ -38,7 +39,7 @@ impl Displaced {
 pub(super) fn displaced(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     found: Option<&LiveSupply>,
 ) -> Option<Displaced> {
     let (found, range, form) = (found?, sheet.live.supply.as_ref()?, sheet.live.supply_kind?);
@@ -54,7 +55,7 @@ pub(super) fn displaced(
 
 struct Places<'a> {
     seen: &'a Seen,
-    floating: &'a [Post],
+    floating: &'a Floating,
     /// Supply and common, by the sheet.
     supply: (Post, Post),
     data: (Post, Post),
@@ -62,12 +63,12 @@ struct Places<'a> {
 
 impl Places<'_> {
     fn floats(&self, post: Post) -> bool {
-        self.floating.contains(&post)
+        self.floating.contains(post)
     }
 
     fn lines(&self) -> impl Iterator<Item = Post> + Clone {
         let lines = [self.data.0, self.data.1];
-        lines.into_iter().filter(|post| !self.floating.contains(post))
+        lines.into_iter().filter(|post| !self.floating.contains(*post))
     }
 
     fn is_there(&self, found: &LiveSupply, range: &Bounds, form: SupplyForm) -> bool {

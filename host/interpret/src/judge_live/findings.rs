@@ -13,6 +13,7 @@ mod unjudged;
 use runproof_protocol::Post;
 
 use super::displaced::Displaced;
+use super::floats::Floating;
 use super::seen::Seen;
 use crate::judgement::{LiveConductor, LiveFinding, LivePair, LiveSupply, LiveUnit, Measured};
 use crate::limits::{ConductorName, LimitSheet};
@@ -21,7 +22,7 @@ use crate::limits::{ConductorName, LimitSheet};
 pub(super) struct Held<'a> {
     pub(super) seen: &'a Seen,
     pub(super) sheet: &'a LimitSheet,
-    pub(super) floating: &'a [Post],
+    pub(super) floating: &'a Floating,
     pub(super) supply: Option<&'a LiveSupply>,
     pub(super) displaced: Option<&'a Displaced>,
     pub(super) pair: Option<&'a LivePair>,

@@ -29,6 +29,16 @@ pub(crate) struct Fitted {
     pub(crate) left_v: f64,
 }
 
+impl Fitted {
+    /// Variance of what changes by `along` with the coefficients.
+    pub(crate) fn variance_along(&self, along: &[f64]) -> f64 {
+        let each = along.iter().enumerate().flat_map(|(p, a)| {
+            along.iter().enumerate().map(move |(q, b)| a * b * self.covariance[(p, q)])
+        });
+        each.sum::<f64>().max(0.0)
+    }
+}
+
 /// What a conversion leaves of a wave: it averages (normalised sinc).
 pub(crate) fn left_by_aperture(hertz: f64) -> f64 {
     let x = PI * hertz * CONVERSION_S;
@@ -136,7 +146,7 @@ pub(crate) fn fit(samples: &[Sample], frequencies: &[f64]) -> Option<Fitted> {
 /// Keeps a fit from failing where two waves look alike at the times that were sampled; refined away where not.
 const RIDGE: f64 = 1e-9;
 
-fn row(seconds: f64, frequencies: &[f64]) -> [f64; COLUMNS_MAX] {
+pub(crate) fn row(seconds: f64, frequencies: &[f64]) -> [f64; COLUMNS_MAX] {
     let mut row = [0.0; COLUMNS_MAX];
     row[0] = 1.0;
     for (n, hertz) in frequencies.iter().enumerate() {

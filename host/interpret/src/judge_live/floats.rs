@@ -3,7 +3,10 @@
 
 use runproof_protocol::Post;
 
+use super::held_or_open::held_or_open;
+use super::seen::Seen;
 use super::window::{Window, rms};
+use crate::limits::LimitSheet;
 
 /// Nothing is told from less than this between those that do not float. [judgement]
 const SPAN_MIN_V: f64 = 1.0;
@@ -13,12 +16,34 @@ const NEAR_V: f64 = 0.05;
 /// Two that float stand together at the load's star, but for what leaks onto one of them: a gigaohm there is 0.005 % of
 /// what it leaks from, 25 MΩ 0.2 %. [judgement]
 const TOGETHER: f64 = 0.002;
+/// One in twenty is beyond its uncertainty, next to none beyond so many times that. [judgement]
+const SURELY: f64 = 1.5;
 /// Or so near, if it was so many times as far from it without the load: then something couples in. [judgement]
 const MOVED: f64 = 0.1;
 const COLLAPSES: f64 = 4.0;
 
+/// What hangs on nothing.
+#[derive(Clone, Debug)]
+pub(super) struct Floating {
+    pub(super) posts: Vec<Post>,
+    /// One of them, which may as well be held just there.
+    pub(super) unsure: Option<Post>,
+}
+
+impl Floating {
+    pub(super) fn of(seen: &Seen, sheet: &LimitSheet) -> Self {
+        let posts = floating(&seen.alone, &seen.loaded);
+        let unsure = held_or_open(seen, sheet, &posts);
+        Self { posts, unsure }
+    }
+
+    pub(super) fn contains(&self, post: Post) -> bool {
+        self.posts.contains(&post)
+    }
+}
+
 /// The posts that float, as many as can; of ways to take it the one that is nearest to it.
-pub(super) fn floating(alone: &Window, loaded: &Window) -> Vec<Post> {
+fn floating(alone: &Window, loaded: &Window) -> Vec<Post> {
     if [alone, loaded].iter().any(|window| window.fits.iter().any(Option::is_none)) {
         return vec![];
     }
@@ -59,7 +84,7 @@ fn all_float(alone: &Window, loaded: &Window, posts: &[Post]) -> Option<f64> {
 fn stand_together(loaded: &Window, posts: &[Post], span_v: f64) -> bool {
     let [a, b] = posts else { return true };
     let apart = loaded.direct((*a, *b));
-    apart.is_none_or(|apart| apart.value.abs() <= TOGETHER * span_v + apart.u)
+    apart.is_none_or(|apart| apart.value.abs() <= TOGETHER * span_v + SURELY * apart.u)
 }
 
 /// Of all posts but these.

@@ -4,6 +4,7 @@ use runproof_protocol::Post;
 
 use super::displaced::Displaced;
 use super::fit::Sample;
+use super::floats::Floating;
 use super::held::verdict;
 use super::look::CHANNELS;
 use super::seen::Seen;
@@ -34,7 +35,7 @@ pub(super) fn posts(sheet: &LimitSheet) -> Option<(Post, Post)> {
 pub(super) fn pair(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     displaced: Option<&Displaced>,
 ) -> Option<LivePair> {
     let (plus, minus) = posts(sheet)?;
@@ -91,7 +92,7 @@ pub(super) fn touches(beyond: (Post, Post), posts: (Post, Post)) -> bool {
 fn told(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     found: &LivePair,
     bias: Measured,
     stands: bool,
@@ -100,8 +101,10 @@ fn told(
         return (LiveReason::LimitUnknown, PairSign::Undecided);
     };
     // Which way round a pair is of which a leg hangs on nothing is not told.
-    if found.posts.iter().any(|post| floating.contains(post)) {
-        return (LiveReason::Floats, PairSign::Undecided);
+    if found.posts.iter().any(|post| floating.contains(*post)) {
+        let is_told = floating.unsure.is_none();
+        let reason = if is_told { LiveReason::Floats } else { LiveReason::Undecided };
+        return (reason, PairSign::Undecided);
     }
     if !stands {
         return (LiveReason::Busy, PairSign::Undecided);

@@ -9,6 +9,7 @@ use super::waves::Waves;
 use super::whole;
 use super::window::{Window, rms};
 use crate::capture::Capture;
+use crate::judgement::budget::coverage;
 use crate::judgement::{LiveCause, LiveZeroStatus, LiveZeroed, Measured};
 use crate::live_zero::live_zeroed;
 
@@ -17,7 +18,7 @@ const MID_V: f64 = 1.65;
 const MID_OFF: f64 = 0.05;
 /// What is fitted under the load, which is short: no more of the harmonics that are there.
 const LOADED_HARMONICS: [u8; 3] = [1, 2, 4];
-/// The jig's crystal. [judgement]
+/// The jig's crystal is anywhere within this, ageing and all. [judgement]
 const CRYSTAL: f64 = 30e-6;
 
 /// What was there.
@@ -62,7 +63,7 @@ impl Seen {
             together_v = of_mains(capture, &front, begin_us);
         }
         let hertz = waves.hertz.map(|value| {
-            let u = 2.0 * waves.u_hertz + CRYSTAL * value;
+            let u = coverage::half_width(CRYSTAL * value, waves.u_hertz);
             Measured { value, u }
         });
         Self {

@@ -2,6 +2,7 @@
 
 use runproof_protocol::Post;
 
+use super::floats::Floating;
 use super::held::{by_range, verdict};
 use super::seen::Seen;
 use super::window::Window;
@@ -22,7 +23,7 @@ pub(super) fn posts(sheet: &LimitSheet) -> Option<(Post, Post)> {
     Some((sheet.post_of(ConductorName::Supply)?, sheet.post_of(ConductorName::Common)?))
 }
 
-pub(super) fn supply(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option<LiveSupply> {
+pub(super) fn supply(seen: &Seen, sheet: &LimitSheet, floating: &Floating) -> Option<LiveSupply> {
     let posts = posts(sheet)?;
     let [alone, loaded] = [&seen.alone, &seen.loaded].map(|window| all(window, posts));
     let direct_v = seen.alone.direct(posts);
@@ -80,7 +81,7 @@ fn limits(sheet: &LimitSheet) -> Vec<LiveLimit> {
 fn told(
     seen: &Seen,
     sheet: &LimitSheet,
-    floating: &[Post],
+    floating: &Floating,
     posts: (Post, Post),
     found: &LiveSupply,
 ) -> (LiveReason, SupplyKind) {
@@ -93,10 +94,10 @@ fn told(
     let Some(alone) = found.rms_v else {
         return (LiveReason::NotMeasured, SupplyKind::Unknown);
     };
-    if floating.contains(&posts.1) {
+    if floating.contains(posts.1) {
         return (LiveReason::NotMeasured, SupplyKind::Unknown);
     }
-    if alone.most() < NOTHING_V || floating.contains(&posts.0) {
+    if alone.most() < NOTHING_V || floating.contains(posts.0) {
         return (LiveReason::Nothing, SupplyKind::None);
     }
     if let Some(loaded) = found.loaded_rms_v

@@ -1,8 +1,10 @@
 //! The supply under a load of the jig's own: by how much it gives way, and what a control is left with.
 
+mod left;
+
+use left::left;
 use runproof_protocol::{Phase, Post, Step};
 
-use super::fit::{Fitted, fit};
 use super::held::{by_range, verdict};
 use super::seen::Seen;
 use super::{look, supply};
@@ -18,12 +20,6 @@ use crate::limits::{ConductorName, LimitSheet, Quantity, Severity, SupplyForm};
 
 /// The load is anywhere within this of its value (`capture-format.md`).
 const LOAD: f64 = 0.05;
-/// What a supply's own level changes within the half second between the two readings, standard deviation. [judgement]
-const DRIFT: f64 = 1e-3;
-/// What is left of a form that a resistance makes smaller and leaves as it is. [judgement]
-const ALIKE: f64 = 0.99;
-/// More than alone nothing is under a load, but for so much. [judgement]
-const MORE: f64 = 1.02;
 /// What leaves less than this under the load feeds nothing: more than a kilohm stands before it. [judgement]
 const LEAST: f64 = 0.1;
 /// The posts that the load is put across.
@@ -94,52 +90,16 @@ fn gives_way(
     let alone_v = alone_v.ok_or(LoadUnknown::NoSupply)?;
     let begin_us = capture.readings(Phase::Live).map(|one| one.at.0).min().unwrap_or(0);
     let front = &seen.alone.front;
-    let [alone, under] = [Step::Live, Step::SupplyLoaded]
-        .map(|step| front.samples(capture, step, begin_us)[CHANNEL].clone());
+    let under = &front.samples(capture, Step::SupplyLoaded, begin_us)[CHANNEL];
     if look::readings(capture, Step::SupplyLoaded).next().is_none() {
         return Err(LoadUnknown::TooMuch);
     }
     if under.len() < WHOLE {
         return Err(LoadUnknown::NotFinished);
     }
-    let frequencies = &seen.loaded.frequencies;
-    let fitted = |samples| fit(samples, frequencies).ok_or(LoadUnknown::NotFinished);
-    let left = left(&fitted(&alone)?, &fitted(&under)?).ok_or(LoadUnknown::Unsteady)?;
+    let alone = seen.alone.fits[CHANNEL].as_ref().ok_or(LoadUnknown::NotFinished)?;
+    let left = left(alone, &seen.alone.frequencies, under).ok_or(LoadUnknown::Unsteady)?;
     if left.value < LEAST { Err(LoadUnknown::NoSupply) } else { Ok((alone_v, left)) }
-}
-
-/// The part that is left, of constant and waves together: a resistance leaves all of them the same part.
-fn left(alone: &Fitted, under: &Fitted) -> Option<Measured> {
-    let [alone, under] = [alone, under].map(Size::of);
-    let along: f64 = alone.unit.iter().zip(&under.unit).map(|(a, b)| a * b).sum();
-    let value = under.value / alone.value;
-    let parts = [alone.deviation / alone.value, under.deviation / under.value, DRIFT];
-    let squares: f64 = parts.iter().map(|part| part * part).sum();
-    let u = coverage::NORMAL * value * squares.sqrt();
-    (along >= ALIKE && value <= MORE).then_some(Measured { value, u })
-}
-
-/// Constant and waves as one vector, whose length is the rms.
-struct Size {
-    value: f64,
-    unit: Vec<f64>,
-    /// Of the value, by noise.
-    deviation: f64,
-}
-
-impl Size {
-    fn of(fitted: &Fitted) -> Self {
-        let weigh = |n: usize| if n == 0 { 1.0 } else { std::f64::consts::FRAC_1_SQRT_2 };
-        let parts = fitted.coefficients.iter().enumerate().map(|(n, part)| weigh(n) * part);
-        let parts: Vec<f64> = parts.collect();
-        let value = parts.iter().map(|part| part * part).sum::<f64>().sqrt();
-        let unit: Vec<f64> = parts.iter().map(|part| part / value).collect();
-        let along = |n: usize| weigh(n) * unit[n];
-        let covariance = &fitted.covariance;
-        let each = (0..unit.len()).flat_map(|p| (0..unit.len()).map(move |q| (p, q)));
-        let variance: f64 = each.map(|(p, q)| along(p) * along(q) * covariance[(p, q)]).sum();
-        Self { value, deviation: variance.max(0.0).sqrt(), unit }
-    }
 }
 
 /// Ohm's law: R = R_load (1 − k) / k.

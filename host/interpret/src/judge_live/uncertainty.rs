@@ -106,14 +106,9 @@ impl Causes {
             self.variance = f64::INFINITY;
             return;
         };
-        let mut noise = 0.0;
-        for (p, a) in along.iter().enumerate() {
-            for (q, b) in along.iter().enumerate() {
-                noise += a * b * fit.covariance[(p, q)];
-            }
-        }
+        let noise = fit.variance_along(along);
         let student = coverage::student(fit.free as f64) / coverage::NORMAL;
-        self.few += share * share * noise.max(0.0) * student * student;
+        self.few += share * share * noise * student * student;
         let range = window.ranges[channel];
         let (ratio, direct) = (window.front.ratio, (share * along[0]).abs());
         if range != Range::V0 {

@@ -12,6 +12,10 @@ use super::waves::Waves;
 use crate::capture::Capture;
 use crate::judgement::Measured;
 
+/// Where no wave was found noise alone makes one of so many standard deviations of the mean, rms, or less, with 95 %: √(−2 ln 0.05)
+/// by Rayleigh's distribution.
+const UNSEEN: f64 = 2.447_746_830_680_816;
+
 /// A step of the live phase.
 #[derive(Clone, Debug)]
 pub(crate) struct Window {
@@ -108,7 +112,17 @@ impl Window {
     /// What alternates between two posts, rms.
     pub(crate) fn alternating(&self, posts: (Post, Post)) -> Option<Measured> {
         let between = self.between(posts)?;
+        if self.frequencies.is_empty() {
+            let noise_v = self.left_v(posts)? / self.fewest(posts).sqrt();
+            return Some(Measured { value: 0.0, u: UNSEEN * noise_v });
+        }
         Some(self.rms(posts, &between, false))
+    }
+
+    /// Readings of the channel that has the fewest, of those between two posts.
+    fn fewest(&self, posts: (Post, Post)) -> f64 {
+        let made = made_of(posts).into_iter().zip(&self.samples).filter(|(share, _)| *share != 0.0);
+        made.map(|(_, samples)| samples.len() as f64).fold(f64::INFINITY, f64::min)
     }
 
     /// All there is between two posts, rms.

@@ -65,13 +65,15 @@ fn fault(judgement: &LiveJudgement, whole: bool) -> Option<Reading> {
     let fails = |one: &&LiveFinding| {
         (one.severity == Severity::Fail || one.kind == Kind::PairAboveRange) && !is_told(one.kind)
     };
+    let is_unsure = |one: &LiveFinding| one.kind == Kind::Floats && one.severity != Severity::Fail;
+    let is_told_whole = whole && !judgement.findings.iter().any(is_unsure);
     Some(Reading::Word(match judgement.findings.iter().find(fails).map(|one| one.kind) {
         Some(Kind::CommonMissing) => "common-missing",
         Some(Kind::Floats) => "floats",
         Some(Kind::SupplyGivesWay) => "gives-way",
         Some(Kind::BeyondReceiver) => "beyond-receiver",
         Some(_) => "other",
-        None if whole => "nothing",
+        None if is_told_whole => "nothing",
         None => return None,
     }))
 }

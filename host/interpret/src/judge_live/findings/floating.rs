@@ -9,8 +9,8 @@ impl Held<'_> {
     pub(super) fn floating(&self, found: &mut Vec<LiveFinding>) {
         let pair = pair::posts(self.sheet);
         let both =
-            pair.is_some_and(|(a, b)| [a, b].iter().all(|post| self.floating.contains(post)));
-        for post in self.floating {
+            pair.is_some_and(|(a, b)| [a, b].iter().all(|post| self.floating.contains(*post)));
+        for post in &self.floating.posts {
             let Some(name) = self.name_of(*post) else { continue };
             let kind = match name {
                 ConductorName::Common => Kind::CommonMissing,
@@ -18,7 +18,9 @@ impl Held<'_> {
                 _ if both => continue,             // the pair is not biased
                 _ => Kind::Floats,
             };
-            let mut finding = LiveFinding::new(kind, Severity::Fail);
+            let unsure = self.floating.unsure == Some(*post);
+            let severity = if unsure { Severity::CannotTell } else { Severity::Fail };
+            let mut finding = LiveFinding::new(kind, severity);
             finding.conductors = vec![name];
             finding.posts = vec![*post];
             found.push(finding);

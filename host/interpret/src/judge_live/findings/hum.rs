@@ -31,7 +31,7 @@ impl Held<'_> {
         match conductor.alternating?.reason {
             LiveReason::Floats => {
                 let [alone_v, loaded_v] = [&self.seen.alone, &self.seen.loaded]
-                    .map(|window| floats::coupled_v(window, self.floating, conductor.post));
+                    .map(|window| floats::coupled_v(window, &self.floating.posts, conductor.post));
                 let couples = alone_v > limit.most && loaded_v <= COUPLED * alone_v;
                 couples.then_some((alone_v, Some(loaded_v)))
             }

@@ -27,7 +27,7 @@ impl Held<'_> {
         match pair.reason {
             LiveReason::Reversed => found.push(finding(Kind::ReversedPair, Severity::Fail)),
             // One leg alone is told as such.
-            LiveReason::Floats if pair.posts.iter().any(|post| !self.floating.contains(post)) => {}
+            LiveReason::Floats if pair.posts.iter().any(|post| !self.floating.contains(*post)) => {}
             LiveReason::Floats | LiveReason::CouplesIn => {
                 found.push(finding(Kind::PairNotBiased, Severity::Fail));
             }
@@ -39,6 +39,7 @@ impl Held<'_> {
                 };
                 found.push(finding(kind, Severity::Fail));
             }
+            LiveReason::Undecided if self.floating.unsure.is_some() => {}
             LiveReason::Undecided => {
                 found.push(finding(Kind::TooCloseToLimit, Severity::CannotTell))
             }

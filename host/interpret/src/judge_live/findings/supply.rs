@@ -45,7 +45,7 @@ impl Held<'_> {
             LiveReason::LimitUnknown => {
                 found.push(finding(Kind::LimitUnknown, Severity::CannotTell))
             }
-            LiveReason::NotMeasured if self.floating.contains(&posts.1) => {
+            LiveReason::NotMeasured if self.floating.contains(posts.1) => {
                 found.push(LiveFinding::because(LiveCause::CommonMissing));
             }
             LiveReason::NotMeasured if supply.rms_v.is_some() && supply.loaded_rms_v.is_some() => {

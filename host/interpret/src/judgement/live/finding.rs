@@ -89,7 +89,8 @@ pub enum LiveFindingKind {
     SupplySags,
     /// The data pair is the other way round.
     ReversedPair,
-    /// A conductor hangs on nothing: it is open, or nothing is connected to it.
+    /// A conductor hangs on nothing: it is open, or nothing is connected to it. Where that cannot be told, it stands where such
+    /// a one would, and without a fresh zero it may as well be held there.
     Floats,
     /// The pair floats: nothing biases it.
     PairNotBiased,

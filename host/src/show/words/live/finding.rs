@@ -25,6 +25,9 @@ pub(super) fn short(finding: &LiveFinding, judgement: &LiveJudgement) -> String 
         Kind::ForeignVoltage => format!("voltage where none belongs{}", on(&whom)),
         Kind::CommonMissing => "common is missing".into(),
         Kind::NoSupply => "there is no supply".into(),
+        Kind::Floats if finding.severity == Severity::CannotTell => {
+            format!("{whom} may hang on nothing")
+        }
         Kind::Floats => format!("{whom} hangs on nothing"),
         Kind::OtherSupply => "the supply is of another kind".into(),
         Kind::LowSupply => "the supply is low".into(),
@@ -84,6 +87,10 @@ pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> Strin
         Kind::CommonMissing => {
             "supply and data lines float against common: common is open somewhere before this place.".into()
         }
+        Kind::Floats if finding.severity == Severity::CannotTell => format!(
+            "{whom} stands where the jig's own load puts what hangs on nothing, and without a fresh zero the jig cannot \
+             tell whether it does or is held just there."
+        ),
         Kind::Floats => format!(
             "{whom} hangs on nothing: it stands where the jig's own load puts it, so it is open before this place."
         ),

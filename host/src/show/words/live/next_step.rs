@@ -40,6 +40,9 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: supply and data \
              may be crossed or touch. If it passes, the voltage comes from a device or from another source."
         }
+        Some(Kind::Floats) if judgement.verdict == Verdict::CannotTell => {
+            "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
+        }
         Some(Kind::Floats) => {
             "read at the other end with `runproof live`; then power off, lift both ends, and `runproof check`: the \
              conductor is open before this place, or was never landed."

@@ -87,8 +87,20 @@ fn sign_told(pair: &LivePair) -> &'static str {
         (PairSign::Undecided, LiveReason::BeyondRange | LiveReason::NotMeasured) => {
             "which way round is not told"
         }
+        (PairSign::Undecided, LiveReason::Floats) => {
+            "which way round is not told: it hangs on nothing, or a line of it does"
+        }
+        (PairSign::Undecided, LiveReason::Undecided) if is_beyond_threshold(pair) => {
+            "which way round is not told: a line of it may hang on nothing"
+        }
         (PairSign::Undecided, _) => "which way round is not decided: a receiver needs 0.2 V",
     }
+}
+
+/// Its first limit is the receiver's threshold.
+fn is_beyond_threshold(pair: &LivePair) -> bool {
+    let threshold = pair.limits.first().map(|limit| limit.least_v..=limit.most_v);
+    threshold.zip(pair.bias_v).is_some_and(|(within, bias)| !within.contains(&bias.value))
 }
 
 fn activity_told(activity: Activity) -> &'static str {
