@@ -5,7 +5,7 @@ use std::path::Path;
 use runproof_interpret::Capture;
 use runproof_records::{Kind, Record, StoreError};
 
-use crate::error::{Error, LotError};
+use crate::error::{Error, FileError, LotError, RecordError};
 use crate::show::records;
 use crate::{files, recording};
 
@@ -21,7 +21,8 @@ pub(crate) fn named(name: &Path) -> Result<Named, Error> {
     if name.exists() || !may_be_record(&which) {
         return files::read_capture(name).map(|capture| Named::File(Box::new(capture)));
     }
-    let none = || Error::NeitherFileNorRecord { which: which.clone().into_owned() };
+    let none =
+        || Error::Record(RecordError::NeitherFileNorRecord { which: which.clone().into_owned() });
     let store = recording::store_to_read()?.ok_or_else(none)?;
     let number = store.find(&which).map_err(|error| match error {
         StoreError::NoRecord { .. } => none(),
@@ -47,7 +48,7 @@ pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
 pub(crate) fn has_result(number: i64, record: &Record) -> Result<(), Error> {
     match record.kind {
         Kind::Lot => Err(LotError::NoTest { number }.into()),
-        Kind::Zero => Err(Error::NoResult { number }),
+        Kind::Zero => Err(Error::Record(RecordError::NoResult { number })),
         _ => Ok(()),
     }
 }
@@ -64,7 +65,7 @@ fn capture(name: &Path, of: Named) -> Result<Capture, Error> {
             Err(LotError::NoTest { number }.into())
         }
         Named::Record(_, record) => Capture::read(&record.capture)
-            .map_err(|source| Error::NotACapture { path: name.into(), source }),
+            .map_err(|source| Error::File(FileError::NotACapture { path: name.into(), source })),
     }
 }
 

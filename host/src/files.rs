@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use runproof_interpret::{Capture, capture};
 
-use crate::error::Error;
+use crate::error::{Error, FileError};
 
 const BYTE_ORDER_MARK: char = '\u{FEFF}';
 
@@ -15,17 +15,17 @@ const BYTE_ORDER_MARK: char = '\u{FEFF}';
 /// mark in front; it is no part of the text.
 pub(crate) fn read(path: &Path, limit: usize) -> Result<String, Error> {
     if path.is_dir() {
-        return Err(Error::Folder { path: path.into() });
+        return Err(FileError::Folder { path: path.into() }.into());
     }
     let unreadable = |source: io::Error| match source.kind() {
-        io::ErrorKind::InvalidData => Error::NotText { path: path.into() },
-        _ => Error::Unreadable { path: path.into(), source },
+        io::ErrorKind::InvalidData => Error::File(FileError::NotText { path: path.into() }),
+        _ => Error::File(FileError::Unreadable { path: path.into(), source }),
     };
     let mut text = String::new();
     let file = File::open(path).map_err(unreadable)?;
     file.take(limit as u64 + 1).read_to_string(&mut text).map_err(unreadable)?;
     if text.len() > limit {
-        return Err(Error::TooLarge { path: path.into(), limit_kib: limit >> 10 });
+        return Err(FileError::TooLarge { path: path.into(), limit_kib: limit >> 10 }.into());
     }
     if text.starts_with(BYTE_ORDER_MARK) {
         text.drain(..BYTE_ORDER_MARK.len_utf8());
@@ -38,20 +38,25 @@ pub(crate) fn lines(
     path: &Path,
     limit: usize,
 ) -> Result<impl Iterator<Item = Result<String, Error>>, Error> {
-    let unreadable = |source: io::Error| Error::Unreadable { path: path.into(), source };
+    let unreadable =
+        |source: io::Error| Error::File(FileError::Unreadable { path: path.into(), source });
     let mut file = BufReader::new(File::open(path).map_err(unreadable)?);
     let path = path.to_owned();
     Ok(iter::from_fn(move || {
         let mut line = vec![];
         match file.by_ref().take(limit as u64 + 1).read_until(b'\n', &mut line) {
-            Err(source) => Some(Err(Error::Unreadable { path: path.clone(), source })),
+            Err(source) => {
+                Some(Err(Error::File(FileError::Unreadable { path: path.clone(), source })))
+            }
             Ok(0) => None,
-            Ok(length) if length > limit => {
-                Some(Err(Error::TooLarge { path: path.clone(), limit_kib: limit >> 10 }))
-            }
-            Ok(_) => {
-                Some(String::from_utf8(line).map_err(|_| Error::NotText { path: path.clone() }))
-            }
+            Ok(length) if length > limit => Some(Err(Error::File(FileError::TooLarge {
+                path: path.clone(),
+                limit_kib: limit >> 10,
+            }))),
+            Ok(_) => Some(
+                String::from_utf8(line)
+                    .map_err(|_| Error::File(FileError::NotText { path: path.clone() })),
+            ),
         }
     }))
 }
@@ -59,7 +64,8 @@ pub(crate) fn lines(
 /// The capture in a file.
 pub(crate) fn read_capture(path: &Path) -> Result<Capture, Error> {
     let text = read(path, capture::BYTES_MAX)?;
-    Capture::read(&text).map_err(|source| Error::NotACapture { path: path.into(), source })
+    Capture::read(&text)
+        .map_err(|source| Error::File(FileError::NotACapture { path: path.into(), source }))
 }
 
 /// A new file, made before anything is measured, so that a measurement is not taken in vain.
@@ -68,10 +74,14 @@ pub(crate) fn new(path: PathBuf) -> Result<(PathBuf, File), Error> {
         Ok(file) => Ok((path, file)),
         Err(_) if path.is_dir() => {
             let source = io::Error::new(io::ErrorKind::IsADirectory, "it is a folder");
-            Err(Error::NotSaved { path, source })
+            Err(Error::File(FileError::NotSaved { path, source }))
         }
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Error::Exists { path }),
-        Err(source) => Err(Error::NotSaved { source: plainly(&path, source), path }),
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+            Err(Error::File(FileError::Exists { path }))
+        }
+        Err(source) => {
+            Err(Error::File(FileError::NotSaved { source: plainly(&path, source), path }))
+        }
     }
 }
 
@@ -94,13 +104,13 @@ pub(crate) fn write(path: PathBuf, file: File, text: &str) -> Result<PathBuf, Er
 fn put(path: PathBuf, mut file: File, bytes: &[u8]) -> Result<PathBuf, Error> {
     match file.write_all(bytes) {
         Ok(()) => Ok(path),
-        Err(source) => Err(Error::NotSaved { path, source }),
+        Err(source) => Err(Error::File(FileError::NotSaved { path, source })),
     }
 }
 
 /// The files in a folder, by name; those that begin with a dot are none of the user's.
 pub(crate) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
-    let unreadable = |source| Error::Unreadable { path: folder.into(), source };
+    let unreadable = |source| Error::File(FileError::Unreadable { path: folder.into(), source });
     let mut files = vec![];
     for entry in fs::read_dir(folder).map_err(unreadable)? {
         let path = entry.map_err(unreadable)?.path();
@@ -109,7 +119,11 @@ pub(crate) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Error> {
         }
     }
     files.sort();
-    if files.is_empty() { Err(Error::EmptyFolder { path: folder.into() }) } else { Ok(files) }
+    if files.is_empty() {
+        Err(Error::File(FileError::EmptyFolder { path: folder.into() }))
+    } else {
+        Ok(files)
+    }
 }
 
 /// Without its folder.

@@ -10,7 +10,7 @@ use runproof_protocol::Key;
 use runproof_protocol::records::{self, KeptZero};
 
 use crate::data_folder::data_folder;
-use crate::error::Error;
+use crate::error::{Error, FileError, ZeroError};
 use crate::jig::Jig;
 use crate::{captures, files};
 
@@ -19,11 +19,11 @@ const EXTENSION: &str = "jsonl";
 /// Where a zero of this jig and plug goes that was taken then.
 pub(crate) fn new_path(head: &Head, taken_unix_s: u64) -> Result<PathBuf, Error> {
     if head.jig.serial.is_empty() {
-        return Err(Error::NoSerial);
+        return Err(ZeroError::NoSerial.into());
     }
-    let folder = folder().ok_or(Error::NoDataFolder)?;
+    let folder = folder().ok_or(ZeroError::NoDataFolder)?;
     fs::create_dir_all(&folder)
-        .map_err(|source| Error::NotSaved { path: folder.clone(), source })?;
+        .map_err(|source| FileError::NotSaved { path: folder.clone(), source })?;
     Ok(folder.join(format!("{} {taken_unix_s}.{EXTENSION}", plain(&head.jig.serial))))
 }
 
@@ -50,7 +50,9 @@ pub(crate) fn live(jig: &Jig, told: Option<&Path>) -> Result<Option<Entry>, Erro
                 return Err(of_another_jig(path, head, &capture.head));
             }
             let zero = LiveZero::from_capture(&capture);
-            Some(zero.map_err(|source| Error::NotALiveZero { path: path.into(), source })?)
+            Some(zero.map_err(|source| {
+                Error::Zero(ZeroError::NotALiveZero { path: path.into(), source })
+            })?)
         }
     };
     Ok(zero.map(Entry::LiveZero))
@@ -98,19 +100,19 @@ pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
     if !is_of(&capture.head, head) {
         return Err(of_another_jig(path, head, &capture.head));
     }
-    zero(&capture).map_err(|source| Error::NotAZero { path: path.into(), source })
+    zero(&capture).map_err(|source| Error::Zero(ZeroError::NotAZero { path: path.into(), source }))
 }
 
 fn of_another_jig(path: &Path, now: &Head, theirs: &Head) -> Error {
     let or_none =
         |text: &str| if text.is_empty() { "without a name".to_owned() } else { text.to_owned() };
-    Error::OtherJig {
+    Error::Zero(ZeroError::OtherJig {
         path: path.into(),
         jig: or_none(&now.jig.serial),
         theirs: or_none(&theirs.jig.serial),
         plug: or_none(&now.plug.id),
         their_plug: or_none(&theirs.plug.id),
-    }
+    })
 }
 
 /// Parts of other values are other parts.

@@ -11,6 +11,7 @@ mod held_or_open;
 mod largest;
 pub(crate) mod look;
 mod pair;
+mod places;
 mod seen;
 mod supply;
 mod supply_load;

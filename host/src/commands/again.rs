@@ -9,7 +9,7 @@ use runproof_records::{Kind, Record};
 
 use crate::arguments::{Against, Control, Units};
 use crate::captures::{self, Named};
-use crate::error::{Error, ProofError};
+use crate::error::{Error, ProofError, RecordError};
 use crate::recording::PROGRAM;
 use crate::show::described::Described;
 use crate::show::judged::Judged;
@@ -83,7 +83,7 @@ pub(super) fn of(record: &Record) -> Result<Option<Again>, Error> {
     let Some(sheet) = record.sheet.as_ref().filter(|_| record.kind.is_of_a_run()) else {
         return Ok(None);
     };
-    let unusable = |why: String| Error::NotJudgedAgain { why };
+    let unusable = |why: String| Error::Record(RecordError::NotJudgedAgain { why });
     let capture = Capture::read(&record.capture).map_err(|error| unusable(error.to_string()))?;
     let limits = LimitSheet::read(&sheet.text).map_err(|error| unusable(error.to_string()))?;
     let told = |error: serde_json::Error| unusable(error.to_string());

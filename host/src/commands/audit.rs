@@ -2,7 +2,7 @@
 
 use super::prove;
 use crate::arguments::Audit as Arguments;
-use crate::error::Error;
+use crate::error::{Error, RecordError};
 use crate::exit::Exit;
 use crate::recording;
 use crate::shop::audit::Audit;
@@ -12,7 +12,7 @@ use crate::zeros;
 
 pub(super) fn run(arguments: Arguments) -> Result<Exit, Error> {
     let set = prove::set(arguments.pieces.as_deref())?;
-    let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+    let store = recording::store_to_read()?.ok_or(RecordError::NothingRecorded)?;
     let audit = Audit::of(&store, &arguments.jig, [arguments.since, arguments.until], &set)?;
     let kept = zeros::kept_of(&arguments.jig);
     let now_s = super::now_unix_s();

@@ -12,7 +12,7 @@ use runproof_records::Kind;
 
 use super::{far_lights, to_earth};
 use crate::arguments::{Against, AskForTouch, Check, WhichJig};
-use crate::error::Error;
+use crate::error::{Error, FileError, KeptError};
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
@@ -91,7 +91,7 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     }
     let mut taken_ago_s = 0;
     if arguments.kept {
-        taken_ago_s = guide.kept().ok_or(Error::NothingKept)? / 1_000_000;
+        taken_ago_s = guide.kept().ok_or(KeptError::NothingKept)? / 1_000_000;
     } else if arguments.to_earth && arguments.yes {
         guide.test_to_earth_at_once(shield);
     } else if arguments.to_earth {
@@ -192,5 +192,6 @@ fn scene(name: &str) -> Result<Scene, Error> {
 
 pub(super) fn scene_in_file(path: &Path) -> Result<Scene, Error> {
     let text = files::read(path, SCENE_BYTES_MAX)?;
-    Scene::read(&text).map_err(|source| Error::NotAScene { path: path.into(), source })
+    Scene::read(&text)
+        .map_err(|source| Error::File(FileError::NotAScene { path: path.into(), source }))
 }

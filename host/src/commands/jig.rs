@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::check::begin;
 use crate::arguments;
-use crate::error::Error;
+use crate::error::{Error, KeptError};
 use crate::exit::Exit;
 use crate::jig::{Conversation, JigError};
 use crate::show::jig::{self as show, Shown};
@@ -54,13 +54,13 @@ fn keep<T: Serialize>(jig: &Conversation, key: Key, value: &T) -> Result<(), Err
 }
 
 fn name(text: &str) -> Result<Name, Error> {
-    text.parse().map_err(|_| Error::LongName)
+    text.parse().map_err(|_| Error::Kept(KeptError::LongName))
 }
 
 /// The jig's parts as they were told, if they can be a jig's.
 fn parts(told: &arguments::Jig) -> Result<Option<JigParts>, Error> {
     let Some(series_ohm) = told.parts else { return Ok(None) };
-    let cannot_be = |part| Error::NotParts { part };
+    let cannot_be = |part| Error::Kept(KeptError::NotParts { part });
     let nominal = head_from(&runproof_firmware::identity("", ""), "").map_err(cannot_be)?;
     let percent = told.parts_tolerance.unwrap_or(PARTS_TOLERANCE_PERCENT);
     let jig = JigConstants {
@@ -83,7 +83,7 @@ fn checked(identity: &Identity, plug: Plug) -> Result<KeptPlug, Error> {
     let nominal = runproof_firmware::identity("", "");
     let parts = nominal.parts;
     let identity = Identity { parts, plug: nominal.plug, ..identity.clone() };
-    let head = head_from(&identity, "").map_err(|part| Error::NotAPlug { part })?;
-    Head { plug, ..head }.plausible().map_err(|part| Error::NotAPlug { part })?;
+    let head = head_from(&identity, "").map_err(|part| KeptError::NotAPlug { part })?;
+    Head { plug, ..head }.plausible().map_err(|part| KeptError::NotAPlug { part })?;
     Ok(kept)
 }

@@ -6,7 +6,7 @@ use runproof_interpret::{judge_live, judge_reel};
 
 use crate::arguments::Judge;
 use crate::captures;
-use crate::error::Error;
+use crate::error::{Error, FileError};
 use crate::exit::Exit;
 
 pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
@@ -15,7 +15,7 @@ pub(super) fn run(arguments: Judge) -> Result<Exit, Error> {
     let mut of_one_run = arguments.against.of_one_run();
     of_one_run.extend(arguments.control.run.as_ref().map(|_| "--run"));
     if path.is_dir() && !of_one_run.is_empty() {
-        return Err(Error::OfOneRun { options: of_one_run.join(" and "), folder: path });
+        return Err(FileError::OfOneRun { options: of_one_run.join(" and "), folder: path }.into());
     }
     let known = super::known(&arguments.against, &sheet)?;
     let known_live = super::live::control::known(&arguments.control, &sheet)?;

@@ -13,7 +13,7 @@ use runproof_records::{Kept, Kind};
 
 use super::check::begin;
 use crate::arguments::{Live, Output};
-use crate::error::Error;
+use crate::error::{CaseError, Error, LiveError};
 use crate::exit::Exit;
 use crate::guide::Keys;
 use crate::jig::{Jig, JigError};
@@ -135,11 +135,11 @@ fn last_reading(capture: &Capture) -> Microseconds {
 fn other(path: &Path, at: Option<At>, sheet: &LimitSheet) -> Result<LiveJudgement, Error> {
     let capture = captures::read(path)?;
     if !capture.is_live() {
-        return Err(Error::NotLive { path: path.into() });
+        return Err(LiveError::NotLive { path: path.into() }.into());
     }
-    let there = capture.at().ok_or_else(|| Error::NoPlace { path: path.into() })?;
+    let there = capture.at().ok_or_else(|| CaseError::NoPlace { path: path.into() })?;
     live_ends(at, Some(there))
-        .map_err(|source| Error::NotCompared { path: path.into(), source })?;
+        .map_err(|source| LiveError::NotCompared { path: path.into(), source })?;
     Ok(judge_live(&capture, sheet, &LiveKnowledge::default()))
 }
 

@@ -9,7 +9,7 @@ use runproof_interpret::LimitSheet;
 use runproof_interpret::next::{BYTES_MAX, FactError, Known, Steps};
 
 use crate::arguments::{Given, Next};
-use crate::error::Error;
+use crate::error::{CaseError, Error};
 use crate::exit::Exit;
 use crate::files;
 use crate::show::next;
@@ -52,13 +52,13 @@ pub(super) fn run(arguments: &Next) -> Result<Exit, Error> {
 }
 
 fn wrong(option: &'static str) -> impl Fn(FactError) -> Error {
-    move |source| Error::NoFact { option, source }
+    move |source| Error::Case(CaseError::NoFact { option, source })
 }
 
 fn from_file(path: &Path, sheet: &LimitSheet) -> Result<Steps, Error> {
     let text = files::read(path, BYTES_MAX)?;
     Steps::read_for(&text, &[&sheet.name])
-        .map_err(|source| Error::NotSteps { path: path.into(), source })
+        .map_err(|source| Error::Case(CaseError::NotSteps { path: path.into(), source }))
 }
 
 /// The figures in a file of steps are for some runs, and not for others.
@@ -67,5 +67,5 @@ fn fits(steps: &Steps, sheet: &LimitSheet) -> Result<(), Error> {
         return Ok(());
     }
     let (name, sheets) = (steps.name.clone(), steps.sheets.join(", "));
-    Err(Error::OtherRun { steps: name, sheet: sheet.name.clone(), sheets })
+    Err(Error::Case(CaseError::OtherRun { steps: name, sheet: sheet.name.clone(), sheets }))
 }

@@ -15,7 +15,7 @@ use runproof_records::{Kind, Store};
 
 use super::check::{on_port, simulated, waits};
 use crate::arguments::{Proofs, Prove};
-use crate::error::{Error, ProofError};
+use crate::error::{Error, ProofError, RecordError};
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
@@ -79,7 +79,9 @@ pub(super) fn run(arguments: Prove) -> Result<Exit, Error> {
 
 pub(super) fn proofs(arguments: Proofs) -> Result<Exit, Error> {
     let set = set(arguments.pieces.as_deref())?;
-    let Some(store) = recording::store_to_read()? else { return Err(Error::NothingRecorded) };
+    let Some(store) = recording::store_to_read()? else {
+        return Err(RecordError::NothingRecorded.into());
+    };
     let jigs = match arguments.jig {
         Some(jig) => vec![jig],
         None => store.proved_jigs()?,

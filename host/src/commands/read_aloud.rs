@@ -5,7 +5,7 @@ use runproof_interpret::read_aloud;
 
 use super::again;
 use crate::arguments::{Code, Decode};
-use crate::error::{Error, FlexError};
+use crate::error::{Error, FlexError, ReelError};
 use crate::exit::Exit;
 use crate::show::judged::Judged;
 use crate::show::{read_aloud as show, told};
@@ -15,7 +15,7 @@ pub(super) fn code(arguments: Code) -> Result<Exit, Error> {
     if matches!(judged, Judged::Flex(..)) {
         return Err(FlexError::NoCode.into());
     }
-    let code = show::of_either(&judged).ok_or(Error::NoReelCode)?;
+    let code = show::of_either(&judged).ok_or(ReelError::NoReelCode)?;
     super::print(&match arguments.output.json {
         true => show::json(code),
         false => show::screen(&code, &judged),

@@ -7,7 +7,7 @@ mod show;
 use runproof_records::{Detail, Key, Kind, Store, StoreError, latest};
 
 use crate::arguments::{Add, Records, RecordsCommand, Void};
-use crate::error::{Error, LotError};
+use crate::error::{Error, LotError, RecordError};
 use crate::exit::Exit;
 use crate::recording;
 use crate::shop::lots::Lot;
@@ -38,7 +38,7 @@ fn list(arguments: &Records) -> Result<Exit, Error> {
 fn add(arguments: &Add) -> Result<Exit, Error> {
     let details = arguments.about.details();
     if details.is_empty() {
-        return Err(Error::NothingSaid);
+        return Err(RecordError::NothingSaid.into());
     }
     let (store, number) = found(&arguments.record)?;
     stays_in_its_lot(&store, number)?;
@@ -64,7 +64,7 @@ fn stays_in_its_lot(store: &Store, number: i64) -> Result<(), Error> {
 fn void(arguments: &Void) -> Result<Exit, Error> {
     let reason = arguments.reason.trim();
     if reason.is_empty() {
-        return Err(Error::NothingSaid);
+        return Err(RecordError::NothingSaid.into());
     }
     let (store, number) = found(&arguments.record)?;
     if store.record(number)?.kind == Kind::Lot {

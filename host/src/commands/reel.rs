@@ -10,7 +10,7 @@ use runproof_records::{Kept, Kind};
 
 use super::check::{begin, waits};
 use crate::arguments;
-use crate::error::Error;
+use crate::error::{Error, ReelError};
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
@@ -30,7 +30,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
     super::has_terminals("reel", &sheet)?;
     let mut declared = arguments.label.declared();
     if let Some(source) = declared.impossible() {
-        return Err(Error::NoReel { source });
+        return Err(ReelError::NoReel { source }.into());
     }
     if let Some(id) = &declared.id {
         declared.before = history::last(id)?;
@@ -87,7 +87,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
 
 /// What was declared of a reel is in its capture: nothing is told beside.
 pub(super) fn takes(known: &RunKnowledge) -> Result<(), Error> {
-    if *known == RunKnowledge::default() { Ok(()) } else { Err(Error::ToldOfReel) }
+    if *known == RunKnowledge::default() { Ok(()) } else { Err(Error::Reel(ReelError::ToldOfReel)) }
 }
 
 /// Shows what was judged.

@@ -6,7 +6,7 @@ use runproof_records::Filter;
 
 use super::again::{self, Again};
 use crate::arguments::Report;
-use crate::error::Error;
+use crate::error::{Error, RecordError};
 use crate::exit::Exit;
 use crate::recording;
 use crate::show::records;
@@ -18,7 +18,7 @@ pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
         None => arguments.of.clone(),
     };
     if arguments.before.is_some() && of.len() > 1 {
-        return Err(Error::BeforeOfSeveral);
+        return Err(RecordError::BeforeOfSeveral.into());
     }
     let again = |name: &PathBuf| again::named(name, &arguments.against, &arguments.control);
     let before = arguments.before.as_ref().map(again).transpose()?;
@@ -38,12 +38,16 @@ pub(super) fn run(arguments: &Report) -> Result<Exit, Error> {
 
 /// The oldest first.
 fn of_job(job: &str) -> Result<Vec<PathBuf>, Error> {
-    let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+    let store = recording::store_to_read()?.ok_or(RecordError::NothingRecorded)?;
     let filter = Filter { job: Some(job.to_owned()), not_void: true, ..Filter::default() };
     let (listed, _) = store.list(&filter)?;
     let results = listed.iter().rev().filter(|one| one.kind.is_of_a_run());
     let names: Vec<PathBuf> = results.map(|one| one.number.to_string().into()).collect();
-    if names.is_empty() { Err(Error::NoSuchJob { job: job.to_owned() }) } else { Ok(names) }
+    if names.is_empty() {
+        Err(Error::Record(RecordError::NoSuchJob { job: job.to_owned() }))
+    } else {
+        Ok(names)
+    }
 }
 
 fn part<'a>(again: &'a Again, name: &Path, arguments: &Report) -> Part<'a> {

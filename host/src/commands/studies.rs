@@ -6,7 +6,7 @@ use runproof_quality::tolerance::{Side, tolerance_interval};
 use runproof_quality::{Chance, Description, Limits};
 
 use crate::arguments::{Capability, Repeatability};
-use crate::error::{Error, LotError, StudyError};
+use crate::error::{Error, LotError, RecordError, StudyError};
 use crate::exit::Exit;
 use crate::recording;
 use crate::shop::lots::Lot;
@@ -21,7 +21,7 @@ pub(super) fn repeatability(arguments: &Repeatability) -> Result<Exit, Error> {
     let readings = match (&arguments.csv, &arguments.job) {
         (Some(path), _) => in_file(path)?,
         (None, job) => {
-            let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+            let store = recording::store_to_read()?.ok_or(RecordError::NothingRecorded)?;
             of_job(&store, job.as_deref().unwrap_or_default(), arguments.conductor.name())?
         }
     };

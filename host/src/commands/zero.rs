@@ -10,7 +10,7 @@ use runproof_records::Kind;
 
 use super::check::{begin, waits};
 use crate::arguments;
-use crate::error::Error;
+use crate::error::{Error, ZeroError};
 use crate::exit::Exit;
 use crate::files;
 use crate::guide::{Guide, Keys};
@@ -48,7 +48,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     screen.clear();
     let zero = zero(&capture).map_err(|source| {
         let _empty = fs::remove_file(&path);
-        Error::NoZero { source }
+        Error::Zero(ZeroError::NoZero { source })
     })?;
     let path = files::write(path, file, &capture.write())?;
     let changed_ohm = before.map(|before| most_apart_ohm(&zero, &before));

@@ -63,7 +63,7 @@ mod sync {
     use runproof_sync::{NotAnAddress, SyncError};
 
     use super::Exit;
-    use crate::error::store_next;
+    use crate::error::store;
 
     pub(super) fn next_step(error: &SyncError) -> &'static str {
         match error {
@@ -100,7 +100,7 @@ mod sync {
                 "let who runs the database grant this user CREATE on it for the first time, and then SELECT and INSERT on \
                  the tables of the schema `runproof`"
             }
-            SyncError::Store(why) => store_next(why),
+            SyncError::Store(why) => store::next_step(why),
             _ => "run it again; if it stays so, show that to who runs the database",
         }
     }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use runproof_records::{Kept, Record, Store, StoreError};
 
 use crate::data_folder::data_folder;
-use crate::error::Error;
+use crate::error::{Error, RecordError};
 
 const STORE: &str = "records.sqlite3";
 
@@ -43,7 +43,7 @@ pub(crate) fn store_to_read() -> Result<Option<Store>, Error> {
 }
 
 pub(super) fn place() -> Result<PathBuf, Error> {
-    Ok(data_folder().ok_or(Error::NoPlaceForRecords)?.join(STORE))
+    Ok(data_folder().ok_or(RecordError::NoPlaceForRecords)?.join(STORE))
 }
 
 /// Nothing that was measured is lost while any folder takes a file.
@@ -63,7 +63,7 @@ pub(crate) fn keep(record: &Record) -> Result<Recorded, Error> {
             return Ok(Recorded::Beside { path, why });
         }
     }
-    Err(Error::NotRecorded { why })
+    Err(Error::Record(RecordError::NotRecorded { why }))
 }
 
 /// What it is called, where the store could not be written.

@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use super::lots::Lot;
-use crate::error::{Error, StudyError};
+use crate::error::{Error, RecordError, StudyError};
 use crate::files;
 
 /// A reading of a part by somebody.
@@ -51,7 +51,7 @@ pub(crate) fn of_job(store: &Store, job: &str, conductor: &str) -> Result<Vec<Re
     let (mut listed, _) = store.list(&filter)?;
     listed.reverse();
     if listed.is_empty() {
-        return Err(Error::NoSuchJob { job: job.into() });
+        return Err(RecordError::NoSuchJob { job: job.into() }.into());
     }
     let mut jigs: Vec<&str> = listed.iter().map(|one| one.jig.as_str()).collect();
     jigs.sort_unstable();

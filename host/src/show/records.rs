@@ -38,7 +38,7 @@ pub(crate) fn beside(path: &Path, why: &StoreError) -> String {
     let told = complaint(&[
         ("runproof: ", &format!("the record could not be kept where records are: {why}")),
         ("  kept: ", &format!("{path} has the record, whole")),
-        ("  next: ", &format!("{}; then run", crate::error::store_next(why))),
+        ("  next: ", &format!("{}; then run", crate::error::store::next_step(why))),
     ]);
     // Not broken, so that it can be copied.
     format!("{told}\n    {}", command::line(&import))

@@ -4,7 +4,7 @@ use runproof_protocol::Post;
 
 use super::floats::Floating;
 use super::held::{by_range, verdict};
-use super::pair::touches;
+use super::places;
 use super::seen::Seen;
 use super::supply::COUPLED;
 use super::window::rms;
@@ -12,11 +12,6 @@ use crate::judgement::{
     LiveConductor, LiveHeld, LiveLimit, LivePair, LiveReason, LiveSupply, Measured, Verdict,
 };
 use crate::limits::{Bounds, ConductorLimits, ConductorName, LimitSheet, Severity};
-
-/// The conductor that the others are told against.
-pub(super) fn against(sheet: &LimitSheet) -> Option<Post> {
-    sheet.post_of(ConductorName::Common).or_else(|| sheet.post_of(ConductorName::Wire2))
-}
 
 pub(super) fn conductors(
     seen: &Seen,
@@ -60,9 +55,10 @@ pub(super) fn conductors(
 }
 
 fn measured(seen: &Seen, sheet: &LimitSheet, limits: &ConductorLimits) -> LiveConductor {
-    let against = against(sheet).filter(|post| *post != limits.post);
+    let against = places::against(sheet).filter(|post| *post != limits.post);
     let posts = against.map(|against| (limits.post, against));
-    let known = posts.filter(|posts| !seen.beyond.iter().any(|one| touches(*one, *posts)));
+    let known =
+        posts.filter(|posts| !seen.beyond.iter().any(|one| places::share_one(*one, *posts)));
     let [direct_v, loaded_direct_v] =
         [&seen.alone, &seen.loaded].map(|window| known.and_then(|posts| window.direct(posts)));
     let [alternating_rms_v, loaded_alternating_rms_v] =

@@ -3,9 +3,9 @@
 use runproof_protocol::Post;
 
 use super::floats::Floating;
-use super::pair;
+use super::places;
 use super::seen::Seen;
-use super::supply::{self, NOTHING_V, kind};
+use super::supply::{NOTHING_V, kind};
 use crate::judgement::{LiveReason, LiveSupply, Measured, SupplyKind};
 use crate::limits::{Bounds, LimitSheet, SupplyForm};
 
@@ -43,7 +43,7 @@ pub(super) fn displaced(
     found: Option<&LiveSupply>,
 ) -> Option<Displaced> {
     let (found, range, form) = (found?, sheet.live.supply.as_ref()?, sheet.live.supply_kind?);
-    let at = Places { seen, floating, supply: supply::posts(sheet)?, data: pair::posts(sheet)? };
+    let at = Places { seen, floating, supply: places::supply(sheet)?, data: places::pair(sheet)? };
     if !seen.beyond.is_empty() || at.floats(at.supply.1) {
         return None;
     }

@@ -2,8 +2,8 @@
 
 use runproof_protocol::Post;
 
+use super::places;
 use super::seen::Seen;
-use super::{conductors, pair};
 use crate::judgement::Measured;
 use crate::limits::LimitSheet;
 
@@ -13,9 +13,9 @@ const MOVES_V: f64 = 0.05;
 /// The one that seems to hang on nothing, and may as well be held just there: the pair would be at rest with it as the sheet
 /// has it, nothing alternates on it, and the load leaves it where it is. A fresh zero tells.
 pub(super) fn held_or_open(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option<Post> {
-    let (plus, minus) = pair::posts(sheet)?;
+    let (plus, minus) = places::pair(sheet)?;
     let idle = sheet.live.data_idle.as_ref()?;
-    let common = conductors::against(sheet)?;
+    let common = places::against(sheet)?;
     let mut lines = floating.iter().copied().filter(|post| [plus, minus].contains(post));
     let line = lines.next().filter(|_| lines.next().is_none())?;
     if seen.alone.front.trusts_zero || floating.contains(&common) || line == common {

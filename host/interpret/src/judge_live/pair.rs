@@ -7,11 +7,12 @@ use super::fit::Sample;
 use super::floats::Floating;
 use super::held::verdict;
 use super::look::CHANNELS;
+use super::places;
 use super::seen::Seen;
 use crate::judgement::{
     Activity, LiveLimit, LivePair, LiveReason, LiveZeroStatus, Measured, PairSign, Verdict,
 };
-use crate::limits::{Bounds, ConductorName, LimitSheet, Severity};
+use crate::limits::{Bounds, LimitSheet, Severity};
 
 /// More than this beyond bias and mains is traffic; less is none. [judgement]
 const BUSY_V: f64 = 0.03;
@@ -25,20 +26,13 @@ const BAND_WITHOUT_ZERO_V: f64 = 0.02;
 /// A bias that the load takes half of hangs on something of many kilohms: nothing biases the pair. [judgement]
 const LEFT: f64 = 0.5;
 
-/// Data+ and data−; of two wires, the one and the other.
-pub(super) fn posts(sheet: &LimitSheet) -> Option<(Post, Post)> {
-    let both = |a, b| Some((sheet.post_of(a)?, sheet.post_of(b)?));
-    both(ConductorName::DataPlus, ConductorName::DataMinus)
-        .or_else(|| both(ConductorName::Wire1, ConductorName::Wire2))
-}
-
 pub(super) fn pair(
     seen: &Seen,
     sheet: &LimitSheet,
     floating: &Floating,
     displaced: Option<&Displaced>,
 ) -> Option<LivePair> {
-    let (plus, minus) = posts(sheet)?;
+    let (plus, minus) = places::pair(sheet)?;
     let spread_v = spread(seen, (plus, minus));
     let activity = match spread_v {
         Some(spread_v) if spread_v >= BUSY_V => Activity::Busy,
@@ -66,7 +60,7 @@ pub(super) fn pair(
         verdict: Verdict::CannotTell,
         reason: LiveReason::NotMeasured,
     };
-    if seen.beyond.iter().any(|beyond| touches(*beyond, (plus, minus))) {
+    if seen.beyond.iter().any(|beyond| places::share_one(*beyond, (plus, minus))) {
         (found.bias_v, found.loaded_bias_v, found.spread_v) = (None, None, None);
         found.activity = Activity::Unknown;
         found.reason = LiveReason::BeyondRange;
@@ -83,10 +77,6 @@ pub(super) fn pair(
         reason => verdict(reason),
     };
     Some(found)
-}
-
-pub(super) fn touches(beyond: (Post, Post), posts: (Post, Post)) -> bool {
-    [beyond.0, beyond.1].iter().any(|post| *post == posts.0 || *post == posts.1)
 }
 
 fn told(

@@ -4,10 +4,11 @@ use runproof_protocol::Post;
 
 use super::floats::Floating;
 use super::held::{by_range, verdict};
+use super::places;
 use super::seen::Seen;
 use super::window::Window;
 use crate::judgement::{LiveLimit, LiveReason, LiveSupply, Measured, SupplyKind, Verdict};
-use crate::limits::{ConductorName, LimitSheet, Severity, SupplyForm};
+use crate::limits::{LimitSheet, Severity, SupplyForm};
 
 /// Less than this is no supply. [judgement]
 pub(super) const NOTHING_V: f64 = 1.0;
@@ -18,13 +19,8 @@ const UNEXPLAINED: f64 = 0.2;
 /// So far from 50 or 60 Hz a mains can be. [judgement]
 const MAINS_OFF_HERTZ: f64 = 2.0;
 
-/// Supply and common, where the sheet has both.
-pub(super) fn posts(sheet: &LimitSheet) -> Option<(Post, Post)> {
-    Some((sheet.post_of(ConductorName::Supply)?, sheet.post_of(ConductorName::Common)?))
-}
-
 pub(super) fn supply(seen: &Seen, sheet: &LimitSheet, floating: &Floating) -> Option<LiveSupply> {
-    let posts = posts(sheet)?;
+    let posts = places::supply(sheet)?;
     let [alone, loaded] = [&seen.alone, &seen.loaded].map(|window| all(window, posts));
     let direct_v = seen.alone.direct(posts);
     let mut found = LiveSupply {
@@ -85,10 +81,7 @@ fn told(
     posts: (Post, Post),
     found: &LiveSupply,
 ) -> (LiveReason, SupplyKind) {
-    let touches = |beyond: &(Post, Post)| {
-        [beyond.0, beyond.1].iter().any(|post| *post == posts.0 || *post == posts.1)
-    };
-    if seen.beyond.iter().any(touches) {
+    if seen.beyond.iter().any(|beyond| places::share_one(*beyond, posts)) {
         return (LiveReason::BeyondRange, SupplyKind::Unknown);
     }
     let Some(alone) = found.rms_v else {

@@ -7,7 +7,7 @@ use runproof_protocol::{Phase, Post, Step};
 
 use super::held::{by_range, verdict};
 use super::seen::Seen;
-use super::{look, supply};
+use super::{look, places};
 use crate::capture::Capture;
 use crate::completeness;
 use crate::judgement::budget::coverage;
@@ -76,7 +76,7 @@ fn gives_way(
     supply: Option<&LiveSupply>,
 ) -> Result<(Measured, Measured), LoadUnknown> {
     completeness::check(capture, Phase::SupplyLoad).map_err(|_| LoadUnknown::NotFinished)?;
-    let posts = supply::posts(sheet).ok_or(LoadUnknown::OtherPosts)?;
+    let posts = places::supply(sheet).ok_or(LoadUnknown::OtherPosts)?;
     if posts != POSTS && posts != (POSTS.1, POSTS.0) {
         return Err(LoadUnknown::OtherPosts);
     }

@@ -9,7 +9,7 @@ use runproof_protocol::Post;
 
 use crate::arguments::Control;
 use crate::captures;
-use crate::error::Error;
+use crate::error::{Error, LiveError};
 
 pub(in crate::commands) fn known(
     control: &Control,
@@ -33,7 +33,7 @@ fn run_ohm(path: &Path, sheet: &LimitSheet) -> Result<Measured, Error> {
     let both = of(ConductorName::Supply).zip(of(ConductorName::Common));
     let both = both.filter(|_| !capture.is_live());
     let ((supply, u_supply), (common, u_common)) =
-        both.ok_or_else(|| Error::NoRunResistance { path: path.into() })?;
+        both.ok_or_else(|| LiveError::NoRunResistance { path: path.into() })?;
     // Both stand on one temperature and one zero: their uncertainties add.
     Ok(Measured { value: (supply + common).max(0.0), u: u_supply + u_common })
 }

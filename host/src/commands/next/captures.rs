@@ -11,7 +11,7 @@ use runproof_protocol::Phase;
 use crate::arguments::{Given, Next};
 use crate::captures;
 use crate::commands::{known, to_earth};
-use crate::error::{Error, FlexError};
+use crate::error::{CaseError, Error, FlexError, ReelError};
 use crate::show::next::{Judged, Shown};
 
 /// What a check measures; a hazard may end it at its first glance.
@@ -55,12 +55,12 @@ fn check(path: &Path, sheet: &LimitSheet, known: &RunKnowledge) -> Result<Judged
         return Err(FlexError::IsFlexed { path: path.into() }.into());
     }
     if capture.reel().is_some() {
-        return Err(Error::IsReel { path: path.into() });
+        return Err(ReelError::IsReel { path: path.into() }.into());
     }
     let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
     if !is_check && capture.to_earth().is_none() {
         let is_live = has(&capture, Phase::Live);
-        return Err(Error::NoCheck { path: path.into(), is_live });
+        return Err(CaseError::NoCheck { path: path.into(), is_live }.into());
     }
     to_earth::check_told(&capture, known)?;
     let judgement = judge(&capture, sheet, known);
@@ -72,11 +72,11 @@ fn live_look(path: &Path, sheet: &LimitSheet) -> Result<Judged, Error> {
     let capture = captures::read(path)?;
     if !has(&capture, Phase::Live) {
         let is_check = CHECKED.iter().any(|phase| has(&capture, *phase));
-        return Err(Error::NoLive { path: path.into(), is_check });
+        return Err(CaseError::NoLive { path: path.into(), is_check }.into());
     }
     let judgement = judge_live(&capture, sheet, &LiveKnowledge::default());
     let (source, readings) =
-        of_live(&judgement, None).ok_or_else(|| Error::NoPlace { path: path.into() })?;
+        of_live(&judgement, None).ok_or_else(|| CaseError::NoPlace { path: path.into() })?;
     Ok(Judged { file: name(path), source, readings, shown: Shown::Live(Box::new(judgement)) })
 }
 

@@ -8,7 +8,7 @@ use runproof_records::Listed;
 
 use super::words;
 use crate::arguments::{Export, Format};
-use crate::error::Error;
+use crate::error::{Error, FileError, RecordError};
 use crate::exit::Exit;
 use crate::files;
 use crate::recording;
@@ -17,7 +17,7 @@ pub(super) fn run(arguments: &Export) -> Result<Exit, Error> {
     if arguments.format == Format::Parquet {
         parquet::can_be(arguments)?;
     }
-    let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+    let store = recording::store_to_read()?.ok_or(RecordError::NothingRecorded)?;
     let filter = arguments.which.filter(None);
     let to = arguments.to.clone().map(files::new).transpose()?;
     let path = to.as_ref().map(|(path, _)| path.clone());
@@ -60,7 +60,7 @@ pub(super) fn run(arguments: &Export) -> Result<Exit, Error> {
     match (written, path) {
         (Err(error), None) if error.kind() == io::ErrorKind::BrokenPipe => {}
         (Err(source), None) => return Err(Error::NotPrinted(source)),
-        (Err(source), Some(path)) => return Err(Error::NotSaved { path, source }),
+        (Err(source), Some(path)) => return Err(FileError::NotSaved { path, source }.into()),
         (Ok(()), None) => {}
         (Ok(()), Some(path)) => crate::commands::print(&words::exported(count, &path))?,
     }

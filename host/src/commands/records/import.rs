@@ -12,7 +12,7 @@ use runproof_records::{Kept, Record, Sheet, Store, sha256};
 use super::words;
 use crate::arguments::{About, Import};
 use crate::commands::{again, flex, limits, print};
-use crate::error::Error;
+use crate::error::{Error, RecordError};
 use crate::exit::Exit;
 use crate::files;
 use crate::recording::{self, of_check, of_flex, of_live, of_reel, of_zero};
@@ -74,10 +74,12 @@ fn import(
             if line.trim().is_empty() {
                 continue;
             }
-            let none = |source| Error::NotARecord { path: path.into(), line: number, source };
+            let none = |source| {
+                Error::Record(RecordError::NotARecord { path: path.into(), line: number, source })
+            };
             let record = Record::read(&line).map_err(none)?;
             if !again::says_what_follows(&record)? {
-                return Err(Error::SaysOtherwise { path: path.into(), line: number });
+                return Err(RecordError::SaysOtherwise { path: path.into(), line: number }.into());
             }
             done(&store.save(&record)?)?;
         }

@@ -6,13 +6,13 @@ use runproof_records::{Filter, Kind, Listed, Store};
 use serde_json::Value;
 
 use crate::arguments::Output;
-use crate::error::Error;
+use crate::error::{Error, RecordError, ReelError};
 use crate::exit::Exit;
 use crate::recording;
 use crate::show::reel::history::{Tested, json, text};
 
 pub(super) fn shown(reel: &str, output: Output) -> Result<Exit, Error> {
-    let store = recording::store_to_read()?.ok_or(Error::NothingRecorded)?;
+    let store = recording::store_to_read()?.ok_or(RecordError::NothingRecorded)?;
     let mut tests = vec![];
     let mut before: Option<Interval> = None;
     for listed in of_reel(&store, reel)?.into_iter().rev() {
@@ -30,7 +30,7 @@ pub(super) fn shown(reel: &str, output: Output) -> Result<Exit, Error> {
         });
     }
     if tests.is_empty() {
-        return Err(Error::NoSuchReel { reel: reel.to_owned() });
+        return Err(ReelError::NoSuchReel { reel: reel.to_owned() }.into());
     }
     super::super::print(&match output.json {
         true => json(reel, &tests),
@@ -65,7 +65,7 @@ fn of_reel(store: &Store, reel: &str) -> Result<Vec<Listed>, Error> {
 fn result(store: &Store, number: i64) -> Result<Value, Error> {
     let record = store.record(number)?;
     serde_json::from_str(&record.result)
-        .map_err(|error| Error::NotJudgedAgain { why: error.to_string() })
+        .map_err(|error| Error::Record(RecordError::NotJudgedAgain { why: error.to_string() }))
 }
 
 fn interval(result: &Value, key: &str) -> Option<Interval> {

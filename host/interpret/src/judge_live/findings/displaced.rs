@@ -3,6 +3,7 @@
 use runproof_protocol::Post;
 
 use super::super::displaced::Displaced;
+use super::super::places;
 use super::{Held, told};
 use crate::judgement::{LiveFinding, LiveFindingKind as Kind, LiveUnit, Measured};
 use crate::limits::{Severity, SupplyForm};
@@ -18,7 +19,7 @@ impl Held<'_> {
             Displaced::OnData(posts) => (Kind::SupplyOnData, posts.clone(), of_supply()),
             Displaced::Elsewhere(post, volts) => (Kind::SupplyElsewhere, vec![*post], Some(*volts)),
             Displaced::WithCommon => {
-                let posts = super::super::supply::posts(self.sheet);
+                let posts = places::supply(self.sheet);
                 let posts = posts.into_iter().flat_map(|(a, b)| [a, b]).collect();
                 (Kind::SupplyCrossedWithCommon, posts, of_supply())
             }

@@ -1,13 +1,13 @@
 //! What hangs on nothing.
 
-use super::super::pair;
+use super::super::places;
 use super::Held;
 use crate::judgement::{LiveFinding, LiveFindingKind as Kind};
 use crate::limits::{ConductorName, Severity};
 
 impl Held<'_> {
     pub(super) fn floating(&self, found: &mut Vec<LiveFinding>) {
-        let pair = pair::posts(self.sheet);
+        let pair = places::pair(self.sheet);
         let both =
             pair.is_some_and(|(a, b)| [a, b].iter().all(|post| self.floating.contains(*post)));
         for post in &self.floating.posts {

@@ -1,7 +1,7 @@
 //! More voltage than a control run may have: between conductors, or to earth.
 
-use super::super::conductors;
 use super::super::largest::hazard;
+use super::super::places;
 use super::super::supply::COUPLED;
 use super::{Held, told};
 use crate::judgement::{LiveFinding, LiveFindingKind as Kind, LiveUnit};
@@ -11,7 +11,7 @@ use crate::live::TOGETHER_V;
 impl Held<'_> {
     /// Between the two conductors with most, or where nothing lies on one of their posts, between those.
     pub(super) fn hazard(&self, found: &mut Vec<LiveFinding>) {
-        let Some(most) = hazard(self.seen, conductors::against(self.sheet)) else { return };
+        let Some(most) = hazard(self.seen, places::against(self.sheet)) else { return };
         let alone_v = most.alternating_v.zip(most.direct_v).map(|(a, d)| a.hypot(d));
         let collapses =
             most.loaded_v.zip(alone_v).is_some_and(|(loaded, alone)| loaded <= COUPLED * alone);

@@ -2,8 +2,8 @@
 
 use runproof_protocol::Post;
 
-use super::super::conductors;
-use super::super::supply::{self, COUPLED};
+use super::super::places;
+use super::super::supply::COUPLED;
 use super::super::window::{Window, rms};
 use super::Held;
 use crate::judgement::{LiveFinding, LiveFindingKind as Kind, LiveUnit};
@@ -18,7 +18,7 @@ impl Held<'_> {
     /// Of another frequency, on whatever conductor; what couples in only is a remark.
     pub(super) fn second_source(&self, found: &mut Vec<LiveFinding>) {
         let (Some(hertz), Some(against)) =
-            (self.seen.waves.second_hertz, conductors::against(self.sheet))
+            (self.seen.waves.second_hertz, places::against(self.sheet))
         else {
             return;
         };
@@ -43,7 +43,7 @@ impl Held<'_> {
     /// Its wave is turned against the supply's: no wire from the supply makes that.
     pub(super) fn turned(&self, post: Post) -> bool {
         let (Some(against), Some(supply)) =
-            (conductors::against(self.sheet), supply::posts(self.sheet))
+            (places::against(self.sheet), places::supply(self.sheet))
         else {
             return false;
         };

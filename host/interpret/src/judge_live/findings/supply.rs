@@ -1,6 +1,6 @@
 //! What is wrong with the supply.
 
-use super::super::supply;
+use super::super::places;
 use super::{Held, told};
 use crate::judgement::{
     LiveCause, LiveFinding, LiveFindingKind as Kind, LiveReason, LiveSupply, LiveUnit, SupplyKind,
@@ -12,7 +12,7 @@ const STAYS: f64 = 0.97;
 
 impl Held<'_> {
     pub(super) fn supply(&self, found: &mut Vec<LiveFinding>) {
-        let (Some(supply), Some(posts)) = (self.supply, supply::posts(self.sheet)) else { return };
+        let (Some(supply), Some(posts)) = (self.supply, places::supply(self.sheet)) else { return };
         let finding = |kind, severity| {
             let mut finding = LiveFinding::new(kind, severity);
             finding.conductors = vec![ConductorName::Supply, ConductorName::Common];
