@@ -126,6 +126,27 @@ pub(crate) struct WhichJig {
     pub(crate) seed: u64,
 }
 
+#[derive(Clone, Debug, Args)]
+pub(crate) struct WhichPlug {
+    /// What is written on the end plug, if the jig has several: a zero is of one plug
+    #[arg(
+        id = "plug",
+        long = "plug",
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true
+    )]
+    pub(crate) name: String,
+}
+
+#[derive(Clone, Debug, Args)]
+pub(crate) struct WhichZero {
+    /// The jig's zero: a file that `zero --save` wrote, or `none`; unless told, the newest one that was
+    /// taken of this jig and plug on this computer
+    #[arg(id = "zero", long = "zero", value_name = "FILE|none")]
+    pub(crate) file: Option<PathBuf>,
+}
+
 /// What becomes of what was measured.
 #[derive(Clone, Debug, Args)]
 pub(crate) struct Keep {

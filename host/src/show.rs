@@ -9,6 +9,7 @@ pub(crate) mod explain;
 pub(crate) mod far_lights;
 pub(crate) mod flex;
 pub(crate) mod folder;
+mod in_all_results;
 pub(crate) mod jig;
 pub(crate) mod json;
 pub(crate) mod judged;

@@ -27,6 +27,15 @@ pub(crate) fn new_path(head: &Head, taken_unix_s: u64) -> Result<PathBuf, Error>
     Ok(folder.join(format!("{} {taken_unix_s}.{EXTENSION}", plain(&head.jig.serial))))
 }
 
+/// What a check is held against: the zero of this file, none, or this jig's and plug's newest one.
+pub(crate) fn of_plug(jig: &Jig, told: Option<&Path>) -> Result<Option<Zero>, Error> {
+    match told {
+        None => Ok(newest(jig)),
+        Some(path) if path == Path::new("none") => Ok(None),
+        Some(path) => in_file(path, jig.head()).map(Some),
+    }
+}
+
 /// The newest one of this jig and plug, on the jig or on this computer. What is none is passed over, and a
 /// jig that does not tell is one that keeps none.
 pub(crate) fn newest(jig: &Jig) -> Option<Zero> {
@@ -95,7 +104,7 @@ pub(crate) fn kept_of(serial: &str) -> Vec<Capture> {
 }
 
 /// The one in this file, if it is of this jig and plug.
-pub(crate) fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
+fn in_file(path: &Path, head: &Head) -> Result<Zero, Error> {
     let capture = captures::read_any(path)?;
     if !is_of(&capture.head, head) {
         return Err(of_another_jig(path, head, &capture.head));

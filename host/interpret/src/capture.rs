@@ -36,8 +36,8 @@ pub use touch::{End, Touch};
 pub use warmth::Warmth;
 pub use zero::Zero;
 
+use crate::declared::Declared;
 use crate::judgement::At;
-use crate::reel::Declared;
 
 /// The format's version, written in the head.
 pub const VERSION: u64 = 1;

@@ -10,6 +10,7 @@ mod held;
 mod held_or_open;
 mod largest;
 pub(crate) mod look;
+mod numbers;
 mod pair;
 mod places;
 mod seen;

@@ -16,6 +16,7 @@ mod completeness;
 mod conductors;
 pub mod copper;
 mod decision;
+mod declared;
 mod findings;
 pub mod flex;
 mod glance;

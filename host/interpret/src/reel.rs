@@ -3,8 +3,8 @@
 //! Resistance is length times resistance per length, and one number does not tell two: length needs a declared gauge,
 //! gauge and metal need a length that is known by something else.
 
+mod clad;
 mod cores;
-mod declared;
 mod drift;
 mod findings;
 mod gauge_check;
@@ -13,23 +13,19 @@ mod interval;
 mod known_length;
 mod length;
 mod limit_text;
-mod marks;
 mod material;
 mod mean;
-mod reeled;
 mod run;
 mod warming;
 mod weight;
 mod wire;
 
-pub use declared::{Declared, NoReel};
 use halves::Halves;
 pub(crate) use limit_text::limit_text;
-pub use marks::Marks;
 use mean::Mean;
-pub use reeled::Reeled;
 
 use crate::capture::Capture;
+pub use crate::declared::{Declared, Marks, NoReel, Reeled};
 use crate::judgement::{COVERAGE_FACTOR, ReelJudgement, Verdict};
 use crate::limits::LimitSheet;
 use crate::settled;

@@ -1,9 +1,11 @@
 //! From pair resistances to the run: where each conductor arrives, and what resistance it has.
 
+mod contacts;
 mod expected;
 mod hypothesis;
 mod least_squares;
 mod legs;
+mod model;
 mod parts;
 mod rank;
 mod ring;

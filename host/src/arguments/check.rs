@@ -1,12 +1,11 @@
 //! What `check` takes.
 
-use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
 use runproof_interpret::capture::Drain;
 
-use super::{About, Against, Keep, Output, WhichJig, duration};
+use super::{About, Against, Keep, Output, WhichJig, WhichPlug, WhichZero, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Check {
@@ -56,14 +55,11 @@ pub(crate) struct Check {
     #[arg(long, value_enum, value_name = "WAS", requires = "to_earth")]
     pub(crate) shield: Option<DrainWas>,
 
-    /// What is written on the end plug, if the jig has several: a zero is of one plug
-    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
-    pub(crate) plug: String,
+    #[command(flatten)]
+    pub(crate) plug: WhichPlug,
 
-    /// The jig's zero: a file that `zero --save` wrote, or `none`; unless told, the newest one that was
-    /// taken of this jig and plug on this computer
-    #[arg(long, value_name = "FILE|none")]
-    pub(crate) zero: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) zero: WhichZero,
 
     #[command(flatten)]
     pub(crate) against: Against,

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use runproof_interpret::flex::FlexSetup;
 use runproof_protocol::Phase;
 
-use super::{About, Keep, Output, WhichJig, duration};
+use super::{About, Keep, Output, WhichJig, WhichPlug, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Flex {
@@ -57,9 +57,8 @@ pub(crate) struct Flex {
     #[arg(long)]
     pub(crate) rearm: bool,
 
-    /// What is written on the end plug, if the jig has several: a zero is of one plug
-    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
-    pub(crate) plug: String,
+    #[command(flatten)]
+    pub(crate) plug: WhichPlug,
 
     #[command(flatten)]
     pub(crate) keep: Keep,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::InUnits;
-use crate::show::label::grid::Size;
+use crate::show::label::size::Size;
 
 #[derive(Debug, Args)]
 pub(crate) struct Label {

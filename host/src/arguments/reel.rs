@@ -1,13 +1,12 @@
 //! What `reel` takes.
 
-use std::path::PathBuf;
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
 use runproof_interpret::copper::{CelsiusRange, Gauge, NotCopper, Surface};
 use runproof_interpret::reel::{Declared, Marks};
 
-use super::{Keep, Output, WhichJig, Whose, duration, mass};
+use super::{Keep, Output, WhichJig, WhichPlug, WhichZero, Whose, duration, mass};
 
 #[derive(Debug, Args)]
 pub(crate) struct Reel {
@@ -35,14 +34,11 @@ pub(crate) struct Reel {
     #[command(flatten)]
     pub(crate) label: Label,
 
-    /// What is written on the end plug, if the jig has several: a zero is of one plug
-    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
-    pub(crate) plug: String,
+    #[command(flatten)]
+    pub(crate) plug: WhichPlug,
 
-    /// The jig's zero: a file that `zero --save` wrote, or `none`; unless told, the newest one that was
-    /// taken of this jig and plug on this computer
-    #[arg(long, value_name = "FILE|none")]
-    pub(crate) zero: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) zero: WhichZero,
 
     /// Limit sheet: a name from `limits`, or a file of your own; `reel` unless told, or the lot's with --lot
     #[arg(long, value_name = "NAME|FILE")]

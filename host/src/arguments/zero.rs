@@ -5,16 +5,15 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::{About, WhichJig, duration};
+use super::{About, WhichJig, WhichPlug, duration};
 
 #[derive(Debug, Args)]
 pub(crate) struct Zero {
     #[command(flatten)]
     pub(crate) jig: WhichJig,
 
-    /// What is written on the end plug, if the jig has several
-    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
-    pub(crate) plug: String,
+    #[command(flatten)]
+    pub(crate) plug: WhichPlug,
 
     /// Measure at once, without waiting for the end plug to be seen
     #[arg(long, short, conflicts_with = "wait")]

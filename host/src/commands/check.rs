@@ -47,13 +47,9 @@ pub(super) fn run(arguments: Check) -> Result<Exit, Error> {
     let key_is_turned = key_is_turned(&arguments.jig)?;
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = Jig::meet(begin(arguments.jig)?)?;
-    let jig = jig.with(super::now_unix_s(), arguments.plug)?;
+    let jig = jig.with(super::now_unix_s(), arguments.plug.name)?;
     super::lot::before(arguments.about.unit_of_lot(), &jig.head().jig.serial)?;
-    let zero = match arguments.zero {
-        None => zeros::newest(&jig),
-        Some(path) if path == Path::new("none") => None,
-        Some(path) => Some(zeros::in_file(&path, jig.head())?),
-    };
+    let zero = zeros::of_plug(&jig, arguments.zero.file.as_deref())?;
     if arguments.rearm {
         jig.rearm()?;
     }

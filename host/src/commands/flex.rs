@@ -42,7 +42,7 @@ pub(super) fn run(arguments: Flex) -> Result<Exit, Error> {
     let is_simulated = arguments.jig.simulate.is_some();
     let meet = || -> Result<Jig, Error> {
         let jig = Jig::meet(begin(arguments.jig.clone())?)?;
-        Ok(jig.with(super::now_unix_s(), arguments.plug.clone())?)
+        Ok(jig.with(super::now_unix_s(), arguments.plug.name.clone())?)
     };
     let jig = meet()?;
     if !jig.watches_flexing() {

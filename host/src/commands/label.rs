@@ -12,7 +12,8 @@ use crate::exit::Exit;
 use crate::recording;
 use crate::shop::lots::Lot;
 use crate::shop::proofs::Jigs;
-use crate::show::label::grid::{Grid, Size};
+use crate::show::label::grid::Grid;
+use crate::show::label::size::Size;
 use crate::show::label::{Label, alone, saved};
 use crate::{captures, files};
 

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::error::{Error, PaperError};
 use crate::files;
 use crate::show::document::{Document, page};
-use crate::show::label::grid::Size;
+use crate::show::label::size::Size;
 #[cfg(feature = "pdf")]
 use crate::show::paper;
 use crate::show::records::reported;

@@ -2,8 +2,6 @@
 
 mod history;
 
-use std::path::Path;
-
 use runproof_interpret::judgement::ReelJudgement;
 use runproof_interpret::{Capture, RunKnowledge, judge_reel};
 use runproof_records::{Kept, Kind};
@@ -38,13 +36,9 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
     let is_simulated = arguments.jig.simulate.is_some();
     let wait_micros = waits(arguments.wait, is_simulated);
     let jig = Jig::meet(begin(arguments.jig)?)?;
-    let jig = jig.with(super::now_unix_s(), arguments.plug)?;
+    let jig = jig.with(super::now_unix_s(), arguments.plug.name)?;
     super::lot::before(unit, &jig.head().jig.serial)?;
-    let zero = match arguments.zero {
-        None => zeros::newest(&jig),
-        Some(path) if path == Path::new("none") => None,
-        Some(path) => Some(zeros::in_file(&path, jig.head())?),
-    };
+    let zero = zeros::of_plug(&jig, arguments.zero.file.as_deref())?;
     let save = arguments.keep.save.map(files::new).transpose()?;
     let keys = Keys::listen();
     let prompts = Prompts {

@@ -26,7 +26,7 @@ pub(super) fn run(arguments: arguments::Zero) -> Result<Exit, Error> {
     let wait_micros = waits(arguments.wait, is_simulated);
     let taken_unix_s = super::now_unix_s();
     let jig = Jig::meet(begin(arguments.jig)?)?;
-    let jig = jig.with(taken_unix_s, arguments.plug)?;
+    let jig = jig.with(taken_unix_s, arguments.plug.name)?;
     let before = zeros::newest(&jig);
     let in_a_file_alone = arguments.save.is_some();
     let path = match arguments.save {

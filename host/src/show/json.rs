@@ -4,10 +4,11 @@ use runproof_interpret::capture::End;
 use runproof_interpret::copper::Length;
 use runproof_interpret::landing::Colours;
 use runproof_interpret::{Capture, Judgement, RunKnowledge};
-use runproof_records::{Kept, uuid::Uuid};
+use runproof_records::Kept;
 use serde::Serialize;
 
 use super::flex::json as flex;
+use super::in_all_results::{Jig, Numbered, jig};
 use super::judged::Judged;
 use super::live::json as live;
 use super::reel::json as reel;
@@ -43,27 +44,6 @@ struct Line<'a> {
     file: &'a str,
     result: Option<Either<'a>>,
     error: Option<String>,
-}
-
-/// The record that was kept.
-#[derive(Serialize)]
-pub(super) struct Numbered {
-    number: i64,
-    id: Uuid,
-}
-
-impl From<&Kept> for Numbered {
-    fn from(kept: &Kept) -> Self {
-        Self { number: kept.number, id: kept.id }
-    }
-}
-
-/// Who measured.
-#[derive(Serialize)]
-pub(super) struct Jig<'a> {
-    serial: &'a str,
-    board: &'a str,
-    firmware: &'a str,
 }
 
 #[derive(Serialize)]
@@ -116,11 +96,6 @@ pub(crate) fn line(file: &str, judged: &Result<Judged, Error>, known: &RunKnowle
 
 fn written(text: serde_json::Result<String>) -> String {
     text.unwrap_or_else(|error| unreachable!("a judgement has text keys only: {error}"))
-}
-
-pub(super) fn jig(capture: &Capture) -> Jig<'_> {
-    let jig = &capture.head.jig;
-    Jig { serial: &jig.serial, board: &jig.board, firmware: &jig.firmware }
 }
 
 fn printed<'a>(

@@ -2,6 +2,7 @@
 
 mod drawing;
 pub(crate) mod grid;
+pub(crate) mod size;
 
 use std::path::Path;
 

@@ -16,5 +16,5 @@ mod transfer;
 pub use address::{Address, NotAnAddress};
 pub use error::SyncError;
 pub use server::Server;
-pub use synced::{Refusal, Refused, Synced};
-pub use transfer::{Follows, sync};
+pub use synced::{Follows, Refusal, Refused, Synced};
+pub use transfer::sync;

@@ -9,8 +9,7 @@ use runproof_records::jiff::Timestamp;
 use runproof_records::uuid::Uuid;
 use runproof_records::{Detail, Digest, Packed, Record, Sheet, Store, verdict_of};
 
-use crate::synced::{Refusal, Refused, Synced};
-use crate::transfer::Follows;
+use crate::synced::{Follows, Refusal, Refused, Synced};
 use crate::{Server, SyncError};
 
 /// So many are asked for, and kept in one transaction.

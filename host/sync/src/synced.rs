@@ -1,6 +1,10 @@
 //! What a sync did.
 
+use runproof_records::Record;
 use runproof_records::uuid::Uuid;
+
+/// Says of a record that came whether what it says follows from its capture; asked of several at once.
+pub type Follows<'a> = dyn Fn(&Record) -> bool + Sync + 'a;
 
 /// What was copied until now, and what could not be.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -2,14 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use runproof_records::Store;
 use runproof_records::uuid::Uuid;
-use runproof_records::{Record, Store};
 
-use crate::synced::{Refusal, Refused, Synced};
+use crate::synced::{Follows, Refusal, Refused, Synced};
 use crate::{Server, SyncError, compare, receive, send};
-
-/// Says of a record that came whether what it says follows from its capture; asked of several at once.
-pub type Follows<'a> = dyn Fn(&Record) -> bool + Sync + 'a;
 
 /// Copies what either side lacks. `synced` is kept up, so that it says what was copied where this ends before its time;
 /// done again, it goes on from there.

@@ -4,7 +4,7 @@ use runproof_protocol::Post;
 use serde_json::{Map, Value};
 
 use super::{CaptureError, FlexEntry, Reason};
-use crate::reel::Declared;
+use crate::declared::Declared;
 
 /// The keys and values of a line, or of an object inside it.
 pub(super) struct Fields<'a> {

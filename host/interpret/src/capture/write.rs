@@ -7,7 +7,7 @@ use super::{
     Capture, Ending, Entry, Head, LiveZero, PhaseEnd, Reading, Rise, ToEarth, Touch, VERSION,
     Warmth, Zero, words,
 };
-use crate::reel::Declared;
+use crate::declared::Declared;
 
 pub(super) fn write(capture: &Capture) -> String {
     let mut text = line(&HeadLine::from(&capture.head));

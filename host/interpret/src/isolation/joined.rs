@@ -5,8 +5,10 @@
 
 use runproof_protocol::Post;
 
-use super::paths::SHORT_MAX_OHM;
 use crate::resistances::Swing;
+
+/// A path below this is called a short; from here on, leakage. [judgement]
+pub(super) const SHORT_MAX_OHM: f64 = 1_000.0;
 
 /// By post, the first post that it is joined to: itself, where it is joined to none before it.
 #[derive(Clone, Copy, Debug)]

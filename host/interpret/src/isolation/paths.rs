@@ -2,6 +2,7 @@
 
 use runproof_protocol::Post;
 
+use super::joined::SHORT_MAX_OHM;
 use super::leakage::Leak;
 use crate::capture::JigConstants;
 use crate::observations::Pair;
@@ -14,9 +15,6 @@ pub(super) const PAIRS_MAX_OHM: f64 = 2_000.0;
 
 /// What the load of an input on a floating node may differ from its typical value. [judgement]
 const INPUT_U: f64 = 0.007;
-
-/// A path below this is called a short; from here on, leakage. [judgement]
-pub(super) const SHORT_MAX_OHM: f64 = 1_000.0;
 
 /// Pairs and leakage may differ by this fraction, and by what two inputs' gains differ (0.1 %, ADS1115,
 /// TI SBAS444E) of the driven post's voltage, before it is no plain resistance. [judgement]

@@ -1,17 +1,13 @@
 //! Copper, or aluminium with a skin of copper? Resistance alone does not tell: a second quantity must.
 
 use super::Declared;
+use super::clad::COPPER_CLAD;
 use super::gauge_check::fitting;
 use super::known_length::PerLength;
 use super::mean::At20C;
 use super::weight::{self, Weighed};
 use crate::copper::Gauge;
 use crate::judgement::{LengthBy, Material, MaterialToldBy, Metal, Wire};
-
-/// How many times the resistance of copper of the same size copper-clad aluminium has. At the most 1/0.629: class 10A of
-/// ASTM B566 has at least 62.9 % of copper's conductivity (one supplier's sheet that cites it). At the least 1/0.676: 17 %
-/// copper by volume, the most of class 15A (the same), beside aluminium of 61 % (IEC 60889), by the rule of mixtures.
-pub(super) const COPPER_CLAD: [f64; 2] = [1.0 / 0.676, 1.0 / 0.629];
 
 impl Material {
     /// What was found is no copper of the declared size, so that its resistance tells no length.

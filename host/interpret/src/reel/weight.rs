@@ -1,8 +1,8 @@
 //! What a reel's weight tells of its metal: with its resistance, without its length.
 
 use super::Declared;
+use super::clad::COPPER_CLAD;
 use super::interval::half_width;
-use super::material::COPPER_CLAD;
 use super::mean::At20C;
 use crate::copper::OHM_MM2_PER_M;
 use crate::judgement::{Metal, Wire};

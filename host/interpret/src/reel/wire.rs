@@ -17,6 +17,14 @@ const STRANDED_TINNED: [f64; 2] = [0.93, 1.02 * 8.45 / 7.77];
 /// A maker's own number, where no tolerance of it is told. [judgement]
 const TOLD_PERCENT: f64 = 2.0;
 
+impl Declared {
+    /// What a metre of one core must have by it; absent where neither gauge nor resistance was declared.
+    #[must_use]
+    pub fn wire(&self) -> Option<Wire> {
+        wire(self)
+    }
+}
+
 /// Absent where neither a gauge nor a number was declared.
 pub(super) fn wire(declared: &Declared) -> Option<Wire> {
     let (least, most, basis) = match (declared.ohm_per_km, declared.gauge) {

@@ -4,22 +4,13 @@ use nalgebra::{DMatrix, DVector};
 use runproof_protocol::Post;
 
 use super::Ring;
-use super::parts::{Five, Parts, SCALE, rectangular};
+use super::contacts::Contacts;
+use super::model::model_variance_ohm2;
+use super::parts::{Five, Parts, SCALE};
 use crate::capture::{Head, Zero};
 use crate::limits::LimitSheet;
 use crate::map::Map;
 use crate::resistances::PairResistances;
-
-/// What the model of the jig leaves out, for each pair: a floor, and the load of the inputs.
-const MODEL_U_OHM: f64 = 2e-3;
-const MODEL_U_FRACTION: f64 = 5e-5;
-
-/// The sense node sees this part of what falls in the relay's contact and the driving jaw: 4.7 kΩ
-/// to the sensing jaw, 10 kΩ to the jig's side of the relay.
-const NEAR_SHARE: f64 = 4.7 / (4.7 + 10.0);
-
-/// A relay's contact. [judgement]
-const RELAY_CONTACT_MOHM: [f64; 2] = [30.0, 100.0];
 
 /// How many standard uncertainties the scale may be beyond the resistors' tolerance. [judgement]
 const SCALE_SIGMAS: f64 = 3.0;
@@ -30,40 +21,6 @@ pub(crate) struct Scale {
     pub(crate) value: f64,
     /// Its standard uncertainty.
     pub(super) u: f64,
-}
-
-/// What contacts add to one conductor.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Contacts {
-    /// Mean of what those at the jig add, and its standard uncertainty.
-    pub(crate) near_ohm: f64,
-    pub(crate) near_u_ohm: f64,
-    /// Of the one at the plug; any value within its bounds is as likely.
-    pub(crate) far_ohm: f64,
-    pub(crate) far_u_ohm: f64,
-}
-
-impl Contacts {
-    fn of(sheet: &LimitSheet) -> Self {
-        let (clip_ohm, clip_u_ohm) = anywhere(sheet.contact_mohm);
-        let (relay_ohm, relay_u_ohm) = anywhere(RELAY_CONTACT_MOHM);
-        Self {
-            near_ohm: NEAR_SHARE * (clip_ohm + relay_ohm),
-            near_u_ohm: NEAR_SHARE * clip_u_ohm.hypot(relay_u_ohm),
-            far_ohm: clip_ohm,
-            far_u_ohm: clip_u_ohm,
-        }
-    }
-
-    /// Both ends.
-    pub(crate) fn ohm(&self) -> f64 {
-        self.near_ohm + self.far_ohm
-    }
-
-    /// Its standard uncertainty.
-    pub(crate) fn u_ohm(&self) -> f64 {
-        self.near_u_ohm.hypot(self.far_u_ohm)
-    }
 }
 
 /// What is known before anything is fitted.
@@ -175,21 +132,10 @@ pub(crate) struct Causes {
     pub(super) scale_variance: f64,
 }
 
-/// Of a pair resistance.
-pub(super) fn model_variance_ohm2(ohm: f64) -> f64 {
-    MODEL_U_OHM.powi(2) + (MODEL_U_FRACTION * ohm).powi(2)
-}
-
 /// Which conductors each pair has in series: 1 for each of the two.
 pub(super) fn conductors_of(measured: &PairResistances) -> DMatrix<f64> {
     DMatrix::from_fn(measured.pairs.len(), measured.posts.len(), |row, column| {
         let (post, (a, b)) = (measured.posts[column], measured.pairs[row]);
         f64::from(u8::from(post == a || post == b))
     })
-}
-
-/// Mean and standard uncertainty, in ohms, of a contact that may have any value between two.
-fn anywhere([least_mohm, most_mohm]: [f64; 2]) -> (f64, f64) {
-    let half_width_mohm = (most_mohm - least_mohm) / 2.0;
-    ((least_mohm + most_mohm) / 2e3, rectangular(half_width_mohm / 1e3))
 }

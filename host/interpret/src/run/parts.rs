@@ -5,8 +5,10 @@ use nalgebra::{SMatrix, SVector};
 use runproof_protocol::Post;
 
 use super::Ring;
-use super::expected::{Contacts, model_variance_ohm2};
+use super::contacts::Contacts;
+use super::model::model_variance_ohm2;
 use crate::capture::{Head, Zero};
+use crate::judgement::budget::coverage::rectangular;
 
 /// The ring's four, and the jig's scale.
 pub(crate) type Five = SMatrix<f64, 5, 5>;
@@ -137,9 +139,4 @@ impl Kelvin {
 
 fn diagonal(of: [f64; 5]) -> Five {
     Five::from_diagonal(&SVector::from(of))
-}
-
-/// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).
-pub(super) fn rectangular(half_width: f64) -> f64 {
-    half_width / 3.0_f64.sqrt()
 }

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 use super::Seen;
 use super::face::{Face, Happened, Now, Said};
-use crate::show::json::{Jig, Numbered, jig};
+use crate::show::in_all_results::{Jig, Numbered, jig};
 
 /// Raised only when an older reader would misunderstand it.
 const VERSION: u32 = 1;

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::Label;
-use super::grid::Size;
+use super::size::Size;
 use crate::show::document::{QUIET, modules};
 use crate::show::words;
 

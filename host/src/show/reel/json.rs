@@ -5,7 +5,7 @@ use runproof_interpret::judgement::ReelJudgement;
 use runproof_records::Kept;
 use serde::Serialize;
 
-use crate::show::json::{Jig, Numbered, jig};
+use crate::show::in_all_results::{Jig, Numbered, jig};
 
 /// Raised only when an older reader would misunderstand it.
 const VERSION: u32 = 1;

@@ -11,12 +11,12 @@ mod supply_load;
 
 pub(crate) use between::between;
 pub(crate) use finding::finding;
-pub(super) use finding::number;
 pub(crate) use hazard::hazard_line;
 pub(crate) use next_step::next_step;
 pub(crate) use notes::{
     activity_short, has_data, kind_short, not_tested, notes, pair_name, place, zero,
 };
+pub(super) use numbers::number;
 pub(crate) use numbers::{range, sign, signed_range, signed_volts, volts};
 use runproof_interpret::judgement::{
     LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,

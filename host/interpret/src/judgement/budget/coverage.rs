@@ -10,6 +10,11 @@ const OUTSIDE: f64 = 0.05;
 /// Halvings: more than a number has digits.
 const STEPS: usize = 60;
 
+/// Standard uncertainty of what may lie anywhere within ± this (JCGM 100:2008, 4.3.7).
+pub(crate) fn rectangular(half_width: f64) -> f64 {
+    half_width / 3.0_f64.sqrt()
+}
+
 /// Of the sum of one part that lies anywhere within ± `half_width`, each value as likely, and one that
 /// is normal: JCGM 101:2008 in closed form. No value of k serves both.
 pub(crate) fn half_width(half_width: f64, standard_deviation: f64) -> f64 {

@@ -6,7 +6,7 @@ use runproof_interpret::judgement::{
 
 use super::hazard;
 use super::names::{on, whom};
-use super::numbers::sign;
+use super::numbers::number;
 
 /// In a few words, for the headline.
 pub(super) fn short(finding: &LiveFinding, judgement: &LiveJudgement) -> String {
@@ -180,16 +180,6 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
         Some(LiveCause::CommonMissing) => "common is open, and nothing can be told against it",
         _ => "something could not be told",
     }
-}
-
-pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
-    let (value, unit) = (value?, finding.unit?);
-    Some(match unit {
-        LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),
-        LiveUnit::VoltRms if value < 0.95 => format!("{value:.2} V"),
-        LiveUnit::VoltRms | LiveUnit::VoltPeak => format!("{value:.1} V"),
-        LiveUnit::Hertz => format!("{value:.2} Hz"),
-    })
 }
 
 fn no_range(whom: &str, judgement: &LiveJudgement) -> String {

@@ -2,8 +2,8 @@
 
 use runproof_interpret::judgement::{LiveFinding, LiveFindingKind, LiveJudgement, Severity};
 
-use super::finding::number;
 use super::names::whom;
+use super::numbers::number;
 
 /// ", at least 168 V between data+ and data−"; "" where nothing is known of it.
 pub(super) fn where_it_is(finding: &LiveFinding, whom: &str) -> String {

@@ -1,6 +1,6 @@
 //! Volts of a live run, as they are said.
 
-use runproof_interpret::judgement::{LiveLimit, Measured};
+use runproof_interpret::judgement::{LiveFinding, LiveLimit, LiveUnit, Measured};
 
 /// As many places as the uncertainty is worth, at most three.
 fn places(u: f64) -> usize {
@@ -78,4 +78,15 @@ fn a_number_says_no_more_than_it_knows() {
     assert_eq!(said(120.4, 3.2), "120.4 ± 3.2 V");
     assert_eq!(signed_volts(Measured { value: -0.6149, u: 0.021 }), "−0.61 ± 0.02 V");
     assert_eq!(sign(-0.001, 2), "0.00");
+}
+
+/// What a finding has been told with, and its unit.
+pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
+    let (value, unit) = (value?, finding.unit?);
+    Some(match unit {
+        LiveUnit::VoltDirect => format!("{} V", sign(value, 2)),
+        LiveUnit::VoltRms if value < 0.95 => format!("{value:.2} V"),
+        LiveUnit::VoltRms | LiveUnit::VoltPeak => format!("{value:.1} V"),
+        LiveUnit::Hertz => format!("{value:.2} Hz"),
+    })
 }

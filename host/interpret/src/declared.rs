@@ -1,11 +1,13 @@
 //! What a shop declares of a reel: what its label says, how warm it lies, where its marks are, what it weighs.
 
+mod marks;
+mod reeled;
+
+pub use marks::Marks;
+pub use reeled::Reeled;
 use serde::{Deserialize, Serialize};
 
-use super::wire::wire;
-use super::{Marks, Reeled};
 use crate::copper::{CelsiusRange, Gauge, OHM_MM2_PER_M, Surface};
-use crate::judgement::Wire;
 
 /// All of it may be missing; what then cannot be told is told.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -106,12 +108,6 @@ impl Declared {
         let (Some(ohm_per_km), Some(gauge)) = (self.ohm_per_km, self.gauge) else { return true };
         let nominal_ohm_per_km = 1e3 * OHM_MM2_PER_M / gauge.nominal_mm2();
         (0.7..=1.4).contains(&(ohm_per_km / nominal_ohm_per_km))
-    }
-
-    /// What a metre of one core must have by it; absent where neither gauge nor resistance was declared.
-    #[must_use]
-    pub fn wire(&self) -> Option<Wire> {
-        wire(self)
     }
 
     /// Of the cable alone.
