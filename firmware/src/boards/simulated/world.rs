@@ -2,6 +2,10 @@
 //!
 //! Every call says when it happens; times never run backwards.
 
+mod bus;
+mod edges;
+mod time;
+
 use std::collections::VecDeque;
 use std::vec::Vec;
 
@@ -12,13 +16,12 @@ use super::Nanoseconds;
 use super::catcher::Catcher;
 use super::contacts::Contacts;
 use super::converters::ConverterModel;
-use super::electronics::{Electronics, Lines, Looks};
+use super::electronics::{Electronics, Lines};
 use super::flexing::{Away, Flexing};
 use super::parts::Parts;
 use super::release::Releases;
 use super::scene::{EndPlug, Run, Scene};
 use super::wiring::Stands;
-use crate::converter::ads1115;
 
 /// The person at the far end hears that the open phase is over, and puts the plug in.
 const PLUG_MOVES_AFTER_NANOS: u64 = 100_000_000;
@@ -50,9 +53,6 @@ pub struct World {
     /// How posts stood at each of the catcher's edges, and when, since they were asked for.
     edges: VecDeque<(Nanoseconds, u8)>,
 }
-
-/// More edges than this are not kept for somebody who does not ask.
-const EDGES_MAX: usize = 10_000;
 
 /// When the run itself changes: each once.
 #[derive(Clone, Debug, Default)]
@@ -253,157 +253,8 @@ impl World {
         self.parts.converters.get(converter).map_or(0, |one| one.conversion_nanos)
     }
 
-    /// A transfer begins; false if nobody has that address.
-    pub fn bus_start(&mut self, address: u8, at: Nanoseconds) -> bool {
-        self.advance(at);
-        self.addressed = Converter::ALL.into_iter().find(|one| ads1115::address(*one) == address);
-        if let Some(converter) = self.addressed {
-            self.converters[converter.index()].addressed();
-        }
-        self.addressed.is_some()
-    }
-
-    /// A byte to the addressed converter; false if there is none.
-    pub fn bus_write(&mut self, byte: u8, at: Nanoseconds) -> bool {
-        self.advance(at);
-        let Some(converter) = self.addressed else {
-            return false;
-        };
-        self.converters[converter.index()].write(byte, at);
-        true
-    }
-
-    /// A byte from the addressed converter; all ones if there is none.
-    pub fn bus_read(&mut self, at: Nanoseconds) -> u8 {
-        self.advance(at);
-        self.addressed.map_or(0xFF, |converter| self.converters[converter.index()].give())
-    }
-
-    /// The transfer is over.
-    pub fn bus_stop(&mut self, at: Nanoseconds) {
-        self.advance(at);
-        self.addressed = None;
-    }
-
-    /// Which posts' sense nodes stand between the edge catcher's thresholds, the lowest bit first.
-    pub fn between(&mut self, at: Nanoseconds) -> u8 {
-        self.advance(at);
-        if let Some(between) = self.catcher.between() {
-            return between;
-        }
-        let [low, high] = self.parts.window_volts;
-        let seconds = at as f64 * 1e-9;
-        let radians = |hertz: f64| std::f64::consts::TAU * hertz * seconds;
-        let senses = self.electronics().senses();
-        let is_between = senses.map(|emf| (low..high).contains(&emf.at(seconds, radians)));
-        is_between.iter().rev().fold(0, |posts, between| posts << 1 | u8::from(*between))
-    }
-
-    /// The edges since the last call, the first first: when, and how posts stand from then on.
-    pub fn edges(&mut self, at: Nanoseconds) -> impl Iterator<Item = (Nanoseconds, u8)> {
-        self.advance(at);
-        self.edges.drain(..)
-    }
-
-    /// When the posts may stand otherwise next, if nobody switches anything.
-    pub fn edge_due(&mut self, at: Nanoseconds) -> Option<Nanoseconds> {
-        self.advance(at);
-        self.catcher.between()?;
-        self.catcher.due().into_iter().chain(self.flexing.due()).min()
-    }
-
-    /// The run is driven as it is flexed: all posts, and not alike.
-    fn is_followed(&self) -> bool {
-        let [first, rest @ ..] = self.lines.posts;
-        self.lines.contacts_closed
-            && !self.lines.posts.contains(&Drive::Off)
-            && rest.iter().any(|drive| *drive != first)
-    }
-
-    fn follow(&mut self) {
-        if self.is_followed() {
-            self.catcher.change(self.now, &self.scene, &self.parts, &self.lines, self.stands);
-        } else if self.catcher.between().is_some() {
-            self.catcher.rest();
-        }
-    }
-
     fn electronics(&mut self) -> &mut Electronics {
         let Self { solved, scene, parts, lines, stands, .. } = self;
         solved.get_or_insert_with(|| Electronics::new(scene, parts, lines, *stands))
-    }
-
-    /// Lets time pass, from one change of the circuit to the next.
-    fn advance(&mut self, to: Nanoseconds) {
-        while self.now < to {
-            let ends = self.converters.iter().filter_map(ConverterModel::due);
-            let contacts = [&self.relays, &self.load, &self.supply_load, &self.ring];
-            let contacts = contacts.into_iter().filter_map(Contacts::due);
-            let run = self.changes.at.last().copied().into_iter().chain(self.changes.plug);
-            let moves = self.flexing.due().into_iter().chain(self.catcher.due());
-            let next = ends
-                .chain(contacts)
-                .chain(run)
-                .chain(moves)
-                .fold(to, Nanoseconds::min)
-                .max(self.now);
-            self.pass(next);
-        }
-    }
-
-    /// The circuit stands still from now to `to`.
-    fn pass(&mut self, to: Nanoseconds) {
-        let span = (self.now, to);
-        let looks: Looks = [0, 1, 2].map(|n: usize| self.converters[n].look());
-        if looks.iter().any(Option::is_some) {
-            self.electronics();
-            let Self { solved: Some(solved), converters, random, .. } = self else { return };
-            for (converter, seen) in converters.iter_mut().zip(solved.seen(&looks)) {
-                if let Some(seen) = seen {
-                    converter.pass(seen, span, random);
-                }
-            }
-        }
-        self.now = to;
-        self.change();
-    }
-
-    /// What changes in the circuit now.
-    fn change(&mut self) {
-        let now = self.now;
-        let relays = self.relays.advance(now, &mut self.random);
-        let load = self.load.advance(now, &mut self.random);
-        let supply_load = self.supply_load.advance(now, &mut self.random);
-        let ring = self.ring.advance(now, &mut self.random);
-        if self.is_switched() {
-            self.stands.plug_in = self.ring.closed();
-        }
-        self.lines.contacts_closed = self.relays.closed();
-        self.lines.loaded = self.load.closed();
-        self.lines.supply_loaded = self.supply_load.closed();
-        let plug = self.changes.plug.is_some_and(|due| due <= now);
-        if plug {
-            self.stands.plug_in = !self.stands.plug_in;
-            self.changes.plug = None;
-            self.changes.open_phase_seen = false;
-        }
-        let timed = self.changes.at.pop_if(|due| *due <= now).is_some();
-        if timed {
-            // Beyond what the change was due at, however that was rounded.
-            self.stands.seconds = (now as f64 + 0.5) / 1e9;
-        }
-        let moved = self.flexing.advance(now, &mut self.stands.away);
-        let looked_at = self.catcher.due().is_some_and(|due| due <= now);
-        if self.catcher.advance(now) && self.edges.len() < EDGES_MAX {
-            self.edges.extend(self.catcher.between().map(|between| (now, between)));
-        }
-        let changed = relays || load || supply_load || ring || plug || timed || moved;
-        if changed {
-            self.solved = None;
-            self.releases.forget();
-        }
-        if changed || looked_at && self.catcher.looks_again(now) {
-            self.follow();
-        }
     }
 }
