@@ -27,7 +27,7 @@ fn an_audit_tells_what_is_on_record_and_what_is_not() {
         "PROVED: jig seed-1 read every known piece as stated",
         "check 1 2 0 1",
         "by the proofs on record the jig was never found out",
-        "simulated; job 1047; said of it what became of it is not on record",
+        "simulated; job 1047; said of it: what became of it is not on record",
         "not closed: no disposition is on record",
         "SHA-256 of its text",
         "the hash of the jig's firmware",

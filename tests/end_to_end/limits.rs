@@ -237,3 +237,28 @@ fn a_lead_needs_its_wire() {
     let (short, status) = result("good-run", "made-up-lead", &wire("5.5ft"));
     assert_eq!((status, &short["findings"][0]["kind"]), (1, &json!("high-resistance")));
 }
+
+/// Results are told with a sheet's name and version, so no other limits go by those of a built-in one.
+#[test]
+fn a_built_in_sheets_name_is_taken() {
+    let built_in = runproof_interpret::limits::BUILT_IN[0].1;
+    let file = folder("limits-name").join("loose.toml");
+    let name = file.to_str().expect("UTF-8");
+    let loose = built_in.replacen("value = 3\n", "value = 30\n", 1);
+    assert_ne!(loose, built_in);
+    fs::write(&file, &loose).expect("written");
+    for asked in [
+        &["limits", "--check", name][..],
+        &["check", "--simulate", "good-run", "--yes", "--sheet", name],
+        &["live", "--simulate", "live-good", "--sheet", name],
+    ] {
+        let ran = runproof(asked);
+        assert_eq!(ran.status, 5, "{}", ran.out);
+        assert!(ran.err.contains("is built in, with other limits"), "{}", ran.err);
+    }
+    for free in [built_in.to_owned(), loose.replacen("\"service-24vac\"", "\"loose\"", 1)] {
+        fs::write(&file, free).expect("written");
+        let ran = runproof(&["limits", "--check", name]);
+        assert_eq!(ran.status, 0, "{}", ran.err);
+    }
+}

@@ -321,3 +321,20 @@ fn what_is_no_live_reading_is_refused() {
     let again = live("live-good", &["--save", check]);
     assert_eq!(again.status, 6, "{}", again.err);
 }
+
+#[test]
+fn what_is_told_of_the_pair_is_what_decided_it() {
+    let told = |scene: &str| words(&live(scene, &["--zero", "none"]).out);
+    let traffic = told("live-traffic");
+    assert!(traffic.contains("someone sends; read between two messages."), "{traffic}");
+    // 0.172 ± 0.006 V, and 0.2 V asked for.
+    let undecided = told("live-four-terminators");
+    assert!(
+        undecided.contains(
+            "of a receiver's threshold, 0.2 V, the jig decides nothing; with a fresh zero"
+        ),
+        "{undecided}"
+    );
+    let hazard = told("live-over-voltage");
+    assert!(hazard.contains("30 V alternating, or 42 V direct."), "{hazard}");
+}

@@ -83,7 +83,13 @@ fn a_unit_that_failed_rejects_and_no_later_pass_takes_it_back() {
     looked_at(&data, "R-1");
     let unit = sample(&data, "R-1").swap_remove(2);
     assert_eq!(tested(&data, "crossed-supply", "R-1", &unit).status, 1);
-    assert_eq!(tested(&data, "good-run", "R-1", &unit).status, 0);
+    let again = tested(&data, "good-run", "R-1", &unit);
+    assert_eq!(again.status, 0);
+    assert!(again.err.contains(&format!("unit {unit} counts as failed")), "{}", again.err);
+    let drawn = sample(&data, "R-1");
+    let other = (1..).map(|unit: u32| unit.to_string()).find(|unit| !drawn.contains(unit));
+    let beside = tested(&data, "good-run", "R-1", &other.expect("a unit that is not drawn"));
+    assert!(beside.err.contains("is not in the sample"), "{}", beside.err);
     let ran = runproof_keeping(&data, &["lot", "show", "R-1"]);
     assert_eq!(ran.status, 1, "{}", ran.out);
     assert!(ran.out.starts_with("REJECT: lot R-1: 1 unit of the sample failed"), "{}", ran.out);

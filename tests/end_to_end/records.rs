@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::bad_input::complains;
-use crate::program::{Ran, folder, runproof_keeping, runproof_keeping_in};
+use crate::program::{Ran, folder, runproof_keeping, runproof_keeping_in, runproof_under};
 
 const HOSTILE: &str = "<script>alert(1)</script>, \"q\"\u{1b}[2J =1+1 数据 שלום";
 
@@ -269,4 +269,20 @@ fn before_the_first_record_there_is_none() {
     complains(&runproof_keeping(&data, &["records", "show", "1"]), 5, "there is no record 1");
     complains(&runproof_keeping(&data, &["records", "export"]), 5, "nothing was recorded");
     assert!(!data.join("runproof").exists(), "asking makes none");
+}
+
+/// Whoever has read enough of it closes the pipe: no failure.
+#[test]
+fn an_export_nobody_reads_on_ends_quietly() {
+    const READ_BY_NOBODY: &str = r#"
+        "$1" "$2" "$3" check --simulate good-run --yes >"$TMPDIR/null" 2>&1
+        { sleep 0.5; "$@"; } | true
+    "#;
+    let temporary = folder("records nobody reads");
+    let temporary = format!("TMPDIR={}", temporary.display());
+    for format in ["csv", "json", "whole"] {
+        let shell = ["env", &temporary, "bash", "-o", "pipefail", "-c", READ_BY_NOBODY, "shell"];
+        let ran = runproof_under(&shell, &["records", "export", "--as", format]);
+        assert_eq!((ran.status, ran.err.as_str()), (0, ""), "{format}");
+    }
 }

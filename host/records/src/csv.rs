@@ -41,8 +41,16 @@ impl Store {
                 count += 1;
             }
         })?;
-        let flushed = written.map_err(io::Error::from).and_then(|()| writer.flush());
+        let flushed = written.map_err(of_writing).and_then(|()| writer.flush());
         Ok(flushed.map(|()| count))
+    }
+}
+
+/// As it was, so that a pipe that is closed is known as such.
+fn of_writing(error: ::csv::Error) -> io::Error {
+    match error.into_kind() {
+        ::csv::ErrorKind::Io(error) => error,
+        other => io::Error::other(format!("{other:?}")),
     }
 }
 

@@ -21,7 +21,9 @@ pub(crate) struct Live {
     #[arg(long, value_name = "NAME|FILE", default_value = "service-24vac")]
     pub(crate) sheet: String,
 
-    /// Read again and again, a line each, until Enter is pressed; the result is that of the worst reading
+    /// Read again and again, a line each, until Enter is pressed; the result
+    /// is that of the worst reading. The jig's load is left out: what sags under
+    /// it a single reading tells
     #[arg(long)]
     pub(crate) watch: bool,
 

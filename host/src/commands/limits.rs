@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use runproof_interpret::LimitSheet;
 use runproof_interpret::limits::{BUILT_IN, BYTES_MAX};
+use runproof_interpret::{LimitSheet, SheetError};
 use runproof_records::Sheet;
 
 use crate::arguments::Limits;
@@ -48,8 +48,27 @@ pub(super) fn sheet_used(name: &str) -> Result<(LimitSheet, Sheet), Error> {
     }
     let text = files::read(path, BYTES_MAX)?;
     let limits = LimitSheet::read(&text);
-    let limits = limits.map_err(|source| Error::NotASheet { path: path.into(), source })?;
+    let not_a_sheet = |source| Error::NotASheet { path: path.into(), source };
+    let limits = limits.map_err(not_a_sheet)?;
+    name_is_free(&limits, &text).map_err(not_a_sheet)?;
     Ok(with_text(limits, text))
+}
+
+/// Results are told with a sheet's name and version: other limits may not go by those of a built-in one.
+fn name_is_free(limits: &LimitSheet, text: &str) -> Result<(), SheetError> {
+    let built_in = LimitSheet::built_in(&limits.name);
+    if !built_in.is_some_and(|one| one.version == limits.version && one != *limits) {
+        return Ok(());
+    }
+    let line = text.lines().position(|line| line.trim_start().starts_with("name"));
+    Err(SheetError {
+        line: line.map(|line| line + 1),
+        key: Some("name".into()),
+        reason: format!(
+            "{} version {} is built in, with other limits: give yours a name of its own, or another version",
+            limits.name, limits.version
+        ),
+    })
 }
 
 fn with_text(limits: LimitSheet, text: String) -> (LimitSheet, Sheet) {

@@ -79,8 +79,8 @@ pub(super) fn before(unit: UnitOfLot<'_>, jig: &str) -> Result<(), Error> {
 
 /// What is left of a lot, once a unit of it was tested.
 pub(super) fn after(unit: UnitOfLot<'_>) -> Result<(), Error> {
-    let Some((name, _)) = unit else { return Ok(()) };
-    eprint!("{}", words::after(&Lot::named(&store_with(name)?, name)?));
+    let Some((name, unit)) = unit else { return Ok(()) };
+    eprint!("{}", words::after(&Lot::named(&store_with(name)?, name)?, unit));
     Ok(())
 }
 

@@ -208,7 +208,8 @@ pub(crate) fn record_of(name: &str, opened: &Opened, sheet: Sheet, details: Vec<
     Record {
         id: Record::new_id(),
         kind: Kind::Lot,
-        taken: Some(named.said),
+        // In whole seconds, as captures are: what comes in the same one stands in the order in which it was kept.
+        taken: Timestamp::from_second(named.said.as_second()).ok(),
         zone: Record::zone_here(),
         verdict: None,
         said: format!("a lot of {} units, {}", opened.declared.units, opened.declared.series),

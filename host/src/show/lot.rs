@@ -45,10 +45,13 @@ pub(crate) fn will_not_count(jig: &str) -> String {
     remark("NOTE", &words::will_not_count(jig))
 }
 
-/// Once a unit was tested.
-pub(crate) fn after(lot: &Lot) -> String {
+/// Once this unit was tested.
+pub(crate) fn after(lot: &Lot, unit: u32) -> String {
     let (word, why) = headline(lot);
-    remark("lot", &format!("{}: {word}: {why}; {}", lot.name, words::next(lot)))
+    let of_unit = words::of_unit(&lot.stand, unit);
+    let of_unit = of_unit.map_or_else(String::new, |told| remark("NOTE", &told));
+    let of_lot = remark("lot", &format!("{}: {word}: {why}; {}", lot.name, words::next(lot)));
+    of_unit + &of_lot
 }
 
 pub(crate) fn json(lot: &Lot) -> String {

@@ -34,10 +34,15 @@ pub(crate) fn kept_row(told: &Kept) -> String {
 /// That a record could not be kept, where it is instead, and what to do.
 pub(crate) fn beside(path: &Path, why: &StoreError) -> String {
     let path = path.display().to_string();
+    let may_go = if Path::new(&path).starts_with(std::env::temp_dir()) {
+        "; move it from there, that folder may be emptied when the computer starts"
+    } else {
+        ""
+    };
     let import = ["runproof", "records", "import", &path].map(str::to_owned);
     let told = complaint(&[
         ("runproof: ", &format!("the record could not be kept where records are: {why}")),
-        ("  kept: ", &format!("{path} has the record, whole")),
+        ("  kept: ", &format!("{path} has the record, whole{may_go}")),
         ("  next: ", &format!("{}; then run", crate::error::store::next_step(why))),
     ]);
     // Not broken, so that it can be copied.

@@ -53,6 +53,7 @@ pub(super) fn pair(
         sign: PairSign::Undecided,
         activity,
         spread_v,
+        decided_beyond_v: None,
         limits: limits
             .zip([Severity::Fail, Severity::Note])
             .map(|(range, severity)| LiveLimit::of(range, severity))
@@ -65,6 +66,7 @@ pub(super) fn pair(
         found.activity = Activity::Unknown;
         found.reason = LiveReason::BeyondRange;
     } else if let Some(bias) = bias_v {
+        found.decided_beyond_v = sheet.live.data_undecided.as_ref().map(|_| band_v(seen, bias));
         (found.reason, found.sign) = told(seen, sheet, floating, &found, bias, stands);
     }
     // Which way round it is otherwise, the supply on it hides.
@@ -117,8 +119,7 @@ fn told(
 /// By the receiver's threshold, with a band on both sides that is wider than the uncertainty: a pair that is told to be
 /// right, reversed or within the threshold must be so.
 fn decided(seen: &Seen, undecided: &Bounds, bias: Measured) -> (LiveReason, PairSign) {
-    let without = if seen.zero.status == LiveZeroStatus::Fresh { 0.0 } else { BAND_WITHOUT_ZERO_V };
-    let band_v = (2.0 * bias.u).max(BAND_V) + without;
+    let band_v = band_v(seen, bias);
     let value = bias.value;
     if value - band_v >= undecided.most {
         (LiveReason::WithinLimits, PairSign::Right)
@@ -129,6 +130,11 @@ fn decided(seen: &Seen, undecided: &Bounds, bias: Measured) -> (LiveReason, Pair
     } else {
         (LiveReason::Undecided, PairSign::Undecided)
     }
+}
+
+fn band_v(seen: &Seen, bias: Measured) -> f64 {
+    let without = if seen.zero.status == LiveZeroStatus::Fresh { 0.0 } else { BAND_WITHOUT_ZERO_V };
+    (2.0 * bias.u).max(BAND_V) + without
 }
 
 /// What is on the pair beyond bias and mains, and beyond the converter's noise.

@@ -24,7 +24,7 @@ pub enum FactError {
         expected: String,
     },
     /// Only yes, no or unknown answers it.
-    #[error("`{key}` is no question of yes or no: it is {expected}")]
+    #[error("`{key}` is no question of yes or no; it takes one of: {expected}")]
     NotYesNo {
         /// The fact.
         key: String,

@@ -86,8 +86,11 @@ fn grid(lines: &mut Vec<String>, one: &Grid) {
 fn told_row(lines: &mut Vec<String>, headings: &[String], row: &[String], width: Option<&usize>) {
     let Some((first, others)) = row.split_first() else { return };
     let width = width.map_or(0, |width| (*width).min(FIRST_MAX));
-    let each =
-        headings.iter().skip(1).zip(others).map(|(heading, cell)| format!("{heading} {cell}"));
+    // Of a sentence it must be seen where it begins.
+    let each = headings.iter().skip(1).zip(others).map(|(heading, cell)| {
+        let colon = if cell.contains(' ') { ":" } else { "" };
+        format!("{heading}{colon} {cell}")
+    });
     let told = each.collect::<Vec<_>>().join("; ");
     let indent = 2 + width;
     let first = format!("  {first:<width$}");

@@ -77,11 +77,20 @@ fn conductor(conductor: &LiveConductor) -> [[String; 5]; 2] {
         [
             "  AC on it".into(),
             words::live::volts(conductor.alternating_rms_v),
-            loaded(conductor.loaded_alternating_rms_v, |volts| format!("{volts:.2}")),
+            match conductor.loaded_alternating_rms_v {
+                Some(loaded) if is_the_jigs_own(conductor, loaded) => "–".into(),
+                alternating => loaded(alternating, |volts| format!("{volts:.2}")),
+            },
             limits.next().map_or_else(no_limit, words::live::range),
             held(conductor.alternating.unwrap_or(whole)),
         ],
     ]
+}
+
+/// The load's star brings something of the supply onto a line that little holds: that is no voltage of the run.
+fn is_the_jigs_own(conductor: &LiveConductor, loaded: Measured) -> bool {
+    let alone = conductor.alternating_rms_v.filter(|_| conductor.couples_in == Some(true));
+    alone.is_some_and(|alone| loaded.value > alone.most())
 }
 
 fn signed(volts: Option<Measured>) -> String {

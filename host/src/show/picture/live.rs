@@ -22,9 +22,18 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
         drawing.parts.push(Part::End { row, is_far: false, lines, verdict: Some(verdict) });
         drawing.parts.push(Part::Line { from: row, to: Some(row), until: FAR, verdict });
         // As the table has it: the reading of the row that bears its name.
-        let told = table.rows.iter().find(|cells| cells.first().is_some_and(|cell| cell == name));
-        if let Some(reading) = told.and_then(|cells| cells.get(1)) {
-            drawing.parts.push(Part::Says { row, at: x(0.02), text: reading.clone() });
+        let is_its = |cells: &Vec<String>| cells.first().is_some_and(|cell| cell == name);
+        let its = table.rows.iter().position(is_its);
+        let reading = |at: Option<usize>| Some(table.rows.get(at?)?.get(1)?.as_str());
+        if let Some(mean) = reading(its) {
+            // What alternates stands in the row below; where it passes, the mean says it all.
+            let alternates = one.alternating.filter(|held| held.verdict != Verdict::Pass);
+            let alternating = alternates.and_then(|_| reading(its.map(|row| row + 1)));
+            let text = match alternating {
+                Some(alternating) => words::picture::both(mean, alternating),
+                None => mean.to_owned(),
+            };
+            drawing.parts.push(Part::Says { row, at: x(0.02), text });
         }
     }
     let pair =

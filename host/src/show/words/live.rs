@@ -86,7 +86,7 @@ pub(crate) fn reason(reason: LiveReason) -> &'static str {
         LiveReason::Reversed => "reversed",
         LiveReason::Undecided => "undecided",
         LiveReason::BeyondRange => "beyond range",
-        LiveReason::NotMeasured => "not read",
+        LiveReason::NotMeasured => "not told",
         _ => "see below",
     }
 }

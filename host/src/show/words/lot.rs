@@ -5,7 +5,7 @@ mod plan;
 mod standing;
 mod units;
 
-pub(crate) use next::{next, will_not_count};
+pub(crate) use next::{next, of_unit, will_not_count};
 pub(crate) use plan::{CURVE, REDUCED, finds, judged_by, plan, risks, sample, severity_due};
 use runproof_quality::lot::Ranges;
 pub(crate) use standing::{closed, decision, in_doubt, left, why};

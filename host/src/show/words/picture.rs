@@ -30,3 +30,8 @@ pub(in crate::show) fn join(finding: &Finding) -> Option<String> {
         None => format!("{what}{place}"),
     })
 }
+
+/// What stands on a conductor: its mean, and what alternates beside it.
+pub(in crate::show) fn both(mean: &str, alternating: &str) -> String {
+    format!("{mean} DC, {alternating} AC")
+}

@@ -59,7 +59,7 @@ impl LiveFinding {
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum LiveFindingKind {
-    /// More than 30 V alternating or 42 V at any instant may be between two posts, or some reading was beyond its range.
+    /// More than 30 V alternating, 42 V direct, or too much of both may be between two posts, or some reading was beyond its range.
     Hazard,
     /// All conductors move together against the jig: one of them may be live to earth.
     AllMoveTogether,

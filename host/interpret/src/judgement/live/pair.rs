@@ -12,7 +12,8 @@ pub struct LivePair {
     /// The post of data+, then that of data−.
     #[serde(serialize_with = "post_number::pair")]
     pub posts: [Post; 2],
-    /// Mean of data+ against data−. While someone sends, the mean of what is sent.
+    /// Mean of data+ against data−. While someone sends, what it is between messages; where the pair never rests, the mean of
+    /// what is sent.
     pub bias_v: Option<Measured>,
     /// The same, with 47 kΩ across.
     pub loaded_bias_v: Option<Measured>,
@@ -22,6 +23,9 @@ pub struct LivePair {
     pub activity: Activity,
     /// What is on the pair beyond bias and mains: standard deviation.
     pub spread_v: Option<f64>,
+    /// Nearer to the receiver's threshold than this nothing is decided: twice the uncertainty, at least 15 mV, and without a fresh
+    /// zero 20 mV more. None where there is no threshold, or no bias.
+    pub decided_beyond_v: Option<f64>,
     /// The range that it is held to while nothing is sent.
     pub limits: Vec<LiveLimit>,
     /// Of the pair alone.

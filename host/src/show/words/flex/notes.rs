@@ -45,7 +45,10 @@ fn watched(judgement: &FlexJudgement) -> String {
     let dropped: u64 = heads().map(|head| head.dropped_edges).sum();
     let all = super::headline::watched(judgement);
     if gaps == 0 {
-        return format!("{all}, without a gap.");
+        let turns = heads().any(|head| head.phase == Phase::FlexShorts);
+        let but =
+            if turns { ", but for the moments between turns, which are not counted" } else { "" };
+        return format!("{all}, without a gap{but}.");
     }
     let gaps = if gaps == 1 { "1 gap".into() } else { format!("{gaps} gaps") };
     let mut told = format!("{all}, beside {gaps} of {} together", duration(gaps_us));

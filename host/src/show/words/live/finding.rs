@@ -1,7 +1,8 @@
 //! What was found on a live run.
 
 use runproof_interpret::judgement::{
-    LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, LiveUnit, Severity,
+    LiveCause, LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, LiveUnit, LiveZeroStatus,
+    Severity,
 };
 
 use super::hazard;
@@ -136,7 +137,7 @@ pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> Strin
             format!("{whom} stands at {value} against common, beyond what a receiver takes.")
         }
         Kind::Hum if finding.severity == Severity::Note => format!(
-            "up to {value} of mains{}{loaded}: it couples in from a cable alongside, and is no fault by itself.",
+            "up to {value} of mains{}{loaded}: it couples in, from a cable alongside or, where nothing holds the line, through the jig, and is no fault by itself.",
             on(&whom)
         ),
         Kind::Hum => format!(
@@ -145,7 +146,9 @@ pub(crate) fn finding(finding: &LiveFinding, judgement: &LiveJudgement) -> Strin
             on(&whom)
         ),
         Kind::TooCloseToLimit => {
-            format!("{} reads {value}: nearer to a limit than it is known.", or_it(&whom))
+            let whom = or_it(&whom);
+            undecided(finding, whom, value, judgement)
+                .unwrap_or_else(|| format!("{whom} reads {value}: nearer to a limit than it is known."))
         }
         Kind::LimitUnknown if whom.is_empty() => {
             format!("{}: what was read is told, and nothing of it is held to a limit.", no_range("", judgement))
@@ -180,6 +183,26 @@ fn cause(cause: Option<LiveCause>) -> &'static str {
         Some(LiveCause::CommonMissing) => "common is open, and nothing can be told against it",
         _ => "something could not be told",
     }
+}
+
+/// Of the pair's bias, which is told from the receiver's threshold by more than its uncertainty.
+fn undecided(
+    finding: &LiveFinding,
+    whom: &str,
+    value: &str,
+    judgement: &LiveJudgement,
+) -> Option<String> {
+    let pair = judgement.pair.as_ref().filter(|pair| finding.posts == pair.posts)?;
+    let (beyond_v, threshold) = (pair.decided_beyond_v?, pair.limits.first()?);
+    let zero = if judgement.zero.status == LiveZeroStatus::Fresh {
+        ""
+    } else {
+        "; with a fresh zero of the jig, nearer"
+    };
+    Some(format!(
+        "{whom} reads {value}: within {beyond_v:.3} V of a receiver's threshold, {:.1} V, the jig decides nothing{zero}.",
+        threshold.most_v
+    ))
 }
 
 fn no_range(whom: &str, judgement: &LiveJudgement) -> String {

@@ -26,10 +26,16 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let load = load.map(|load| ("load", super::supply_load::told(load)));
     let control = control.map(|control| ("control", super::supply_load::left(control)));
     let pair = judgement.pair.as_ref().map(|pair| match has_data(judgement) {
-        true => ("data pair", format!("{}; {}.", sign_told(pair), activity_told(pair.activity))),
+        true => (
+            "data pair",
+            format!("{}; {}.", sign_told(pair), activity_told(pair.activity, pair.reason)),
+        ),
         false => (
             "wires",
-            format!("which way round they are is not told; {}.", activity_told(pair.activity)),
+            format!(
+                "which way round they are is not told; {}.",
+                activity_told(pair.activity, pair.reason)
+            ),
         ),
     });
     let between = between(judgement).map(|told| ("between", told));
@@ -103,10 +109,13 @@ fn is_beyond_threshold(pair: &LivePair) -> bool {
     threshold.zip(pair.bias_v).is_some_and(|(within, bias)| !within.contains(&bias.value))
 }
 
-fn activity_told(activity: Activity) -> &'static str {
+fn activity_told(activity: Activity, reason: LiveReason) -> &'static str {
     match activity {
         Activity::Idle => "idle while the jig looked",
-        Activity::Busy => "someone sends, so the reading is a mean of what is sent",
+        Activity::Busy if reason == LiveReason::Busy => {
+            "someone sends, and never rests for long enough: the reading is a mean of what is sent"
+        }
+        Activity::Busy => "someone sends; read between two messages",
         Activity::Unknown => "whether someone sends is not told",
     }
 }

@@ -1,6 +1,6 @@
 //! What is to be done with a lot next.
 
-use runproof_quality::lot::Decision;
+use runproof_quality::lot::{Decision, Stand, Tested};
 
 use super::left;
 use crate::shop::lots::Lot;
@@ -54,6 +54,21 @@ fn quoted(name: &str) -> String {
     } else {
         format!("'{}'", name.replace('\'', "'\\''"))
     }
+}
+
+/// What a test of this unit does not change.
+pub(crate) fn of_unit(stand: &Stand, unit: u32) -> Option<String> {
+    let has_failed = |tested: &Tested| tested.nonconforming.units().any(|one| one == unit);
+    if has_failed(&stand.sample) || has_failed(&stand.beside) {
+        return Some(format!(
+            "unit {unit} counts as failed, whatever a later test says of it; unless the record of the test that failed is void \
+             (`runproof records void`)."
+        ));
+    }
+    let is_drawn = stand.drawn.sample.binary_search(&unit).is_ok();
+    (!is_drawn).then(|| {
+        format!("unit {unit} is not in the sample: that it passes decides nothing of the lot.")
+    })
 }
 
 pub(crate) fn will_not_count(jig: &str) -> String {
