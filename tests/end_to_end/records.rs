@@ -271,6 +271,23 @@ fn before_the_first_record_there_is_none() {
     assert!(!data.join("runproof").exists(), "asking makes none");
 }
 
+/// What is left of it is told as a record, not as something else.
+#[test]
+fn a_record_that_was_cut_off_is_told_as_one() {
+    let data = folder("records cut off");
+    assert_eq!(runproof_keeping(&data, &["check", "--simulate", "good-run", "--yes"]).status, 0);
+    let [whole, cut] = ["whole.jsonl", "cut.jsonl"].map(|name| data.join(name));
+    let export = ["records", "export", "--as", "whole", "--to", whole.to_str().expect("UTF-8")];
+    assert_eq!(runproof_keeping(&data, &export).status, 0);
+    let text = std::fs::read_to_string(&whole).expect("an export");
+    for length in [30, 5_000, text.len() - 2] {
+        std::fs::write(&cut, &text[..length]).expect("written");
+        let ran = runproof_keeping(&data, &["records", "import", cut.to_str().expect("UTF-8")]);
+        assert_eq!(ran.status, 5, "{}", ran.out);
+        assert!(ran.out.contains("line 1, is no record"), "{length}: {}", ran.out);
+    }
+}
+
 /// Whoever has read enough of it closes the pipe: no failure.
 #[test]
 fn an_export_nobody_reads_on_ends_quietly() {

@@ -93,7 +93,11 @@ fn import(
     done(&store.save(&of(&capture, by))?)
 }
 
+/// Or the beginning of one that was cut off.
 fn is_record(line: &str) -> bool {
+    if line.trim_start().starts_with(r#"{"runproof_record""#) {
+        return true;
+    }
     let first = serde_json::from_str::<serde_json::Value>(line).unwrap_or_default();
     first.get("runproof_record").is_some()
 }

@@ -26,11 +26,11 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
         let its = table.rows.iter().position(is_its);
         let reading = |at: Option<usize>| Some(table.rows.get(at?)?.get(1)?.as_str());
         if let Some(mean) = reading(its) {
-            // What alternates stands in the row below; where it passes, the mean says it all.
+            // What alternates stands in the row below; there is room for one, the worse.
             let alternates = one.alternating.filter(|held| held.verdict != Verdict::Pass);
             let alternating = alternates.and_then(|_| reading(its.map(|row| row + 1)));
             let text = match alternating {
-                Some(alternating) => words::picture::both(mean, alternating),
+                Some(alternating) => words::picture::alternates(alternating),
                 None => mean.to_owned(),
             };
             drawing.parts.push(Part::Says { row, at: x(0.02), text });

@@ -51,7 +51,8 @@ pub(crate) fn next_step(judgement: &Judgement) -> &'static str {
              both ends are lifted and it stays, the cable is damaged."
         }
         FindingKind::Hum if first.severity == Severity::CannotTell => {
-            "unplug what runs alongside, or move the run away from it, and measure again."
+            "unplug what runs alongside, or move the run away from it, and measure again; how much stands on the run \
+             `runproof live` tells."
         }
         FindingKind::CoupledVoltage | FindingKind::Hum => {
             "the wiring passes; if the complaint stays, unplug chargers and loads alongside and see \

@@ -31,7 +31,7 @@ pub(in crate::show) fn join(finding: &Finding) -> Option<String> {
     })
 }
 
-/// What stands on a conductor: its mean, and what alternates beside it.
-pub(in crate::show) fn both(mean: &str, alternating: &str) -> String {
-    format!("{mean} DC, {alternating} AC")
+/// What alternates on a conductor.
+pub(in crate::show) fn alternates(reading: &str) -> String {
+    format!("{reading} AC")
 }

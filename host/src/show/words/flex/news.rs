@@ -20,7 +20,7 @@ pub(crate) fn happened(
         }
         FlexNews::Gap(one) => ("all".into(), gap(one)),
         FlexNews::Baseline { steps_from_ohm: Some(from) } => {
-            ("all".into(), format!("known at rest: rises of {} or more are told", ohms(*from)))
+            ("all".into(), format!("at rest: rises of {} or more are told", ohms(*from)))
         }
         FlexNews::Baseline { steps_from_ohm: None } => {
             ("all".into(), "no resistance can be told: no rises".into())

@@ -15,6 +15,9 @@ pub(crate) fn notes(judgement: &FlexJudgement, lanes: &[FlexLane], names: &Names
     for lane in lanes.iter().filter(|lane| lane.count > 0) {
         rows.push(("durations", format!("{}: {}.", names.lane(lane.of), durations(lane))));
     }
+    if moves_from_unknown(lanes) {
+        rows.push(("at rest", MOVES_FROM_UNKNOWN.into()));
+    }
     rows.push(("watched", watched(judgement)));
     if let Some(turns) = turns(judgement) {
         rows.push(("in turns", turns.into()));
@@ -34,6 +37,13 @@ fn durations(lane: &FlexLane) -> String {
         n => format!("{count} of {} to {}", bound(n - 1), bound(n)),
     });
     told.collect::<Vec<_>>().join(", ")
+}
+
+const MOVES_FROM_UNKNOWN: &str = "how many ohms each had is not known, as something moved while that was read: least and most are how \
+    far each went from it.";
+
+fn moves_from_unknown(lanes: &[FlexLane]) -> bool {
+    lanes.iter().any(|lane| lane.baseline_ohm.is_none() && lane.most_rise_ohm.is_some())
 }
 
 /// "20 s, without a gap", "5 min; 2 gaps of 3.1 s together, in which nothing is known".
