@@ -33,10 +33,11 @@ fn but_the_id(text: &str) -> String {
 /// Every command, and what options all of them take.
 fn commands_below(path: &[&str]) -> (Vec<String>, BTreeSet<String>) {
     let help = runproof(&[path, &["--help"]].concat()).out;
-    let options = help.lines().filter_map(|line| {
-        let words = line.trim_start().split([',', ' ']);
-        words.take(3).find(|word| word.starts_with("--")).map(str::to_owned)
-    });
+    let options =
+        help.lines().filter(|line| line.trim_start().starts_with('-')).filter_map(|line| {
+            let words = line.trim_start().split([',', ' ']);
+            words.take(3).find(|word| word.starts_with("--")).map(str::to_owned)
+        });
     let mut options: BTreeSet<String> = options.collect();
     let names = help.split_once("\nCommands:\n").map_or("", |(_, below)| below);
     let names = names.lines().take_while(|line| !line.is_empty());
@@ -65,7 +66,11 @@ fn the_list_of_commands_names_each_and_no_option_that_there_is_not() {
     let named = list.split(|letter: char| !(letter.is_ascii_lowercase() || letter == '-'));
     // An option of cargo's.
     let named = named.filter(|word| word.starts_with("--") && *word != "--all-features");
-    for option in named.filter(|word| word.len() > 3) {
-        assert!(options.contains(option), "there is no {option}");
+    let named: BTreeSet<&str> = named.filter(|word| word.len() > 3).collect();
+    for option in &named {
+        assert!(options.contains(*option), "there is no {option}");
+    }
+    for option in options.iter().filter(|one| !["--help", "--version"].contains(&one.as_str())) {
+        assert!(named.contains(option.as_str()), "{option} is missing");
     }
 }

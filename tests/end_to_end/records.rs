@@ -281,7 +281,7 @@ fn a_record_that_was_cut_off_is_told_as_one() {
     assert_eq!(runproof_keeping(&data, &export).status, 0);
     let text = std::fs::read_to_string(&whole).expect("an export");
     for length in [30, 5_000, text.len() - 2] {
-        std::fs::write(&cut, &text[..length]).expect("written");
+        std::fs::write(&cut, &text.as_bytes()[..length]).expect("written");
         let ran = runproof_keeping(&data, &["records", "import", cut.to_str().expect("UTF-8")]);
         assert_eq!(ran.status, 5, "{}", ran.out);
         assert!(ran.out.contains("line 1, is no record"), "{length}: {}", ran.out);

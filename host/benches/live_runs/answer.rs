@@ -1,9 +1,10 @@
 //! What was said of one powered run, held against what is true.
 
 use runproof_interpret::judgement::{
-    Activity, LiveConductor, LiveFindingKind, LiveJudgement, Measured, PairSign, Severity,
-    SupplyKind,
+    Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, Severity, SupplyKind,
 };
+
+use runproof_interpret::limits::ConductorName;
 
 use crate::draw::{Drawn, Supply, Zeroed};
 
@@ -52,6 +53,8 @@ pub(crate) struct Answer {
     pub(crate) is_idle_told: bool,
     /// That a line may as well hang on nothing is told.
     pub(crate) is_held_or_open: bool,
+    /// It is, and it stands farther from there than it is known.
+    pub(crate) held_or_open_wrong: bool,
 }
 
 impl Answer {
@@ -61,7 +64,8 @@ impl Answer {
         let is_idle_told = pair.is_some_and(|pair| pair.activity == Activity::Idle);
         let bias_v = pair.and_then(|pair| pair.bias_v);
         let beyond = drawn.bias_v.abs() - THRESHOLD_V;
-        let is_at_star = drawn.off_star_v <= held_or_open_u_v(judgement);
+        let held_or_open = held_or_open(judgement, drawn);
+        let is_at_star = held_or_open.is_some_and(|(u_v, off_v)| off_v <= u_v);
         let hazard = judgement.found(LiveFindingKind::Hazard);
         let share = (drawn.most_rms_v / HAZARD_RMS_V).max(drawn.most_direct_v / HAZARD_DIRECT_V);
         let supply = judgement.supply.as_ref();
@@ -92,20 +96,22 @@ impl Answer {
                 drawn.source_ohm,
             ),
             is_idle_told,
-            is_held_or_open: held_or_open_u_v(judgement) > 0.0,
+            is_held_or_open: held_or_open.is_some(),
+            held_or_open_wrong: held_or_open.is_some() && !is_at_star,
         }
     }
 }
 
-/// How well it is known where a line stands of which it is told that it may as well hang on nothing; zero of none.
-fn held_or_open_u_v(judgement: &LiveJudgement) -> f64 {
+/// Of the line of which it is told that it may as well hang on nothing: how well it is known where it stands, and how far that truly is
+/// from where such a one would.
+fn held_or_open(judgement: &LiveJudgement, drawn: &Drawn) -> Option<(f64, f64)> {
     let unsure = judgement
         .findings
         .iter()
-        .find(|one| one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell);
-    let line = |one: &&LiveConductor| unsure.is_some_and(|unsure| unsure.posts.contains(&one.post));
-    let line = judgement.conductors.iter().find(line);
-    line.and_then(|one| one.direct_v).map_or(0.0, |direct| direct.u)
+        .find(|one| one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell)?;
+    let line = judgement.conductors.iter().find(|one| unsure.posts.contains(&one.post))?;
+    let off_v = drawn.off_star_v[usize::from(line.name == ConductorName::DataMinus)];
+    Some((line.direct_v?.u, off_v))
 }
 
 /// Within this of the threshold nothing has to be told: 15 mV with a fresh zero, 20 more without.

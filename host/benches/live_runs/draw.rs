@@ -53,8 +53,8 @@ pub(crate) struct Drawn {
     pub(crate) source_ohm: f64,
     /// What the supply is when it is loaded, of what it was alone half a second before.
     pub(crate) then: f64,
-    /// The nearer data line: how far it stands from where one that hangs on nothing would.
-    pub(crate) off_star_v: f64,
+    /// Data+ and data−: how far each stands from where one that hangs on nothing would.
+    pub(crate) off_star_v: [f64; 2],
 }
 
 impl Drawn {
@@ -67,7 +67,7 @@ impl Drawn {
         let random = &mut random;
         let mains = if random.random_bool(0.5) { 50.0 } else { 60.0 };
         let hertz: f64 = mains + random.random_range(-0.5..0.5);
-        // What a jig whose seconds are shorter than they should be sees of it. Never otherwise drawn, whatever a jig is like.
+        // What a jig whose seconds are too short or too long sees of it; from a source of its own, so that nothing else is drawn otherwise.
         let beside = &mut Pcg32::new(jig_seed, BESIDE);
         let seen_hertz = hertz / (1.0 + beside.random_range(-CRYSTAL..CRYSTAL));
         let changes: f64 = beside.sample(StandardNormal);
@@ -247,10 +247,10 @@ fn most_apart_v(posts_v: [f64; 4]) -> f64 {
 }
 
 /// The load's star is the mean of the posts that are held.
-fn off_star_v([plus_v, minus_v]: [f64; 2], supply: Supply, direct_v: f64) -> f64 {
+fn off_star_v([plus_v, minus_v]: [f64; 2], supply: Supply, direct_v: f64) -> [f64; 2] {
     let held = if supply == Supply::None { 2.0 } else { 3.0 };
     let off_v = |line_v: f64, other_v: f64| (line_v - (other_v + direct_v) / held).abs();
-    off_v(plus_v, minus_v).min(off_v(minus_v, plus_v))
+    [off_v(plus_v, minus_v), off_v(minus_v, plus_v)]
 }
 
 fn push_hum(text: &mut String, random: &mut Pcg32, hertz: f64) {

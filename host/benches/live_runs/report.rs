@@ -19,6 +19,7 @@ pub(crate) fn print(seed: u64, held: &Held) {
         |answer| answer.sign_missed,
     );
     count("said that a line stands where an open one does", |answer| answer.is_held_or_open);
+    count("the same, and it is farther from there than U", |answer| answer.held_or_open_wrong);
     count("more than 30 V rms or 42 V steady, and no hazard told", |answer| answer.hazard_missed);
     count("a hazard told, and a tenth less than that, at any instant too", |answer| {
         answer.hazard_false

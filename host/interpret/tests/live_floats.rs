@@ -162,7 +162,9 @@ fn what_may_be_open_is_not_nothing_for_the_next_step() {
 #[test]
 fn nothing_that_alternates_is_known_no_better_than_the_noise() {
     let found = judged(&with_zero(&biased(supplied(501, direct(12.0)), 0.6)));
-    for line in found.conductors.iter().filter(|one| one.alternating.is_some()) {
+    let lines = found.conductors.iter().filter(|one| one.alternating.is_some());
+    assert_eq!(lines.clone().count(), 2);
+    for line in lines {
         let alternates = line.alternating_rms_v.expect("read");
         assert_eq!(alternates.value, 0.0);
         assert!((1e-3..0.02).contains(&alternates.u), "{alternates:?}");

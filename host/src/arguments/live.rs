@@ -22,8 +22,8 @@ pub(crate) struct Live {
     pub(crate) sheet: String,
 
     /// Read again and again, a line each, until Enter is pressed; the result
-    /// is that of the worst reading. The jig's load is left out: what sags under
-    /// it a single reading tells
+    /// is that of the worst reading. The jig's load is left out: only a single
+    /// reading tells what sags under it
     #[arg(long)]
     pub(crate) watch: bool,
 

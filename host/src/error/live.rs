@@ -43,6 +43,11 @@ impl LiveError {
     }
 
     pub(crate) fn exit(&self) -> Exit {
-        Exit::BadFile
+        match self {
+            Self::NotCompared { .. }
+            | Self::NotLive { .. }
+            | Self::NoRunResistance { .. }
+            | Self::NoBudget { .. } => Exit::BadFile,
+        }
     }
 }

@@ -17,7 +17,7 @@ const NEAR_V: f64 = 0.05;
 /// what it leaks from, 25 MΩ 0.2 %. [judgement]
 const TOGETHER: f64 = 0.002;
 /// One in twenty is beyond its uncertainty, next to none beyond so many times that. [judgement]
-const SURELY: f64 = 1.5;
+const BEYOND_U: f64 = 1.5;
 /// Or so near, if it was so many times as far from it without the load: then something couples in. [judgement]
 const MOVED: f64 = 0.1;
 const COLLAPSES: f64 = 4.0;
@@ -84,7 +84,7 @@ fn all_float(alone: &Window, loaded: &Window, posts: &[Post]) -> Option<f64> {
 fn stand_together(loaded: &Window, posts: &[Post], span_v: f64) -> bool {
     let [a, b] = posts else { return true };
     let apart = loaded.direct((*a, *b));
-    apart.is_none_or(|apart| apart.value.abs() <= TOGETHER * span_v + SURELY * apart.u)
+    apart.is_none_or(|apart| apart.value.abs() <= TOGETHER * span_v + BEYOND_U * apart.u)
 }
 
 /// Of all posts but these.

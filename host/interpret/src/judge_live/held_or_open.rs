@@ -10,8 +10,8 @@ use crate::limits::LimitSheet;
 /// A line that the load moves further than this is held by nothing. [judgement]
 const MOVES_V: f64 = 0.05;
 
-/// The one that seems to hang on nothing, and may as well be held just there: the pair would be at rest with it as the sheet
-/// has it, nothing alternates on it, and the load leaves it where it is. A fresh zero tells.
+/// The one that seems to hang on nothing, and may as well be held just there: the pair would have no more with it than the sheet
+/// lets one have at rest, nothing alternates on it, and the load leaves it where it is. A fresh zero tells.
 pub(super) fn held_or_open(seen: &Seen, sheet: &LimitSheet, floating: &[Post]) -> Option<Post> {
     let (plus, minus) = places::pair(sheet)?;
     let idle = sheet.live.data_idle.as_ref()?;

@@ -7,9 +7,9 @@ use super::uncertainty;
 use super::window::Window;
 use crate::judgement::Measured;
 
-/// Where no wave was found noise alone makes one of so many standard deviations of the mean, rms, or less, with 95 %: √(−2 ln 0.05)
-/// by Rayleigh's distribution.
-const UNSEEN: f64 = 2.447_746_830_680_816;
+/// A wave is found from five standard deviations of its amplitude on. That is so many of a mean of its readings, rms: each of its two
+/// parts has twice the mean's variance. What is smaller may be there.
+const UNSEEN: f64 = 5.0 * std::f64::consts::SQRT_2;
 
 impl Window {
     /// The mean of one post against another.
@@ -24,10 +24,16 @@ impl Window {
     pub(crate) fn alternating(&self, posts: (Post, Post)) -> Option<Measured> {
         let between = self.between(posts)?;
         if self.frequencies.is_empty() {
-            let noise_v = self.left_v(posts)? / self.fewest(posts).sqrt();
-            return Some(Measured { value: 0.0, u: UNSEEN * noise_v });
+            let noise_v = self.left_v(posts)?.max(self.converters_noise_v(posts));
+            return Some(Measured { value: 0.0, u: UNSEEN * noise_v / self.fewest(posts).sqrt() });
         }
         Some(self.rms(posts, &between, false))
+    }
+
+    /// What the converters alone would leave between two posts: at most.
+    fn converters_noise_v(&self, posts: (Post, Post)) -> f64 {
+        let made = made_of(posts).into_iter().enumerate().filter(|(_, share)| *share != 0.0);
+        made.map(|(channel, _)| self.noise_v(channel)).sum()
     }
 
     /// Readings of the channel that has the fewest, of those between two posts.

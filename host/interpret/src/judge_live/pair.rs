@@ -53,6 +53,7 @@ pub(super) fn pair(
         sign: PairSign::Undecided,
         activity,
         spread_v,
+        between_messages: matches!(quiet, Some(Some(_))),
         decided_beyond_v: None,
         limits: limits
             .zip([Severity::Fail, Severity::Note])

@@ -27,7 +27,9 @@ pub(super) fn drawn(judgement: &LiveJudgement, table: &Table) -> Drawing {
         let reading = |at: Option<usize>| Some(table.rows.get(at?)?.get(1)?.as_str());
         if let Some(mean) = reading(its) {
             // What alternates stands in the row below; there is room for one, the worse.
-            let alternates = one.alternating.filter(|held| held.verdict != Verdict::Pass);
+            let is_worse = |mean: Verdict, other: Verdict| mean.and(other) != mean;
+            let both = one.direct.zip(one.alternating);
+            let alternates = both.filter(|(mean, other)| is_worse(mean.verdict, other.verdict));
             let alternating = alternates.and_then(|_| reading(its.map(|row| row + 1)));
             let text = match alternating {
                 Some(alternating) => words::picture::alternates(alternating),

@@ -14,7 +14,7 @@ const ALIKE: f64 = 0.99;
 const MORE: f64 = 1.02;
 
 /// What is read under the load, held against the supply alone as its fit goes on to that time: by least squares how much of it is
-/// there, whatever a little of phase the load or the mains shifts. None where it is another form.
+/// there, though the load or the mains shift its phase a little. None where it is another form, or shifted far.
 pub(super) fn left(alone: &Fitted, frequencies: &[f64], under: &[Sample]) -> Option<Measured> {
     let rows: Vec<_> = under.iter().map(|sample| row(sample.seconds, frequencies)).collect();
     let form: Vec<f64> = rows.iter().map(|row| dot(row, &alone.coefficients)).collect();
@@ -23,11 +23,16 @@ pub(super) fn left(alone: &Fitted, frequencies: &[f64], under: &[Sample]) -> Opt
     let along = without(&form, &shift);
     let volts: Vec<f64> = under.iter().map(|sample| sample.volts).collect();
     let size = dot(&form, &along);
-    let value = dot(&volts, &along) / size;
-    let rest = without(&residual(&volts, &form, value), &shift);
+    let in_phase = dot(&volts, &along) / size;
+    let beside = residual(&volts, &form, in_phase);
+    let explained = 1.0 - dot(&beside, &beside) / dot(&volts, &volts);
+    // Of a form that is shifted less is in phase with it than is left.
+    let shifts_square = dot(&shift, &shift);
+    let shifted_by = if shifts_square > 0.0 { dot(&beside, &shift) / shifts_square } else { 0.0 };
+    let value = in_phase.hypot(shifted_by * (shifts_square / dot(&form, &form)).sqrt());
+    let rest = without(&beside, &shift);
     let rest_squares = dot(&rest, &rest);
-    let explained = 1.0 - rest_squares / dot(&volts, &volts);
-    let is_alike = explained >= ALIKE * ALIKE && value > 0.0 && value <= MORE;
+    let is_alike = explained >= ALIKE * ALIKE && in_phase > 0.0 && value <= MORE;
     if !(is_alike && under.len() > 2) {
         return None;
     }
@@ -91,10 +96,10 @@ mod tests {
     fn a_part_is_found_whatever_its_phase() {
         let alone = fit(&samples(0.0, 40, 1.0, 0.0), &HERTZ).expect("enough");
         for times in [0.15, 0.6, 0.97, 1.0] {
-            for late_s in [0.0, 2e-5, -5e-5] {
+            for late_s in [0.0, 2e-5, -5e-5, 3e-4] {
                 let left = left(&alone, &HERTZ, &samples(0.5, 32, times, late_s)).expect("alike");
                 let off = (left.value - times).abs();
-                assert!(off <= 3e-4 * times, "{times} {late_s}: {left:?}");
+                assert!(off <= 5e-4 * times, "{times} {late_s}: {left:?}");
                 assert!((1.9e-3..2.1e-3).contains(&(left.u / times)) || times < 0.5, "{left:?}");
             }
         }
@@ -112,5 +117,8 @@ mod tests {
         let clipped: Vec<_> = samples(0.5, 32, 0.9, 0.0).into_iter().map(clipped).collect();
         assert_eq!(left(&alone, &HERTZ, &clipped), None);
         assert_eq!(left(&alone, &HERTZ, &samples(0.5, 2, 0.9, 0.0)), None);
+        for late_s in [2e-3, -2e-3, 8e-3] {
+            assert_eq!(left(&alone, &HERTZ, &samples(0.5, 32, 0.9, late_s)), None, "{late_s}");
+        }
     }
 }

@@ -23,6 +23,8 @@ pub struct LivePair {
     pub activity: Activity,
     /// What is on the pair beyond bias and mains: standard deviation.
     pub spread_v: Option<f64>,
+    /// Someone sends, and the bias was read between two messages.
+    pub between_messages: bool,
     /// Nearer to the receiver's threshold than this nothing is decided: twice the uncertainty, at least 15 mV, and without a fresh
     /// zero 20 mV more. None where there is no threshold, or no bias.
     pub decided_beyond_v: Option<f64>,

@@ -88,6 +88,7 @@ impl SpokenLive {
             sign: self.pair?,
             activity: self.activity,
             spread_v: None,
+            between_messages: false,
             decided_beyond_v: None,
             limits: vec![],
             verdict: self.pair_outcome.verdict,

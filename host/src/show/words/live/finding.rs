@@ -7,7 +7,7 @@ use runproof_interpret::judgement::{
 
 use super::hazard;
 use super::names::{on, whom};
-use super::numbers::number;
+use super::numbers::{number, sign};
 
 /// In a few words, for the headline.
 pub(super) fn short(finding: &LiveFinding, judgement: &LiveJudgement) -> String {
@@ -194,14 +194,15 @@ fn undecided(
 ) -> Option<String> {
     let pair = judgement.pair.as_ref().filter(|pair| finding.posts == pair.posts)?;
     let (beyond_v, threshold) = (pair.decided_beyond_v?, pair.limits.first()?);
+    let nearer_v = if finding.value? < 0.0 { threshold.least_v } else { threshold.most_v };
     let zero = if judgement.zero.status == LiveZeroStatus::Fresh {
         ""
     } else {
         "; with a fresh zero of the jig, nearer"
     };
     Some(format!(
-        "{whom} reads {value}: within {beyond_v:.3} V of a receiver's threshold, {:.1} V, the jig decides nothing{zero}.",
-        threshold.most_v
+        "{whom} reads {value}: within {beyond_v:.3} V of a receiver's threshold, {} V, the jig decides nothing{zero}.",
+        sign(nearer_v, 1)
     ))
 }
 

@@ -32,7 +32,7 @@ pub(super) fn told(finding: &LiveFinding, whom: &str, loaded: &str) -> String {
     }
     format!(
         "up to {value} {between}, the most of any two conductors; a control run may have 30 V alternating, or \
-         42 V direct."
+         42 V direct, or less of each where both are there."
     )
 }
 

@@ -13,6 +13,8 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
     };
     let first = graver(Kind::Hazard, true).or(graver(Kind::AllMoveTogether, false));
     let coupled = judgement.found(Kind::Hazard);
+    let is_unsure =
+        judgement.findings.first().is_some_and(|one| one.severity == Severity::CannotTell);
     match first.or(judgement.findings.first().map(|one| one.kind)) {
         Some(_) if first.is_none() && coupled => {
             "keep off. Unplug the charger of the computer that the jig is on and read again; what is still there \
@@ -40,7 +42,7 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: supply and data \
              may be crossed or touch. If it passes, the voltage comes from a device or from another source."
         }
-        Some(Kind::Floats) if judgement.verdict == Verdict::CannotTell => {
+        Some(Kind::Floats) if is_unsure => {
             "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
         }
         Some(Kind::Floats) => {

@@ -1,8 +1,8 @@
 //! What else a live run showed, beside the table.
 
 use runproof_interpret::judgement::{
-    Activity, At, AtMost, LiveJudgement, LiveNotTested, LivePair, LiveReason, LiveSupply,
-    LiveZeroStatus, LiveZeroed, PairSign, SupplyKind,
+    Activity, At, AtMost, LiveFinding, LiveFindingKind, LiveJudgement, LiveNotTested, LivePair,
+    LiveReason, LiveSupply, LiveZeroStatus, LiveZeroed, PairSign, Severity, SupplyKind,
 };
 use runproof_interpret::limits::ConductorName;
 
@@ -28,15 +28,11 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let pair = judgement.pair.as_ref().map(|pair| match has_data(judgement) {
         true => (
             "data pair",
-            format!("{}; {}.", sign_told(pair), activity_told(pair.activity, pair.reason)),
+            format!("{}; {}.", sign_told(pair, may_float(judgement)), activity_told(pair)),
         ),
-        false => (
-            "wires",
-            format!(
-                "which way round they are is not told; {}.",
-                activity_told(pair.activity, pair.reason)
-            ),
-        ),
+        false => {
+            ("wires", format!("which way round they are is not told; {}.", activity_told(pair)))
+        }
     });
     let between = between(judgement).map(|told| ("between", told));
     let together = judgement.moves_together_v.filter(|moved| moved.least() > 0.0).map(|moved| {
@@ -83,7 +79,7 @@ pub(crate) fn pair_name(judgement: &LiveJudgement) -> &'static str {
     if has_data(judgement) { "data pair" } else { "wires 1, 2" }
 }
 
-fn sign_told(pair: &LivePair) -> &'static str {
+fn sign_told(pair: &LivePair, may_float: bool) -> &'static str {
     match (pair.sign, pair.reason) {
         (PairSign::Right, _) => "data+ above data−, as it should be",
         (PairSign::Reversed, _) => "data+ below data−",
@@ -96,26 +92,26 @@ fn sign_told(pair: &LivePair) -> &'static str {
         (PairSign::Undecided, LiveReason::Floats) => {
             "which way round is not told: it hangs on nothing, or a line of it does"
         }
-        (PairSign::Undecided, LiveReason::Undecided) if is_beyond_threshold(pair) => {
+        (PairSign::Undecided, LiveReason::Undecided) if may_float => {
             "which way round is not told: a line of it may hang on nothing"
         }
         (PairSign::Undecided, _) => "which way round is not decided: a receiver needs 0.2 V",
     }
 }
 
-/// Its first limit is the receiver's threshold.
-fn is_beyond_threshold(pair: &LivePair) -> bool {
-    let threshold = pair.limits.first().map(|limit| limit.least_v..=limit.most_v);
-    threshold.zip(pair.bias_v).is_some_and(|(within, bias)| !within.contains(&bias.value))
+/// Whether a line of it hangs on nothing could not be told.
+fn may_float(judgement: &LiveJudgement) -> bool {
+    let unsure = |one: &LiveFinding| {
+        one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell
+    };
+    judgement.findings.iter().any(unsure)
 }
 
-fn activity_told(activity: Activity, reason: LiveReason) -> &'static str {
-    match activity {
+fn activity_told(pair: &LivePair) -> &'static str {
+    match pair.activity {
         Activity::Idle => "idle while the jig looked",
-        Activity::Busy if reason == LiveReason::Busy => {
-            "someone sends, and never rests for long enough: the reading is a mean of what is sent"
-        }
-        Activity::Busy => "someone sends; read between two messages",
+        Activity::Busy if pair.between_messages => "someone sends; read between two messages",
+        Activity::Busy => "someone sends, so the reading is a mean of what is sent",
         Activity::Unknown => "whether someone sends is not told",
     }
 }

@@ -67,7 +67,7 @@ pub(crate) fn of_unit(stand: &Stand, unit: u32) -> Option<String> {
     }
     let is_drawn = stand.drawn.sample.binary_search(&unit).is_ok();
     (!is_drawn).then(|| {
-        format!("unit {unit} is not in the sample: that it passes decides nothing of the lot.")
+        format!("unit {unit} is not in the sample: what a test says of it decides nothing of the lot, unless it fails.")
     })
 }
 
