@@ -19,7 +19,7 @@ pub(crate) enum Named {
 pub(crate) fn named(name: &Path) -> Result<Named, Error> {
     let which = name.to_string_lossy();
     if name.exists() || !may_be_record(&which) {
-        return files::read_capture(name).map(|capture| Named::File(Box::new(capture)));
+        return Ok(Named::File(Box::new(files::read_capture(name)?)));
     }
     let none =
         || Error::Record(RecordError::NeitherFileNorRecord { which: which.clone().into_owned() });
@@ -48,7 +48,7 @@ pub(crate) fn read(name: &Path) -> Result<Capture, Error> {
 pub(crate) fn has_result(number: i64, record: &Record) -> Result<(), Error> {
     match record.kind {
         Kind::Lot => Err(LotError::NoTest { number }.into()),
-        Kind::Zero => Err(Error::Record(RecordError::NoResult { number })),
+        Kind::Zero => Err(RecordError::NoResult { number }.into()),
         _ => Ok(()),
     }
 }

@@ -110,9 +110,7 @@ impl Error {
             Self::Scene(SceneError::Unknown(_)) => {
                 "list them with `runproof scenes`, or give the path of a scene file".into()
             }
-            Self::Scene(_) => {
-                "compare it with a worked example, in firmware/src/boards/simulated/scenes".into()
-            }
+            Self::Scene(_) => file::AS_IN_SCENES.into(),
             Self::NoTerminals { .. } => {
                 "leave that out, or choose the limit sheet of this run with --sheet".into()
             }

@@ -29,10 +29,19 @@ pub(crate) fn new_path(head: &Head, taken_unix_s: u64) -> Result<PathBuf, Error>
 
 /// What a check is held against: the zero of this file, none, or this jig's and plug's newest one.
 pub(crate) fn of_plug(jig: &Jig, told: Option<&Path>) -> Result<Option<Zero>, Error> {
+    told_or(told, || newest(jig), |path| in_file(path, jig.head()))
+}
+
+/// Of the file that is told, or none; what is newest, where nothing is told.
+fn told_or<T>(
+    told: Option<&Path>,
+    newest: impl FnOnce() -> Option<T>,
+    read: impl FnOnce(&Path) -> Result<T, Error>,
+) -> Result<Option<T>, Error> {
     match told {
-        None => Ok(newest(jig)),
+        None => Ok(newest()),
         Some(path) if path == Path::new("none") => Ok(None),
-        Some(path) => in_file(path, jig.head()).map(Some),
+        Some(path) => read(path).map(Some),
     }
 }
 
@@ -50,20 +59,15 @@ pub(crate) fn newest(jig: &Jig) -> Option<Zero> {
 /// computer.
 pub(crate) fn live(jig: &Jig, told: Option<&Path>) -> Result<Option<Entry>, Error> {
     let head = jig.head();
-    let zero = match told {
-        None => in_folder_live(head),
-        Some(path) if path == Path::new("none") => None,
-        Some(path) => {
-            let capture = captures::read_any(path)?;
-            if !has_dividers_of(&capture.head, head) {
-                return Err(of_another_jig(path, head, &capture.head));
-            }
-            let zero = LiveZero::from_capture(&capture);
-            Some(zero.map_err(|source| {
-                Error::Zero(ZeroError::NotALiveZero { path: path.into(), source })
-            })?)
+    let in_file = |path: &Path| {
+        let capture = captures::read_any(path)?;
+        if !has_dividers_of(&capture.head, head) {
+            return Err(of_another_jig(path, head, &capture.head));
         }
+        LiveZero::from_capture(&capture)
+            .map_err(|source| Error::Zero(ZeroError::NotALiveZero { path: path.into(), source }))
     };
+    let zero = told_or(told, || in_folder_live(head), in_file)?;
     Ok(zero.map(Entry::LiveZero))
 }
 

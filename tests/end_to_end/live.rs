@@ -35,11 +35,11 @@ const EXPECTED: [(&str, &str, &[&str]); 23] = [
     ("live-industrial-mains", "fail", &["hazard"]),
 ];
 
-fn live(scene: &str, arguments: &[&str]) -> Ran {
+pub(crate) fn live(scene: &str, arguments: &[&str]) -> Ran {
     runproof(&[&["live", "--simulate", scene], arguments].concat())
 }
 
-fn words(told: &str) -> String {
+pub(crate) fn words(told: &str) -> String {
     told.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -320,45 +320,4 @@ fn what_is_no_live_reading_is_refused() {
     // Nothing that was saved is overwritten.
     let again = live("live-good", &["--save", check]);
     assert_eq!(again.status, 6, "{}", again.err);
-}
-
-/// A sound run whose pair rests so, as a scene.
-fn pair_of(bias_v: f64) -> String {
-    let file = folder("live pairs").join("pair.toml");
-    let line = |post: u8, volts: f64| {
-        format!(
-            "[[source]]\nbetween = [{post}, 3]\ndirect_v = {volts}\nthrough = {{ ohm = 300.0 }}\n"
-        )
-    };
-    let text = format!(
-        "about = \"a pair\"\nplug = \"out\"\n[run]\nlength_m = 30.0\nohm_per_km = 20.95\ncopper_c = 25.0\n\
-         arrives_at = [1, 2, 3, 4]\n[[source]]\nbetween = [4, 3]\nvolts_rms = 26.0\nhertz = 60.0\n\
-         through = {{ ohm = 1.5 }}\n{}{}",
-        line(1, 2.5 + bias_v / 2.0),
-        line(2, 2.5 - bias_v / 2.0)
-    );
-    fs::write(&file, text).expect("written");
-    file.to_str().expect("UTF-8").to_owned()
-}
-
-#[test]
-fn what_is_told_of_the_pair_is_what_decided_it() {
-    let told = |scene: &str| words(&live(scene, &["--zero", "none"]).out);
-    let traffic = told("live-traffic");
-    assert!(traffic.contains("someone sends; read between two messages."), "{traffic}");
-    // 0.172 ± 0.006 V, and 0.2 V asked for.
-    let undecided = told("live-four-terminators");
-    assert!(
-        undecided.contains(
-            "of a receiver's threshold, +0.2 V, the jig decides nothing; with a fresh zero"
-        ),
-        "{undecided}"
-    );
-    for (bias_v, nearer) in [(0.215, "+0.2 V"), (-0.215, "−0.2 V"), (-0.185, "−0.2 V")] {
-        let near = told(&pair_of(bias_v));
-        assert!(near.contains(&format!("threshold, {nearer}, the jig decides nothing")), "{near}");
-        assert!(near.contains("which way round is not decided: a receiver needs 0.2 V"), "{near}");
-    }
-    let hazard = told("live-over-voltage");
-    assert!(hazard.contains("30 V alternating, or 42 V direct"), "{hazard}");
 }

@@ -1,9 +1,8 @@
 //! What was said of one powered run, held against what is true.
 
 use runproof_interpret::judgement::{
-    Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, Severity, SupplyKind,
+    Activity, LiveFindingKind, LiveJudgement, Measured, PairSign, SupplyKind,
 };
-
 use runproof_interpret::limits::ConductorName;
 
 use crate::draw::{Drawn, Supply, Zeroed};
@@ -105,10 +104,7 @@ impl Answer {
 /// Of the line of which it is told that it may as well hang on nothing: how well it is known where it stands, and how far that truly is
 /// from where such a one would.
 fn held_or_open(judgement: &LiveJudgement, drawn: &Drawn) -> Option<(f64, f64)> {
-    let unsure = judgement
-        .findings
-        .iter()
-        .find(|one| one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell)?;
+    let unsure = judgement.may_float()?;
     let line = judgement.conductors.iter().find(|one| unsure.posts.contains(&one.post))?;
     let off_v = drawn.off_star_v[usize::from(line.name == ConductorName::DataMinus)];
     Some((line.direct_v?.u, off_v))

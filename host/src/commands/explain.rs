@@ -2,7 +2,7 @@
 
 use crate::arguments::Explain;
 use crate::captures;
-use crate::error::{Error, FlexError, LiveError, ReelError};
+use crate::error::{Error, FileError, FlexError};
 use crate::exit::Exit;
 use crate::show::explain;
 
@@ -10,13 +10,13 @@ pub(super) fn run(arguments: Explain) -> Result<Exit, Error> {
     let sheet = super::limits::sheet(arguments.against.sheet())?;
     let capture = captures::read(&arguments.capture)?;
     if capture.is_live() {
-        return Err(LiveError::NoBudget { path: arguments.capture }.into());
+        return Err(FileError::NoBudget { path: arguments.capture, of: "a live run" }.into());
     }
     if capture.is_flex() {
         return Err(FlexError::IsFlexed { path: arguments.capture }.into());
     }
     if capture.reel().is_some() {
-        return Err(ReelError::NoReelBudget { path: arguments.capture }.into());
+        return Err(FileError::NoBudget { path: arguments.capture, of: "a reel" }.into());
     }
     let known = super::known(&arguments.against, &sheet)?;
     super::to_earth::check_told(&capture, &known)?;

@@ -67,5 +67,5 @@ fn fits(steps: &Steps, sheet: &LimitSheet) -> Result<(), Error> {
         return Ok(());
     }
     let (name, sheets) = (steps.name.clone(), steps.sheets.join(", "));
-    Err(Error::Case(CaseError::OtherRun { steps: name, sheet: sheet.name.clone(), sheets }))
+    Err(CaseError::OtherRun { steps: name, sheet: sheet.name.clone(), sheets }.into())
 }

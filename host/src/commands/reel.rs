@@ -81,7 +81,7 @@ pub(super) fn run(arguments: arguments::Reel) -> Result<Exit, Error> {
 
 /// What was declared of a reel is in its capture: nothing is told beside.
 pub(super) fn takes(known: &RunKnowledge) -> Result<(), Error> {
-    if *known == RunKnowledge::default() { Ok(()) } else { Err(Error::Reel(ReelError::ToldOfReel)) }
+    if *known == RunKnowledge::default() { Ok(()) } else { Err(ReelError::ToldOfReel.into()) }
 }
 
 /// Shows what was judged.

@@ -44,7 +44,7 @@ fn of_job(job: &str) -> Result<Vec<PathBuf>, Error> {
     let results = listed.iter().rev().filter(|one| one.kind.is_of_a_run());
     let names: Vec<PathBuf> = results.map(|one| one.number.to_string().into()).collect();
     if names.is_empty() {
-        Err(Error::Record(RecordError::NoSuchJob { job: job.to_owned() }))
+        Err(RecordError::NoSuchJob { job: job.to_owned() }.into())
     } else {
         Ok(names)
     }

@@ -9,6 +9,10 @@ use thiserror::Error;
 
 use crate::exit::Exit;
 
+/// For whoever wrote a scene.
+pub(super) const AS_IN_SCENES: &str =
+    "compare it with a worked example, in firmware/src/boards/simulated/scenes";
+
 #[derive(Debug, Error)]
 pub(crate) enum FileError {
     #[error("{} cannot be simulated: {source}", path.display())]
@@ -27,6 +31,8 @@ pub(crate) enum FileError {
     TooLarge { path: PathBuf, limit_kib: usize },
     #[error("{} is not a capture that this version can judge: {source}", path.display())]
     NotACapture { path: PathBuf, source: CaptureError },
+    #[error("{} is of {of}, of which no budgets are told", path.display())]
+    NoBudget { path: PathBuf, of: &'static str },
     #[error("{} exists already, and nothing that was saved is overwritten", path.display())]
     Exists { path: PathBuf },
     #[error("cannot save to {}: {source}", path.display())]
@@ -36,9 +42,7 @@ pub(crate) enum FileError {
 impl FileError {
     pub(crate) fn next_step(&self) -> String {
         match self {
-            Self::NotAScene { .. } => {
-                "compare it with a worked example, in firmware/src/boards/simulated/scenes".into()
-            }
+            Self::NotAScene { .. } => AS_IN_SCENES.into(),
             Self::Unreadable { .. } => "check the path and your permission to read it".into(),
             Self::EmptyFolder { .. } => {
                 "give the folder that holds the captures; folders inside it are not looked into"
@@ -60,6 +64,9 @@ impl FileError {
                  was cut off or changed: measure again"
                     .into()
             }
+            Self::NoBudget { .. } => {
+                "`runproof judge` shows its numbers, each with its uncertainty".into()
+            }
             Self::Exists { .. } => "give another name, or move that file away first".into(),
             Self::NotSaved { .. } => {
                 "give a file in a folder that you can write to, with room left".into()
@@ -75,7 +82,8 @@ impl FileError {
             | Self::Unreadable { .. }
             | Self::NotText { .. }
             | Self::TooLarge { .. }
-            | Self::NotACapture { .. } => Exit::BadFile,
+            | Self::NotACapture { .. }
+            | Self::NoBudget { .. } => Exit::BadFile,
             Self::OfOneRun { .. } => Exit::Usage,
             Self::Exists { .. } | Self::NotSaved { .. } => Exit::NotSaved,
         }

@@ -11,8 +11,6 @@ use crate::exit::Exit;
 pub(crate) enum LiveError {
     #[error("{} cannot be laid beside this reading: {source}", path.display())]
     NotCompared { path: PathBuf, source: NotCompared },
-    #[error("{} is of a live run, of which no budgets are told", path.display())]
-    NoBudget { path: PathBuf },
     #[error("{} holds no reading of a live run", path.display())]
     NotLive { path: PathBuf },
     #[error("{} does not tell what supply and common of the run have in ohms: one of them is open in it, or it is no check", path.display())]
@@ -22,9 +20,6 @@ pub(crate) enum LiveError {
 impl LiveError {
     pub(crate) fn next_step(&self) -> String {
         match self {
-            Self::NoBudget { .. } => {
-                "`runproof judge` shows its numbers, each with its uncertainty".into()
-            }
             Self::NotLive { .. } => {
                 "give a file that `runproof live --save` wrote at the run's other end".into()
             }
@@ -44,10 +39,9 @@ impl LiveError {
 
     pub(crate) fn exit(&self) -> Exit {
         match self {
-            Self::NotCompared { .. }
-            | Self::NotLive { .. }
-            | Self::NoRunResistance { .. }
-            | Self::NoBudget { .. } => Exit::BadFile,
+            Self::NotCompared { .. } | Self::NotLive { .. } | Self::NoRunResistance { .. } => {
+                Exit::BadFile
+            }
         }
     }
 }

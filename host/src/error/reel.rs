@@ -19,8 +19,6 @@ pub(crate) enum ReelError {
     ToldOfReel,
     #[error("there is no code for reels yet")]
     NoReelCode,
-    #[error("{} is of a reel, of which no budgets are told", path.display())]
-    NoReelBudget { path: PathBuf },
     #[error("{} is of a reel, and a run is needed", path.display())]
     IsReel { path: PathBuf },
 }
@@ -38,19 +36,13 @@ impl ReelError {
                 "read the verdict and the length aloud from `runproof judge`, or send `runproof report`".into()
             }
             Self::IsReel { .. } => "give a file that `runproof check --save` wrote of a run".into(),
-            Self::NoReelBudget { .. } => {
-                "`runproof judge` shows its numbers, each with its uncertainty".into()
-            }
         }
     }
 
     pub(crate) fn exit(&self) -> Exit {
         match self {
             Self::NoReel { .. } | Self::ToldOfReel => Exit::Usage,
-            Self::NoSuchReel { .. }
-            | Self::NoReelCode
-            | Self::NoReelBudget { .. }
-            | Self::IsReel { .. } => Exit::BadFile,
+            Self::NoSuchReel { .. } | Self::NoReelCode | Self::IsReel { .. } => Exit::BadFile,
         }
     }
 }

@@ -63,7 +63,7 @@ pub(crate) fn keep(record: &Record) -> Result<Recorded, Error> {
             return Ok(Recorded::Beside { path, why });
         }
     }
-    Err(Error::Record(RecordError::NotRecorded { why }))
+    Err(RecordError::NotRecorded { why }.into())
 }
 
 /// What it is called, where the store could not be written.

@@ -146,6 +146,10 @@ pub(crate) fn fit(samples: &[Sample], frequencies: &[f64]) -> Option<Fitted> {
 /// Keeps a fit from failing where two waves look alike at the times that were sampled; refined away where not.
 const RIDGE: f64 = 1e-9;
 
+pub(crate) fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
 pub(crate) fn row(seconds: f64, frequencies: &[f64]) -> [f64; COLUMNS_MAX] {
     let mut row = [0.0; COLUMNS_MAX];
     row[0] = 1.0;
@@ -160,7 +164,7 @@ pub(crate) fn row(seconds: f64, frequencies: &[f64]) -> [f64; COLUMNS_MAX] {
 fn residuals(samples: &[Sample], frequencies: &[f64], coefficients: &DVector<f64>) -> Vec<f64> {
     let each = samples.iter().map(|sample| {
         let row = row(sample.seconds, frequencies);
-        sample.volts - row.iter().zip(coefficients.iter()).map(|(a, b)| a * b).sum::<f64>()
+        sample.volts - dot(&row, coefficients.as_slice())
     });
     each.collect()
 }

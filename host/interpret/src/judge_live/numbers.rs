@@ -30,12 +30,6 @@ impl Window {
         Some(self.rms(posts, &between, false))
     }
 
-    /// What the converters alone would leave between two posts: at most.
-    fn converters_noise_v(&self, posts: (Post, Post)) -> f64 {
-        let made = made_of(posts).into_iter().enumerate().filter(|(_, share)| *share != 0.0);
-        made.map(|(channel, _)| self.noise_v(channel)).sum()
-    }
-
     /// Readings of the channel that has the fewest, of those between two posts.
     fn fewest(&self, posts: (Post, Post)) -> f64 {
         let made = made_of(posts).into_iter().zip(&self.samples).filter(|(share, _)| *share != 0.0);

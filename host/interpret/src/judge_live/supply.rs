@@ -62,10 +62,8 @@ fn all(window: &Window, posts: (Post, Post)) -> Option<Measured> {
 
 /// What the fit leaves beyond noise, rms.
 fn beyond(window: &Window, posts: (Post, Post)) -> Option<f64> {
-    let made = super::front::made_of(posts).into_iter().enumerate().filter(|(_, k)| *k != 0.0);
-    let noise_v: f64 = made.map(|(channel, _)| window.noise_v(channel)).sum();
     let left_v = window.left_v(posts)?;
-    Some(if left_v > 4.0 * noise_v { left_v } else { 0.0 })
+    Some(if left_v > 4.0 * window.converters_noise_v(posts) { left_v } else { 0.0 })
 }
 
 fn limits(sheet: &LimitSheet) -> Vec<LiveLimit> {

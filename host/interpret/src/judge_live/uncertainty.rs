@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use runproof_protocol::{Post, Range};
 
+use super::fit::dot;
 use super::front::{Front, made_of};
 use super::look::{CHANNELS, CONVERSION_S, step_v};
 use super::window::Window;
@@ -136,8 +137,4 @@ impl Causes {
         let others: f64 = self.anywhere.iter().map(|half| half * half / 3.0).sum();
         coverage::half_width(largest, (self.variance + self.few + others).sqrt())
     }
-}
-
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }

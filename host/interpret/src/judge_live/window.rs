@@ -109,6 +109,12 @@ impl Window {
         (squares / samples.len().max(1) as f64).sqrt()
     }
 
+    /// What the converters alone would leave between two posts: at most.
+    pub(crate) fn converters_noise_v(&self, posts: (Post, Post)) -> f64 {
+        let made = made_of(posts).into_iter().enumerate().filter(|(_, share)| *share != 0.0);
+        made.map(|(channel, _)| self.noise_v(channel)).sum()
+    }
+
     /// With other readings of one channel in which nothing alternates.
     pub(crate) fn with_quiet(&self, channel: usize, samples: Vec<Sample>) -> Option<Self> {
         let mut quiet = fit(&samples, &[])?;

@@ -22,7 +22,7 @@ pub use supply_load::{AtControl, LoadUnknown, SupplyLoad};
 pub use zeroed::{LiveZeroStatus, LiveZeroed};
 
 use super::{SheetName, Verdict};
-use crate::limits::DecisionRule;
+use crate::limits::{DecisionRule, Severity};
 
 /// How likely the true value lies within `u` of what is told.
 pub const LIVE_COVERAGE: f64 = 0.95;
@@ -67,6 +67,15 @@ impl LiveJudgement {
     #[must_use]
     pub fn found(&self, kind: LiveFindingKind) -> bool {
         self.findings.iter().any(|finding| finding.kind == kind)
+    }
+
+    /// What is told of a conductor that may as well hang on nothing as be held just there.
+    #[must_use]
+    pub fn may_float(&self) -> Option<&LiveFinding> {
+        let unsure = |one: &&LiveFinding| {
+            one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell
+        };
+        self.findings.iter().find(unsure)
     }
 
     /// What a control is left with, where that is known.

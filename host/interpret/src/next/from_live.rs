@@ -65,8 +65,7 @@ fn fault(judgement: &LiveJudgement, whole: bool) -> Option<Reading> {
     let fails = |one: &&LiveFinding| {
         (one.severity == Severity::Fail || one.kind == Kind::PairAboveRange) && !is_told(one.kind)
     };
-    let is_unsure = |one: &LiveFinding| one.kind == Kind::Floats && one.severity != Severity::Fail;
-    let is_told_whole = whole && !judgement.findings.iter().any(is_unsure);
+    let is_told_whole = whole && judgement.may_float().is_none();
     Some(Reading::Word(match judgement.findings.iter().find(fails).map(|one| one.kind) {
         Some(Kind::CommonMissing) => "common-missing",
         Some(Kind::Floats) => "floats",

@@ -36,7 +36,7 @@ pub(super) fn run(
         let judged: Vec<(Option<Verdict>, String)> = files
             .par_iter()
             .map(|file| {
-                let judged = files::read_capture(file).and_then(|capture| {
+                let judged = files::read_capture(file).map_err(Error::from).and_then(|capture| {
                     if capture.is_live() {
                         let judgement = judge_live(&capture, sheet, known_live);
                         return Ok(Judged::Live(capture, judgement));

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::super::fit::{Fitted, Sample, row};
+use super::super::fit::{Fitted, Sample, dot, row};
 use crate::judgement::Measured;
 use crate::judgement::budget::coverage;
 
@@ -67,10 +67,6 @@ fn without(one: &[f64], other: &[f64]) -> Vec<f64> {
 
 fn residual(one: &[f64], other: &[f64], times: f64) -> Vec<f64> {
     one.iter().zip(other).map(|(one, other)| one - times * other).collect()
-}
-
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 #[cfg(test)]

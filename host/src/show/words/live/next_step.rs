@@ -4,6 +4,9 @@ use runproof_interpret::judgement::{
     At, LiveFinding, LiveFindingKind, LiveJudgement, LiveReason, Severity, Verdict,
 };
 
+const TAKE_A_ZERO: &str =
+    "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again.";
+
 pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
     use LiveFindingKind as Kind;
     let graver = |kind: Kind, grave: bool| {
@@ -42,9 +45,7 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
             "power off, prove the run dead with a rated meter, lift both ends, and `runproof check`: supply and data \
              may be crossed or touch. If it passes, the voltage comes from a device or from another source."
         }
-        Some(Kind::Floats) if is_unsure => {
-            "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
-        }
+        Some(Kind::Floats) if is_unsure => TAKE_A_ZERO,
         Some(Kind::Floats) => {
             "read at the other end with `runproof live`; then power off, lift both ends, and `runproof check`: the \
              conductor is open before this place, or was never landed."
@@ -104,9 +105,7 @@ pub(crate) fn next_step(judgement: &LiveJudgement) -> &'static str {
         Some(Kind::Hum) => {
             "look for the mains or motor cable alongside; ground spare cores and the shield at one end only."
         }
-        Some(Kind::TooCloseToLimit) => {
-            "take a zero (`runproof zero`: the tail's clips on the jig's own), then read again."
-        }
+        Some(Kind::TooCloseToLimit) => TAKE_A_ZERO,
         Some(Kind::LimitUnknown) => {
             "give the limit sheet of this equipment, if it has these ranges (`--sheet`; `runproof limits` lists them), \
              or write them into a sheet of your own. The wiring itself is judged without power: `runproof check`."

@@ -1,8 +1,8 @@
 //! What else a live run showed, beside the table.
 
 use runproof_interpret::judgement::{
-    Activity, At, AtMost, LiveFinding, LiveFindingKind, LiveJudgement, LiveNotTested, LivePair,
-    LiveReason, LiveSupply, LiveZeroStatus, LiveZeroed, PairSign, Severity, SupplyKind,
+    Activity, At, AtMost, LiveJudgement, LiveNotTested, LivePair, LiveReason, LiveSupply,
+    LiveZeroStatus, LiveZeroed, PairSign, SupplyKind,
 };
 use runproof_interpret::limits::ConductorName;
 
@@ -28,7 +28,11 @@ pub(crate) fn notes(judgement: &LiveJudgement) -> Vec<(&'static str, String)> {
     let pair = judgement.pair.as_ref().map(|pair| match has_data(judgement) {
         true => (
             "data pair",
-            format!("{}; {}.", sign_told(pair, may_float(judgement)), activity_told(pair)),
+            format!(
+                "{}; {}.",
+                sign_told(pair, judgement.may_float().is_some()),
+                activity_told(pair)
+            ),
         ),
         false => {
             ("wires", format!("which way round they are is not told; {}.", activity_told(pair)))
@@ -97,14 +101,6 @@ fn sign_told(pair: &LivePair, may_float: bool) -> &'static str {
         }
         (PairSign::Undecided, _) => "which way round is not decided: a receiver needs 0.2 V",
     }
-}
-
-/// Whether a line of it hangs on nothing could not be told.
-fn may_float(judgement: &LiveJudgement) -> bool {
-    let unsure = |one: &LiveFinding| {
-        one.kind == LiveFindingKind::Floats && one.severity == Severity::CannotTell
-    };
-    judgement.findings.iter().any(unsure)
 }
 
 fn activity_told(pair: &LivePair) -> &'static str {

@@ -70,16 +70,6 @@ fn plain(volts: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-#[test]
-fn a_number_says_no_more_than_it_knows() {
-    let said = |value, u| volts(Some(Measured { value, u }));
-    assert_eq!(said(26.314, 0.12), "26.31 ± 0.12 V");
-    assert_eq!(said(0.612, 0.009), "0.612 ± 0.009 V");
-    assert_eq!(said(120.4, 3.2), "120.4 ± 3.2 V");
-    assert_eq!(signed_volts(Measured { value: -0.6149, u: 0.021 }), "−0.61 ± 0.02 V");
-    assert_eq!(sign(-0.001, 2), "0.00");
-}
-
 /// What a finding has been told with, and its unit.
 pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) -> Option<String> {
     let (value, unit) = (value?, finding.unit?);
@@ -89,4 +79,14 @@ pub(in crate::show::words) fn number(finding: &LiveFinding, value: Option<f64>) 
         LiveUnit::VoltRms | LiveUnit::VoltPeak => format!("{value:.1} V"),
         LiveUnit::Hertz => format!("{value:.2} Hz"),
     })
+}
+
+#[test]
+fn a_number_says_no_more_than_it_knows() {
+    let said = |value, u| volts(Some(Measured { value, u }));
+    assert_eq!(said(26.314, 0.12), "26.31 ± 0.12 V");
+    assert_eq!(said(0.612, 0.009), "0.612 ± 0.009 V");
+    assert_eq!(said(120.4, 3.2), "120.4 ± 3.2 V");
+    assert_eq!(signed_volts(Measured { value: -0.6149, u: 0.021 }), "−0.61 ± 0.02 V");
+    assert_eq!(sign(-0.001, 2), "0.00");
 }
